@@ -1,0 +1,161 @@
+"""Conversions at the border: SI inside the library, workshop units outside.
+
+Every number that a person types or reads passes through here, and every
+refusal of a number is phrased here, so that all of them read alike.
+"""
+
+from __future__ import annotations
+
+import dataclasses
+import difflib
+from functools import cache
+
+import numpy as np
+
+ROOM_TEMPERATURE = 293.15  # K, 20 degC
+STANDARD_ATMOSPHERE = 101_325.0  # Pa
+STANDARD_GRAVITY = 9.806_65  # m/s2
+
+
+class InputError(ValueError):
+    """A value that a person gave and the course cannot use: the text is one sentence for that person."""
+
+
+@cache
+def _registry():
+    import pint  # heavy, and only needed where text or new units come in
+
+    return pint.UnitRegistry(autoconvert_offset_to_baseunit=True)
+
+
+@cache
+def _scale(unit: str) -> tuple[float, float]:
+    """Factor and offset with si = factor * value + offset, asked once per unit."""
+    quantity = _registry().Quantity
+    zero = quantity(0.0, unit).to_base_units().magnitude
+    return quantity(1.0, unit).to_base_units().magnitude - zero, zero
+
+
+def to_si(value, unit: str):
+    """Value in SI of a number or array given in a workshop unit.
+
+    Parameters: value [any shape, in `unit`]; unit, a name such as "mm", "N/mm", "bar", "degC".
+    Returns: the same shape, in the SI base units of that quantity.
+    Raises: InputError for a unit that nobody knows.
+
+    >>> to_si(4.6, "N/mm")
+    4600.0
+    """
+    factor, offset = _known(unit)
+    return np.multiply(value, factor) + offset if np.ndim(value) else float(value) * factor + offset
+
+
+def from_si(value, unit: str):
+    """Value in a workshop unit of a number or array in SI: the inverse of `to_si`.
+
+    >>> round(from_si(313.15, "degC"), 6)
+    40.0
+    """
+    factor, offset = _known(unit)
+    return (np.asarray(value) - offset) / factor if np.ndim(value) else (float(value) - offset) / factor
+
+
+def _known(unit: str) -> tuple[float, float]:
+    try:
+        return _scale(unit)
+    except Exception as fault:  # pint raises several kinds for a bad name
+        raise InputError(f"unit '{unit}' is not known; write it as in 'mm', 'N/mm', 'bar', 'degC'") from fault
+
+
+def parse(text, unit: str, name: str) -> float:
+    """SI value of text such as "4.6 N/mm", refused when it is not a quantity of the kind of `unit`.
+
+    Raises: InputError naming the quantity, what was written and what was expected.
+
+    >>> parse("300 mm", "mm", "travel")
+    0.3
+    """
+    number, _, written = str(text).strip().partition(" ")
+    try:
+        value = float(number)
+    except ValueError:
+        raise InputError(f"{name} is {text!r}: expected a number and a unit, as in '12 {unit}'") from None
+    if not written:
+        raise InputError(f"{name} is {text!r}: the unit is missing, as in '{number} {unit}'")
+    if _kind(written.strip()) != _kind(unit):
+        raise InputError(f"{name} is {text!r}: '{written.strip()}' is not a unit of this quantity; give it in {unit}")
+    return to_si(value, written.strip())
+
+
+@cache
+def _kind(unit: str):
+    _known(unit)
+    return _registry().Unit(unit).dimensionality
+
+
+def shown(value: float, unit: str, digits: int = 4) -> str:
+    """Text of an SI value in a workshop unit, for messages and captions.
+
+    >>> shown(0.0451, "mm")
+    '45.1 mm'
+    """
+    return f"{from_si(value, unit):.{digits}g} {unit}".strip()
+
+
+def require(name: str, value, low: float, high: float, unit: str = "", slip: str = ""):
+    """The value itself where all of it lies in [low, high]; a sentence otherwise.
+
+    Parameters: name, for the sentence; value [any shape, SI]; low, high [SI]; unit shown; slip, a better hint.
+    Raises: InputError naming the quantity, its worst value, the allowed range and the likely slip.
+
+    >>> require("oil height", 0.45, 0.04, 0.2, "mm")
+    Traceback (most recent call last):
+    ...
+    suspedu.units.InputError: oil height is 450 mm; allowed: 40 to 200 mm (was a decimal point shifted? 45 mm would do)
+    """
+    given = np.asarray(value, dtype=float)
+    wrong = ~((given >= low) & (given <= high))  # written so that nan is wrong too
+    if wrong.any():
+        raise InputError(_refusal(name, float(given[wrong].flat[0]), low, high, unit, slip))
+    return value
+
+
+def _refusal(name, value, low, high, unit, slip) -> str:
+    allowed = f"{from_si(low, unit):.4g} to {from_si(high, unit):.4g} {unit}".strip()
+    hint = slip or _likely_slip(value, low, high, unit)
+    return f"{name} is {shown(value, unit)}; allowed: {allowed}" + (f" ({hint})" if hint else "")
+
+
+def _likely_slip(value, low, high, unit) -> str:
+    """A guess at the slip: a lost sign, metres for millimetres, a decimal point."""
+    tries = ((-1, "was a minus sign typed?"), (1e-3, "was it given a thousand times too large?"),
+             (1e3, "was it given a thousand times too small?"), (0.1, "was a decimal point shifted?"),
+             (10, "was a decimal point shifted?"), (0.5, "was it counted for both legs?"))
+    for factor, words in tries:
+        if value and low <= value * factor <= high:
+            return f"{words} {shown(value * factor, unit)} would do"
+    return ""
+
+
+def quantity(unit: str, low: float, high: float, label: str = "", slip: str = "", **options):
+    """A dataclass field that holds an SI number and knows its workshop unit and honest range.
+
+    Parameters: unit; low, high [in `unit`], the allowed range; label, the quantity in the trade's words.
+    """
+    facts = {"unit": unit, "low": to_si(low, unit), "high": to_si(high, unit), "label": label, "slip": slip}
+    return dataclasses.field(metadata=facts, **options)
+
+
+def check_fields(part) -> None:
+    """Refuse a part (a dataclass made with `quantity` fields) of which a value is out of range."""
+    for field in dataclasses.fields(part):
+        facts = field.metadata
+        if "unit" in facts and getattr(part, field.name) is not None:
+            name = facts["label"] or field.name.replace("_", " ")
+            require(name, getattr(part, field.name), facts["low"], facts["high"], facts["unit"], facts["slip"])
+
+
+def nearest(word: str, known) -> str:
+    """A hint for a misspelt word: ' (did you mean ...?)' or nothing."""
+    close = difflib.get_close_matches(word, list(known), 1)
+    return f" (did you mean '{close[0]}'?)" if close else ""

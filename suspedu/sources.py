@@ -3,11 +3,59 @@
 from suspedu.units import InputError, nearest
 
 SOURCES = {
+    "anderson-bjorck-1973": "Anderson, N.; Bjoerck, A.: A new high order method of regula falsi type for computing a "
+    "root of an equation. BIT 13 (1973) 253-264.",
+    "astm-d2270": "ASTM D2270: Standard Practice for Calculating Viscosity Index from Kinematic Viscosity at 40 and "
+    "100 degC.",
+    "astm-d341": "ASTM D341: Standard Practice for Viscosity-Temperature Equations and Charts for Liquid Petroleum or "
+    "Hydrocarbon Products.",
+    "bhandari": "Bhandari, V. B.: Design of Machine Elements, 3rd ed. Tata McGraw-Hill, 2010.",
     "carvill": "Carvill, J.: Mechanical Engineer's Data Handbook. Butterworth-Heinemann, 1993.",
+    "coolprop": "Bell, I. H.; Wronski, J.; Quoilin, S.; Lemort, V.: Pure and Pseudo-pure Fluid Thermophysical Property "
+    "Evaluation and the Open-Source Thermophysical Property Library CoolProp. Ind. Eng. Chem. Res. 53 (2014) "
+    "2498-2508.",
+    "cottle": "Cottle, R. W.; Pang, J.-S.; Stone, R. E.: The Linear Complementarity Problem. Academic Press, 1992.",
+    "en-13906-1": "EN 13906-1: Cylindrical helical springs made from round wire and bar, Calculation and design, "
+    "Part 1: Compression springs. CEN, 2013.",
+    "en-13906-2": "EN 13906-2: Cylindrical helical springs made from round wire and bar, Calculation and design, "
+    "Part 2: Extension springs. CEN, 2013.",
+    "fox-mcdonald": "Fox, R. W.; McDonald, A. T.: Introduction to Fluid Mechanics. Wiley.",
+    "gobbi-mastinu-2001": "Gobbi, M.; Mastinu, G.: Analytical description and optimization of the dynamic behaviour of "
+    "passively suspended road vehicles. J. Sound and Vibration 245 (2001) 457-481.",
+    "hairer-norsett-wanner": "Hairer, E.; Norsett, S. P.; Wanner, G.: Solving Ordinary Differential Equations I: "
+    "Nonstiff Problems, 2nd ed. Springer, 1993.",
+    "hedrick-butsuen-1990": "Hedrick, J. K.; Butsuen, T.: Invariant properties of automotive suspensions. Proc. Inst. "
+    "Mech. Eng. D 204 (1990) 21-27.",
+    "iso-2631-1": "ISO 2631-1:1997, Mechanical vibration and shock - Evaluation of human exposure to whole-body "
+    "vibration - Part 1: General requirements.",
+    "iso-3448": "ISO 3448:1992, Industrial liquid lubricants - ISO viscosity classification.",
+    "iso-5167-2": "ISO 5167-2:2003, Measurement of fluid flow by means of pressure differential devices - Part 2: "
+    "Orifice plates.",
+    "iso-8041-1": "ISO 8041-1:2017, Human response to vibration - Measuring instrumentation.",
+    "iso-8608": "ISO 8608:2016, Mechanical vibration - Road surface profiles - Reporting of measured data.",
+    "lichtarowicz-1965": "Lichtarowicz, A.; Duggins, R. K.; Markland, E.: Discharge coefficients for incompressible "
+    "non-cavitating flow through long orifices. J. Mechanical Engineering Science 7 (1965) 210-219.",
+    "manring": "Manring, N. D.: Hydraulic Control Systems. Wiley, 2005.",
     "merritt": "Merritt, H. E.: Hydraulic Control Systems. Wiley, 1967.",
+    "moran-shapiro": "Moran, M. J.; Shapiro, H. N.; Boettner, D. D.; Bailey, M. B.: Fundamentals of Engineering "
+    "Thermodynamics, 7th ed. Wiley, 2011.",
+    "piercy-1933": "Piercy, N. A. V.; Hooper, M. S.; Winny, H. F.: Viscous flow through pipes with cores. "
+    "Philosophical Magazine 15 (1933) 647-676.",
+    "poling": "Poling, B. E.; Prausnitz, J. M.; O'Connell, J. P.: The Properties of Gases and Liquids, 5th ed. "
+    "McGraw-Hill, 2001.",
+    "roark": "Young, W. C.; Budynas, R. G.: Roark's Formulas for Stress and Strain, 7th ed. McGraw-Hill, 2002.",
+    "scheibe-smith-2009": "Scheibe, F.; Smith, M. C.: Analytical solutions for optimal ride comfort and tyre grip for "
+    "passive vehicle suspensions. Vehicle System Dynamics 47 (2009) 1229-1252.",
     "shigley": "Budynas, R. G.; Nisbett, J. K.: Shigley's Mechanical Engineering Design, 10th ed. McGraw-Hill, 2015.",
+    "storn-price": "Storn, R.; Price, K.: Differential evolution - a simple and efficient heuristic for global "
+    "optimization over continuous spaces. J. Global Optimization 11 (1997) 341-359.",
+    "strang-fix": "Strang, G.; Fix, G. J.: An Analysis of the Finite Element Method. Prentice-Hall, 1973.",
+    "thermodynamics-1": "Thermodynamics 1 (course DJJ20063). Electronic textbook, polytechnic colleges of Malaysia. "
+    "pkb.mypolycc.edu.my/ebook/TERMO.",
     "timoshenko-plates": "Timoshenko, S. P.; Woinowsky-Krieger, S.: Theory of Plates and Shells, 2nd ed. "
     "McGraw-Hill, 1959.",
+    "wahl": "Wahl, A. M.: Mechanical Springs, 2nd ed. McGraw-Hill, 1963.",
+    "white-viscous": "White, F. M.: Viscous Fluid Flow, 3rd ed. McGraw-Hill, 2006.",
 }
 
 

@@ -130,7 +130,8 @@ def _likely_slip(value, low, high, unit) -> str:
     """A guess at the slip: a lost sign, metres for millimetres, a decimal point."""
     tries = ((-1, "was a minus sign typed?"), (1e-3, "was it given a thousand times too large?"),
              (1e3, "was it given a thousand times too small?"), (0.1, "was a decimal point shifted?"),
-             (10, "was a decimal point shifted?"), (0.5, "was it counted for both legs?"))
+             (10, "was a decimal point shifted?"), (0.01, "were two zeros typed too many?"),
+             (0.5, "was it counted for both legs?"))
     for factor, words in tries:
         if value and low <= value * factor <= high:
             return f"{words} {shown(value * factor, unit)} would do"

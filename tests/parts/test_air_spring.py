@@ -1,0 +1,112 @@
+"""The air spring: monotone in stroke and oil, slope and work against calculus, temperature, and what is refused."""
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from scipy.integrate import quad
+
+from suspedu.parts import air_spring
+from suspedu.parts.air_spring import ADIABATIC, ISOTHERMAL, AirSpring
+from suspedu.units import STANDARD_ATMOSPHERE, InputError
+
+TRAVEL = 0.3
+AIR = AirSpring(oil_height=0.11, tube_diameter=0.048, bore=0.044, displaced_volume=55e-6)
+strokes = st.floats(0, TRAVEL)
+heights = st.floats(0.06, 0.2)
+exponents = st.floats(ISOTHERMAL, ADIABATIC)
+
+
+def test_volume_by_hand():
+    tube, column = np.pi / 4 * 48**2, np.pi / 4 * 44**2  # mm2
+    assert air_spring.air_volume(0.1, TRAVEL, AIR) * 1e9 == pytest.approx(column * 110 - 55_000 + tube * 200)
+
+
+def test_no_force_at_full_extension_when_bled():
+    assert air_spring.air_force(0.0, TRAVEL, AIR) == pytest.approx(0, abs=1e-9)
+
+
+def test_pumped_pressure_acts_on_the_tube_area():
+    pumped = replace(AIR, gauge_pressure=1e5)
+    assert air_spring.air_force(0.0, TRAVEL, pumped) == pytest.approx(1e5 * np.pi * 0.024**2)
+
+
+def test_force_is_smooth_and_rises_with_stroke_and_with_oil():
+    x, heights = np.linspace(0, TRAVEL, 3001), np.linspace(0.08, 0.14, 7)[:, None]
+    force = air_spring.air_force(x, TRAVEL, replace(AIR, oil_height=heights))
+    assert force.shape == (7, 3001)
+    assert np.all(np.isfinite(force))
+    steepest = air_spring.air_rate(x, TRAVEL, replace(AIR, oil_height=heights)).max(axis=1, keepdims=True)
+    steps = np.diff(force, axis=1)
+    assert np.all(steps > 0)
+    assert np.all(steps <= steepest * (x[1] - x[0]) * (1 + 1e-9))  # continuous: no step above the steepest slope
+    assert np.all(np.diff(force[:, 1:], axis=0) < 0)  # a larger oil height is less oil
+
+
+@settings(max_examples=50)
+@given(strokes, heights, exponents)
+def test_rate_is_the_slope_of_the_force(stroke, height, exponent):
+    air = replace(AIR, oil_height=height)
+    step = 1e-6
+    ends = air_spring.air_force(stroke + np.array([-step, step]), TRAVEL, air, exponent)
+    # central difference: its own rounding is about 1e-16 * 1e4 N / 1e-6 m
+    assert np.diff(ends)[0] / (2 * step) == pytest.approx(air_spring.air_rate(stroke, TRAVEL, air, exponent), rel=1e-5)
+
+
+@settings(max_examples=30)
+@given(strokes, heights, exponents)
+def test_work_is_the_energy_stored(stroke, height, exponent):
+    air = replace(AIR, oil_height=height)
+    work = quad(air_spring.air_force, 0, stroke, (TRAVEL, air, exponent))[0]
+    assert air_spring.air_energy(stroke, TRAVEL, air, exponent) == pytest.approx(work, abs=1e-8)
+
+
+def test_energy_does_not_jump_where_the_exponent_becomes_one():
+    near = air_spring.air_energy(0.3, TRAVEL, AIR, np.array([1.0, 1.0 + 1e-9]))
+    assert near[1] - near[0] == pytest.approx(0, abs=1e-6)
+    assert near[0] == pytest.approx(air_spring.air_energy(0.3, TRAVEL, AIR, 1.0 + 1e-13), rel=1e-12)
+
+
+@settings(max_examples=30)
+@given(st.floats(0.05, TRAVEL), heights)
+def test_fast_is_stiffer_than_slow(stroke, height):
+    air = replace(AIR, oil_height=height)
+    slow, fast = (air_spring.air_force(stroke, TRAVEL, air, n) for n in (ISOTHERMAL, ADIABATIC))
+    assert fast > slow
+
+
+@settings(max_examples=30)
+@given(strokes, st.floats(273, 360))
+def test_warm_air_pushes_in_proportion(stroke, temperature):
+    cold, warm = (air_spring.air_pressure_absolute(stroke, TRAVEL, replace(AIR, temperature=t))
+                  for t in (293.15, temperature))
+    assert warm / cold == pytest.approx(temperature / 293.15, rel=1e-12)
+
+
+def test_isothermal_air_is_boyles_law():
+    x = np.linspace(0, TRAVEL)
+    product = air_spring.air_pressure_absolute(x, TRAVEL, AIR, ISOTHERMAL) * air_spring.air_volume(x, TRAVEL, AIR)
+    assert product == pytest.approx(STANDARD_ATMOSPHERE * air_spring.air_volume(0.0, TRAVEL, AIR), rel=1e-14)
+
+
+def test_oil_height_acts_late_in_the_stroke():
+    x = np.array([0.1, 0.2, 0.3])
+    lower, higher = (air_spring.air_force(x, TRAVEL, replace(AIR, oil_height=h)) for h in (0.11, 0.10))
+    gain = higher - lower
+    assert gain[2] > 4 * gain[1] > 8 * gain[0]
+
+
+@pytest.mark.parametrize(("change", "sentence"), [
+    ({"oil_height": 0.03}, "oil height is 30 mm; allowed: 41.17 to 300 mm (so much oil leaves no air"),
+    ({"oil_height": 0.45}, "oil height is 450 mm; allowed: 1 to 300 mm (was a decimal point shifted? 45 mm would do"),
+    ({"oil_height": np.array([0.11, 0.02])}, "oil height is 20 mm"),
+    ({"oil_height": 110.0}, "(was it given a thousand times too large? 110 mm would do)"),
+    ({"exponent": 1.8}, "polytropic exponent is 1.8; allowed: 1 to 1.4"),
+    ({"gauge_pressure": -1e4}, "air pressure (gauge) at full extension is -0.1 bar"),
+])
+def test_air_that_cannot_be_is_refused(change, sentence):
+    with pytest.raises(InputError) as refusal:
+        replace(AIR, **change)
+    assert sentence in str(refusal.value)

@@ -1,0 +1,90 @@
+"""Friction, top-out spring and bumper: signs, limits, and energy given back or not."""
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from scipy.integrate import quad
+
+from suspedu.parts import friction
+from suspedu.parts.friction import Bumper, SealFriction, TopOutSpring
+from suspedu.units import InputError
+
+SEALS = SealFriction(sliding=20.0, breakaway=30.0)
+TOP_OUT = TopOutSpring(40e3, 0.005)
+BUMPER = Bumper(0.03, 10e3, 100e3)
+TRAVEL = 0.3
+
+
+@settings(max_examples=50)
+@given(st.floats(-10, 10))
+def test_friction_opposes_the_motion_and_only_takes_energy(velocity):
+    force = friction.friction_force(velocity, SEALS)
+    assert force == pytest.approx(-friction.friction_force(-velocity, SEALS))
+    assert friction.friction_power(velocity, SEALS) >= 0
+    assert abs(force) <= SEALS.breakaway
+
+
+def test_friction_is_coulombs_once_it_slides():
+    assert friction.friction_force(np.array([0.2, 1.0, 5.0]), SEALS) == pytest.approx(20.0, abs=1e-9)
+
+
+def test_friction_peaks_as_it_breaks_loose():
+    velocity = np.linspace(0, 0.1, 2001)
+    peak = friction.friction_force(velocity, SEALS).max()
+    assert 0.9 * SEALS.breakaway < peak <= SEALS.breakaway
+
+
+def test_heat_of_a_slide_is_force_times_distance():
+    time = np.linspace(0, 1, 4001)
+    heat = np.trapezoid(friction.friction_power(np.full_like(time, 0.5), SEALS), time)
+    assert heat == pytest.approx(20.0 * 0.5, rel=1e-9)
+
+
+def test_stiction_band_is_symmetric():
+    assert friction.stiction_band(np.array([100.0, 165.0]), SEALS)[1] == pytest.approx([130.0, 195.0])
+
+
+def test_top_out_pulls_only_near_full_extension():
+    force = friction.top_out_force(np.array([0.0, 0.0025, 0.005, 0.3]), TOP_OUT)
+    assert force == pytest.approx([-200, -100, 0, 0])
+
+
+@settings(max_examples=30)
+@given(st.floats(0, TRAVEL))
+def test_springs_give_their_energy_back(stroke):
+    pull = quad(friction.top_out_force, 0, stroke, (TOP_OUT,), points=[0.005])[0]
+    assert friction.top_out_energy(stroke, TOP_OUT) - 0.5 == pytest.approx(pull, abs=1e-9)
+    push = quad(friction.bumper_force, 0, stroke, (TRAVEL, BUMPER), points=[0.27])[0]
+    assert friction.bumper_energy(stroke, TRAVEL, BUMPER) == pytest.approx(push, abs=1e-9)
+
+
+@settings(max_examples=30)
+@given(st.floats(0.271, TRAVEL - 1e-5))
+def test_bumper_rate_is_the_slope_and_rises(stroke):
+    step = 1e-6
+    ends = friction.bumper_force(stroke + np.array([-step, step]), TRAVEL, BUMPER)
+    rate = friction.bumper_rate(stroke, TRAVEL, BUMPER)
+    assert np.diff(ends)[0] / (2 * step) == pytest.approx(rate, rel=1e-6)
+    assert BUMPER.rate <= rate <= BUMPER.end_rate
+
+
+def test_bumper_is_silent_before_it_is_touched():
+    assert friction.bumper_force(0.2, TRAVEL, BUMPER) == 0
+    assert friction.bumper_rate(0.2, TRAVEL, BUMPER) == 0
+
+
+def test_top_out_rate_is_the_slope():
+    assert friction.top_out_rate(np.array([0.001, 0.1]), TOP_OUT) == pytest.approx([40e3, 0])
+
+
+@pytest.mark.parametrize(("make", "sentence"), [
+    (lambda: SealFriction(sliding=30.0, breakaway=20.0), "were the two swapped?"),
+    (lambda: SealFriction(sliding=-3.0, breakaway=20.0), "sliding friction is -3 N; allowed: 0 to 200 N"),
+    (lambda: Bumper(0.03, 100e3, 10e3), "a bumper stiffens"),
+    (lambda: TopOutSpring(40.0, 0.005), "top-out rate is 0.04 N/mm; allowed: 1 to 300 N/mm"),
+])
+def test_what_cannot_be_is_refused(make, sentence):
+    with pytest.raises(InputError) as refusal:
+        make()
+    assert sentence in str(refusal.value)

@@ -56,7 +56,7 @@ def test_rate_is_the_slope_of_the_force(stroke, height, exponent):
 
 
 @settings(max_examples=30)
-@given(strokes, heights, exponents)
+@given(st.floats(1e-6, TRAVEL), heights, exponents)
 def test_work_is_the_energy_stored(stroke, height, exponent):
     air = replace(AIR, oil_height=height)
     work = quad(air_spring.air_force, 0, stroke, (TRAVEL, air, exponent))[0]

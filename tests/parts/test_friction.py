@@ -51,7 +51,7 @@ def test_top_out_pulls_only_near_full_extension():
 
 
 @settings(max_examples=30)
-@given(st.floats(0, TRAVEL))
+@given(st.floats(1e-6, TRAVEL))
 def test_springs_give_their_energy_back(stroke):
     pull = quad(friction.top_out_force, 0, stroke, (TOP_OUT,), points=[0.005])[0]
     assert friction.top_out_energy(stroke, TOP_OUT) - 0.5 == pytest.approx(pull, abs=1e-9)

@@ -1,0 +1,49 @@
+"""Where the course's notebooks lie: inside the installed package, or in the repository of a checkout."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from suspedu.units import InputError
+
+PACKAGE = Path(__file__).resolve().parents[1]
+
+
+def course_folder() -> Path:
+    """The folder that holds `lessons` and `exercises`: `suspedu/course` in a wheel, the repository in a checkout."""
+    installed = PACKAGE / "course"
+    return installed if installed.is_dir() else PACKAGE.parent
+
+
+def lessons_folder() -> Path:
+    """The folder of the lessons."""
+    return course_folder() / "lessons"
+
+
+def exercises_folder() -> Path:
+    """The folder of the pristine exercises."""
+    return course_folder() / "exercises"
+
+
+def solutions_folder() -> Path:
+    """The folder of the solutions, which only a checkout has.
+
+    Raises: InputError in an installed course, since solutions do not travel in the wheel.
+    """
+    folder = PACKAGE.parent / "solutions"
+    if not folder.is_dir():
+        raise InputError("solutions are not part of the installed course; work in a checkout of its repository")
+    return folder
+
+
+def find(folder: Path, number: str) -> Path:
+    """The notebook of a number or of a full name in a folder.
+
+    Raises: InputError naming the number and what there is.
+    """
+    known = sorted(path for path in Path(folder).glob("[0-9][0-9]_*.ipynb"))
+    for path in known:
+        if number in (path.stem, path.stem.partition("_")[0], path.name):
+            return path
+    there = ", ".join(path.stem for path in known) or "none"
+    raise InputError(f"'{number}' is not the number of a notebook in '{folder}'; there are: {there}")

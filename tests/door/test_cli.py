@@ -1,0 +1,81 @@
+"""The command: quick help, one table, slips in one sentence, no traceback for a person's mistake."""
+
+import argparse
+import subprocess
+import sys
+
+import pytest
+
+from suspedu import cli
+from suspedu.units import InputError
+
+
+def suspedu(*words: str, **options) -> subprocess.CompletedProcess:
+    command = [sys.executable, "-W", "error", "-m", "suspedu", *words]
+    return subprocess.run(command, capture_output=True, text=True, timeout=120, **options)
+
+
+def test_help_names_every_command():
+    done = suspedu("--help")
+    assert done.returncode == 0
+    assert all(f"\n    {name}" in done.stdout for name in cli.COMMANDS)
+
+
+@pytest.mark.parametrize("name", cli.COMMANDS)
+def test_each_command_has_help(name):
+    done = suspedu(name, "--help")
+    assert done.returncode == 0 and done.stdout.startswith(f"usage: suspedu {name}"), done.stderr
+
+
+def test_help_is_light():
+    program = "import sys; from suspedu.cli import _parser; _parser(None).format_help(); print(*sys.modules)"
+    done = subprocess.run([sys.executable, "-c", program], capture_output=True, text=True, check=True, timeout=60)
+    assert not {"numpy", "jupyter_core", "pytest", "nbformat"} & set(done.stdout.split())
+
+
+@pytest.mark.parametrize("words", [(), ("opne",), ("open", "--port", "eighty"), ("selfmark",)])
+def test_wrong_words_are_refused_with_usage(words):
+    done = suspedu(*words)
+    assert done.returncode == 2 and "usage: suspedu" in done.stderr and "Traceback" not in done.stderr
+
+
+@pytest.mark.parametrize(("words", "sentence"), [
+    (("open", "--port", "80"), "suspedu: port is 80; allowed: 1024 to 65535"),
+    (("open", "taken"), "suspedu: cannot write the course into"),
+])
+def test_a_slip_is_one_sentence(tmp_path, words, sentence):
+    (tmp_path / "taken").write_text("")
+    done = suspedu(*words, cwd=tmp_path)
+    assert done.returncode == 2 and done.stderr.startswith(sentence) and done.stderr.count("\n") == 1
+
+
+def _command(work):
+    return lambda: (lambda: cli.Command(lambda parser: None, lambda args: work()), "for a test")
+
+
+def _raise(fault):
+    raise fault
+
+
+@pytest.mark.parametrize(("work", "code", "said"), [
+    (lambda: 0, 0, ""),
+    (lambda: None, 0, ""),
+    (lambda: 1, 1, ""),
+    (lambda: _raise(InputError("oil height is 450 mm")), 2, "suspedu: oil height is 450 mm\n"),
+    (lambda: _raise(KeyboardInterrupt()), 130, "stopped\n"),
+])
+def test_exit_codes(monkeypatch, capsys, work, code, said):
+    monkeypatch.setitem(cli.COMMANDS, "try", _command(work)())
+    assert cli.main(["try"]) == code
+    assert capsys.readouterr().err == said
+
+
+def test_a_fault_of_ours_is_not_hidden(monkeypatch):
+    monkeypatch.setitem(cli.COMMANDS, "try", _command(lambda: _raise(ValueError("a bug")))())
+    with pytest.raises(ValueError, match="a bug"):
+        cli.main(["try"])
+
+
+def test_only_the_named_command_is_loaded(monkeypatch):
+    monkeypatch.setitem(cli.COMMANDS, "broken", (lambda: _raise(AssertionError("loaded")), "must not load"))
+    assert isinstance(cli._parser("doctor"), argparse.ArgumentParser)

@@ -1,0 +1,96 @@
+"""The doctor: everything right here, and each thing that can be wrong is seen and comes with what to type."""
+
+import json
+import sys
+from argparse import Namespace
+from importlib import metadata
+from pathlib import Path
+
+import pytest
+
+from suspedu import doctor
+
+
+def test_the_kernel_of_this_machine_is_right():
+    finding = doctor.kernel()
+    assert not finding.remedy, finding.line()
+
+
+@pytest.mark.parametrize("look", [doctor.interpreter, doctor.versions, doctor.widgets, doctor.loopback])
+def test_this_machine_is_right(look):
+    finding = look()
+    assert not finding.remedy, finding.line()
+
+
+def test_folder_is_right(tmp_path):
+    assert not doctor.write_access(tmp_path).remedy
+    assert not doctor.disk(tmp_path).remedy
+
+
+def test_missing_folder_is_wrong(tmp_path):
+    finding = doctor.write_access(tmp_path / "nowhere")
+    assert "suspedu doctor FOLDER" in finding.remedy and "nowhere" in finding.found
+
+
+def test_little_room_is_wrong(tmp_path, monkeypatch):
+    monkeypatch.setattr(doctor, "DISK_NEEDED", 1e18)
+    assert doctor.disk(tmp_path).remedy
+
+
+def test_old_and_missing_packages_are_named_with_what_to_type(monkeypatch):
+    wanted = ["numpy>=9999", "no-such-package-of-ours>=1", "scipy>=1", "scipy>=9999; extra == 'test'"]
+    monkeypatch.setattr(doctor.metadata, "requires", lambda name: wanted)
+    finding = doctor.versions()
+    assert f"numpy is {metadata.version('numpy')}, needed >=9999" in finding.found
+    assert "no-such-package-of-ours is missing" in finding.found
+    assert finding.remedy.endswith('pip install "numpy>=9999" "no-such-package-of-ours>=1"')
+
+
+def test_old_interpreter_is_wrong(monkeypatch):
+    monkeypatch.setattr(doctor.platform, "python_version", lambda: "3.9.2")
+    assert "3.11" in doctor.interpreter().remedy
+
+
+def test_widgets_without_their_browser_part_are_wrong(monkeypatch):
+    monkeypatch.setattr(doctor, "WIDGET_PARTS", ("no-such-part",))
+    assert "no-such-part" in doctor.widgets().found and "--force-reinstall" in doctor.widgets().remedy
+
+
+def kernel_of(folder: Path, *command: str) -> None:
+    """A kernel specification that stands before the real one."""
+    home = folder / "kernels" / "python3"
+    home.mkdir(parents=True)
+    home.joinpath("kernel.json").write_text(json.dumps(
+        {"argv": [*command, "{connection_file}"], "display_name": "Python 3", "language": "python"}))
+
+
+def test_a_kernel_that_cannot_start_is_wrong(tmp_path, monkeypatch):
+    kernel_of(tmp_path, str(tmp_path / "no-such-python"), "-m", "ipykernel_launcher", "-f")
+    monkeypatch.setenv("JUPYTER_PATH", str(tmp_path))
+    finding = doctor.kernel()
+    assert "did not start" in finding.found and "ipykernel install --sys-prefix" in finding.remedy
+
+
+def test_a_kernel_of_another_python_is_wrong(tmp_path, monkeypatch):
+    program = "import sys; sys.prefix = '/elsewhere'; from ipykernel.kernelapp import launch_new_instance as go; go()"
+    kernel_of(tmp_path, sys.executable, "-c", program, "-f")
+    monkeypatch.setenv("JUPYTER_PATH", str(tmp_path))
+    finding = doctor.kernel()
+    assert "another Python, of /elsewhere" in finding.found and finding.remedy
+
+
+def test_a_look_that_breaks_is_a_finding(monkeypatch, tmp_path):
+    def broken():
+        raise RuntimeError("no such thing")
+
+    monkeypatch.setattr(doctor, "widgets", broken)
+    monkeypatch.setattr(doctor, "kernel", lambda: doctor.Finding("kernel", "left out here"))
+    found = {finding.topic: finding for finding in doctor.findings(tmp_path)}
+    assert len(found) == 8 and "RuntimeError: no such thing" in found["widgets"].found and found["widgets"].remedy
+
+
+@pytest.mark.parametrize(("remedy", "code", "said"), [("", 0, "This machine is ready"), ("do", 1, "To be mended: 1")])
+def test_exit_code_and_last_words(monkeypatch, capsys, remedy, code, said):
+    monkeypatch.setattr(doctor, "findings", lambda folder: [doctor.Finding("disk", "as it is", remedy)])
+    assert doctor.run(Namespace(folder=Path())) == code
+    assert said in capsys.readouterr().out

@@ -1,0 +1,123 @@
+"""A stack on its port as one contact problem: plates, the places where they face each other, and the seat."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import lru_cache
+
+import numpy as np
+from scipy.linalg import block_diag
+
+from suspedu.parts.shim_stacks.complementarity import contact_forces
+from suspedu.parts.shim_stacks.layers import SEAT, Layer, facing_places, layers, stack_radii
+from suspedu.parts.shim_stacks.plate import pressure_load, ring_load, stiffness
+from suspedu.parts.shim_stacks.shims import Port, Stack, check_covers
+
+ELEMENTS = 24  # keeps the lift of one shim within 0.01 % of closed form for any bore
+
+
+@dataclass(frozen=True, eq=False)
+class ContactStack:
+    """Everything about a stack that does not depend on the pressure; the last facing place is the seat."""
+
+    radii: np.ndarray  # [n, m]
+    layers: tuple[Layer, ...]
+    plates: tuple[int, ...]  # numbers of the layers that bend
+    inverses: tuple[np.ndarray, ...]  # per plate, (w, w') from forces, clamp left out
+    loads: np.ndarray  # [(w, w') of the face shim, 2]: per pascal under it, per newton along the port's rim
+    places: tuple[tuple[int, int, int, float], ...]
+    incidence: np.ndarray  # [places, all deflections]: +1 the back layer's, -1 the front layer's
+    compliance: np.ndarray  # [places, places; m/N]
+    slack: np.ndarray  # [places, m] at no pressure
+    slack_rates: np.ndarray  # [places, 2]: per pascal, per newton along the rim
+
+
+@lru_cache(maxsize=128)
+def contact_stack(stack: Stack, port: Port, elements: int = ELEMENTS, merge: bool = True) -> ContactStack:
+    """Contact problem of a stack on its port.
+
+    `W = B C B^T`, C the plates' compliances, B which two deflections each place compares
+
+    Parameters: stack; port; elements along the radius; merge equal neighbours into one layer.
+    Returns: ContactStack, cached.
+    Raises: InputError where the face shim does not cover the port.
+
+    Source: timoshenko-plates for the plates; cottle, section 5.1 for contact as complementarity (from memory)
+    """
+    check_covers(stack, port)
+    radii, found = stack_radii(stack, port, elements), layers(stack, merge)
+    plates = tuple(k for k, layer in enumerate(found) if not layer.ring_inner and layer.radius > radii[0])
+    reach = [int(np.searchsorted(radii, found[k].radius, side="right")) for k in plates]
+    inverses = tuple(_inverse(radii[:n], found[k].rigidity, stack.poisson) for k, n in zip(plates, reach, strict=True))
+    rim = int(np.argmin(np.abs(radii - port.outer_diameter / 2)))
+    places = (*facing_places(found, radii), (SEAT, 0, rim, 0.0))
+    incidence = _incidence(places, plates, reach)
+    compliance = incidence @ block_diag(*[inverse[::2, ::2] for inverse in inverses]) @ incidence.T
+    loads = unit_loads(radii, port)[2:][:len(inverses[0])]
+    rates = incidence[:, :reach[0] - 1] @ (inverses[0] @ loads)[::2]
+    gaps = np.array([gap for *_, gap in places])
+    return ContactStack(radii, tuple(found), plates, inverses, loads, places, incidence, compliance, gaps, rates)
+
+
+def unit_loads(radii, port: Port):
+    """Load vectors on a port: one pascal under the pocket, one newton along the rim.
+
+    `f_i = int N_i 2 pi r dr`, `f_i = N_i(rim)`
+
+    Parameters: radii [n, m]; port.
+    Returns: loads [2n, 2; m2 and m3, - and m].
+
+    Source: strang-fix, section 1.7
+    """
+    rim = port.outer_diameter / 2
+    return np.column_stack([pressure_load(radii, port.inner_diameter / 2, rim), ring_load(radii, rim)])
+
+
+def _inverse(radii, rigidity, poisson):
+    return np.linalg.inv(stiffness(radii, rigidity, poisson)[2:, 2:])
+
+
+def _incidence(places, plates, reach):
+    """Rows of places, columns of deflections: those of all plates in turn, the clamped node left out."""
+    start = dict(zip(plates, np.cumsum([0, *reach]) - np.arange(len(reach) + 1), strict=False))
+    matrix = np.zeros((len(places), sum(reach) - len(reach)))
+    for row, (front, back, node, _) in enumerate(places):
+        matrix[row, start[back] + node - 1] = 1.0
+        if front != SEAT:
+            matrix[row, start[front] + node - 1] = -1.0
+    return matrix
+
+
+def balance(problem: ContactStack, pressure: float, ring_force: float = 0.0, guess=None):
+    """Contact forces of a stack under pressure on its port and a force along its rim.
+
+    Parameters: problem; pressure [Pa]; ring_force [N], away from the piston; guess [places, true or false] of contact.
+    Returns: force [places, N].
+
+    >>> from suspedu.parts.shim_stacks.shims import Shim
+    >>> preloaded = Stack((Shim(0.02, 2e-4), Shim(0.02, 1e-4, 0.016), Shim(0.02, 2e-4)), clamp_diameter=0.01)
+    >>> round(float(balance(contact_stack(preloaded, Port(0.012, 0.018)), 0.0)[-1]), 1)  # newton on the seat, at rest
+    47.5
+
+    Source: cottle, section 1.2
+    """
+    return contact_forces(problem.compliance, problem.slack + problem.slack_rates @ (pressure, ring_force), guess)
+
+
+def deflections(problem: ContactStack, force, pressure: float, ring_force: float = 0.0):
+    """Deflections and slopes of every plate under its loads and the contact forces.
+
+    `u = K^-1 (loads + B^T force)`
+
+    Parameters: problem; force [places, N]; pressure [Pa]; ring_force [N].
+    Returns: one array [2 nodes within its reach] (w, w') per plate, clamp included.
+
+    Source: timoshenko-plates
+    """
+    pushes, start, found = problem.incidence.T @ force, 0, []
+    for number, inverse in enumerate(problem.inverses):
+        loads = problem.loads @ (pressure, ring_force) if number == 0 else np.zeros(len(inverse))
+        loads[::2] += pushes[start:start + len(inverse) // 2]
+        start += len(inverse) // 2
+        found.append(np.concatenate([[0.0, 0.0], inverse @ loads]))
+    return found

@@ -1,0 +1,105 @@
+"""From the list of shims to plates and gaps: which shims bend as one, which face each other, how far apart."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from suspedu.parts.shim_stacks.plate import flexural_rigidity, radial_mesh
+from suspedu.parts.shim_stacks.shims import SAME, Port, Stack
+
+SEAT = -1  # stands for the piston's rim where a layer is expected
+
+
+@dataclass(frozen=True)
+class Layer:
+    """Shims of one diameter that lie on each other: pressed from both sides they never part, so they bend as one."""
+
+    first: int  # place of its first shim in the stack's list
+    last: int
+    radius: float  # m
+    rigidity: float  # N m
+    thickness: float  # m
+    ring_inner: float = 0.0  # m; a ring is a spacer: its own bending is left out
+
+
+def layers(stack: Stack, merge: bool = True) -> list[Layer]:
+    """Layers of a stack, from the face outwards.
+
+    `D = sum of D_k` over the shims of a layer: their deflections are equal and each carries its share
+
+    Parameters: stack; merge, False to keep every shim a layer of its own (slower, and the same answer).
+    Returns: one Layer per run of equal clamped shims; rings stand alone.
+
+    >>> from suspedu.parts.shim_stacks.shims import Shim
+    >>> taper = Stack((Shim(0.020, 2e-4), Shim(0.020, 2e-4), Shim(0.016, 1e-4)), clamp_diameter=0.010)
+    >>> [(layer.first, layer.last) for layer in layers(taper)]
+    [(0, 1), (2, 2)]
+
+    Source: timoshenko-plates, equation (3); the lemma is derived in the tests
+    """
+    found: list[Layer] = []
+    for place, shim in enumerate(stack.shims):
+        rigidity = float(flexural_rigidity(shim.thickness, stack.young, stack.poisson))
+        layer = Layer(place, place, _radius(shim.diameter), rigidity, shim.thickness, _radius(shim.inner_diameter))
+        if merge and found and _alike(found[-1], layer):
+            layer = Layer(found[-1].first, place, layer.radius, found[-1].rigidity + rigidity,
+                          found[-1].thickness + shim.thickness)
+            found.pop()
+        found.append(layer)
+    return found
+
+
+def _radius(diameter: float) -> float:
+    """Half a diameter to the nanometre, so that 18 mm written in two ways is one edge and not two."""
+    return round(diameter / 2, 9)
+
+
+def _alike(one: Layer, other: Layer) -> bool:
+    return one.radius == other.radius and not one.ring_inner and not other.ring_inner
+
+
+def stack_radii(stack: Stack, port: Port, elements: int):
+    """Nodes of a stack on its port: every edge of a shim, ring or port outside the clamp is one.
+
+    Parameters: stack; port; elements, about how many between clamp and edge.
+    Returns: radii [n, m].
+
+    Source: strang-fix, chapter 1
+    """
+    diameters = [stack.clamp_diameter, port.inner_diameter, port.outer_diameter]
+    diameters += [d for shim in stack.shims for d in (shim.diameter, shim.inner_diameter)]
+    return radial_mesh([_radius(d) for d in diameters if d > stack.clamp_diameter - SAME], elements)
+
+
+def facing_places(found: list[Layer], radii) -> list[tuple[int, int, int, float]]:
+    """Every place where two layers face each other, with the gap between them before any load.
+
+    `gap = thickness of the shims between that do not reach this radius - thickness of the rings that do`
+
+    Parameters: found, the layers; radii [n, m], whose first is the clamp.
+    Returns: (front layer, back layer, node, gap [m]) per place; a negative gap is preload.
+    """
+    places = []
+    for node in range(1, len(radii)):
+        front, gap = None, 0.0
+        for number, layer in enumerate(found):
+            if layer.ring_inner:
+                gap -= layer.thickness * (layer.ring_inner <= radii[node] <= layer.radius)
+            elif radii[node] > layer.radius:
+                gap += layer.thickness
+            else:
+                places += [] if front is None else [(front, number, node, gap)]
+                front, gap = number, 0.0
+    return places
+
+
+def conforms(stack: Stack) -> bool:
+    """Whether no shim hides a gap or a ring: then all shims may be taken to bend to one curve.
+
+    Parameters: stack.
+    Returns: True where the diameters never grow from the face outwards and no shim is a ring.
+    """
+    diameters = [shim.diameter for shim in stack.shims]
+    return not any(shim.inner_diameter for shim in stack.shims) and bool(np.all(np.diff(diameters) < SAME))

@@ -1,0 +1,118 @@
+"""From heights over distance to what the wheel's centre meets over time."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import lru_cache
+
+import numpy as np
+from scipy.interpolate import CubicSpline
+from scipy.ndimage import grey_dilation, uniform_filter1d
+
+from suspedu.ride.terrain import STEP, Terrain
+from suspedu.units import InputError, require
+
+BRAKE_RISE = 0.15  # s in which a brake bites or lets go
+
+
+def tyre_envelope(height, radius: float, contact_length: float, step: float = STEP):
+    """Path of the wheel's centre less its radius: a disc rolling on the ground, averaged over the contact length.
+
+    path(s) = mean over the contact of max_u [ h(s+u) + sqrt(R^2 - u^2) - R ]
+
+    Parameters: height [n, m]; radius, contact_length [m]; step [m].
+    Returns: heights [n, m]; never below what a point would follow, before averaging.
+    Assumes: a round, stiff carcass for edges and a soft one over the contact; 0 switches either off.
+
+    >>> edge = np.repeat([0.0, 0.08], 200)
+    >>> round(float(tyre_envelope(edge, 0.345, 0.09)[170] * 1e3), 1)  # 150 mm before an edge of 80 mm
+    44.2
+    """
+    path = np.asarray(height, dtype=float)
+    reach = int(radius / step)
+    if reach:
+        u = np.arange(-reach, reach + 1) * step
+        disc = np.sqrt(np.maximum(radius**2 - u**2, 0.0)) - radius  # rounding at the rim
+        path = grey_dilation(path, structure=disc, mode="nearest")
+    width = 2 * int(contact_length / step / 2) + 1
+    return uniform_filter1d(path, width, mode="nearest")
+
+
+@dataclass(frozen=True, eq=False)
+class Ground:
+    """Ground over time, every half step: height [m], its rate [m/s], deceleration of the machine [m/s2]."""
+
+    step: float  # s
+    height: np.ndarray
+    climb: np.ndarray
+    slowing: np.ndarray
+    distance: np.ndarray  # m
+
+    @property
+    def time(self) -> np.ndarray:
+        """Instants of whole steps [s]."""
+        return np.arange((len(self.height) + 1) // 2) * self.step
+
+
+@lru_cache(maxsize=64)
+def ground_path(terrain: Terrain, radius: float, contact_length: float) -> CubicSpline:
+    """Smooth curve through the enveloped heights: its slope is the rate's own, so height and rate agree.
+
+    Parameters: terrain; tyre radius [m]; contact_length [m].
+    """
+    path = tyre_envelope(terrain.height, radius, contact_length)
+    return CubicSpline(np.arange(len(path)) * STEP, path)
+
+
+@lru_cache(maxsize=64)
+def ground_over_time(terrain: Terrain, speed: float, radius: float, contact_length: float, step: float) -> Ground:
+    """Ground as the wheel meets it at a speed, slowing where the terrain says so.
+
+    Parameters: terrain; speed at the start [m/s]; tyre radius, contact_length [m]; step [s].
+    Returns: Ground, sampled every half step to the end of the run.
+    Raises: InputError for a speed of 0, or a run too long or too short to simulate.
+    """
+    require("speed", speed, 0.5, 60.0, "m/s", "" if speed else "a machine that stands still rides over nothing")
+    require("time step", step, 1e-5, 2e-3, "ms")
+    distance, slowing = _travelled(terrain, speed, step)
+    curve = ground_path(terrain, radius, contact_length)
+    rolling = np.gradient(distance, step / 2)
+    return Ground(step, curve(distance), curve(distance, 1) * rolling, slowing, distance)
+
+
+def _travelled(terrain: Terrain, speed: float, step: float):
+    """Distance and deceleration at every half step: constant speed, then braking with a soft bite and release."""
+    braking = terrain.brake_from is not None and terrain.deceleration > 0 and speed > terrain.exit_speed
+    slow = terrain.exit_speed if braking else speed
+    duration = terrain.length / speed if not braking else _braked_duration(terrain, speed)
+    require("duration of the ride", duration, 0.05, 300, "s", f"{terrain.length:.4g} m at {speed:.4g} m/s")
+    time = np.arange(2 * int(duration / step) + 1) * (step / 2)
+    if not braking:
+        return speed * time, np.zeros_like(time)
+    start = terrain.brake_from / speed
+    hold = (speed - slow) / terrain.deceleration
+    bite, release = (_smooth((time - instant) / BRAKE_RISE) for instant in (start, start + hold))
+    slowing = terrain.deceleration * (bite - release)
+    now = speed - _running(slowing, step / 2)
+    return np.minimum(_running(now, step / 2), terrain.length), slowing
+
+
+def _braked_duration(terrain: Terrain, speed: float) -> float:
+    """Time for the run: at speed, braking (its mean speed counts), then at the exit speed."""
+    hold = (speed - terrain.exit_speed) / terrain.deceleration
+    braked = (speed + terrain.exit_speed) / 2 * hold
+    rest = terrain.length - terrain.brake_from - braked - speed * BRAKE_RISE
+    if rest < 0:
+        raise InputError(f"braking from {speed:.4g} m/s at {terrain.deceleration:.4g} m/s2 takes {braked:.4g} m, more "
+                         f"than the {terrain.length - terrain.brake_from:.4g} m that '{terrain.name}' has left")
+    return terrain.brake_from / speed + hold + rest / terrain.exit_speed
+
+
+def _smooth(part):
+    p = np.clip(part, 0.0, 1.0)
+    return p * p * (3 - 2 * p)
+
+
+def _running(rate, step):
+    """Running integral by the trapezoidal rule."""
+    return np.concatenate([[0.0], np.cumsum((rate[1:] + rate[:-1]) * (step / 2))])

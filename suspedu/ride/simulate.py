@@ -1,0 +1,134 @@
+"""A ride: a quarter vehicle and its fork over a terrain, one at a time or many settings at once."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable, Sequence
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+
+from suspedu.ride.engine import run
+from suspedu.ride.ground import Ground, ground_over_time
+from suspedu.ride.terrain import Terrain
+from suspedu.ride.vehicle import ForkLaw, Vehicle, hanging_stroke, static_stroke
+from suspedu.units import STANDARD_GRAVITY, InputError, require
+
+STEP = 0.5e-3  # s
+
+
+@dataclass(frozen=True, eq=False)
+class Ride:
+    """What happened: the record of every step, and all that follows from it."""
+
+    vehicle: Vehicle
+    fork: ForkLaw
+    terrain: Terrain
+    ground: Ground
+    record: np.ndarray  # [n, CHANNELS], see kernel
+
+    time = property(lambda self: self.ground.time, doc="Time of each step [n, s].")
+    distance = property(lambda self: self.ground.distance[::2], doc="Distance ridden [n, m].")
+    road = property(lambda self: self.ground.height[::2], doc="Ground under the wheel [n, m].")
+    slowing = property(lambda self: self.ground.slowing[::2], doc="Deceleration of the machine [n, m/s2].")
+    sprung_height = property(lambda self: self.record[:, 0], doc="Height of the sprung mass over its datum [n, m].")
+    sprung_velocity = property(lambda self: self.record[:, 1], doc="Upward velocity of the sprung mass [n, m/s].")
+    wheel_height = property(lambda self: self.record[:, 2], doc="Height of the wheel [n, m]; 0 = tyre just touching.")
+    wheel_velocity = property(lambda self: self.record[:, 3], doc="Upward velocity of the wheel [n, m/s].")
+    energies = property(lambda self: self.record[:, 4:10], doc="Running energies [n, 6, J], see kernel.ENERGIES.")
+    sprung_acceleration = property(lambda self: self.record[:, 10], doc="Upward acceleration [n, m/s2].")
+    tyre_force = property(lambda self: self.record[:, 11], doc="Load of the tyre on the ground [n, N].")
+    fork_force = property(lambda self: self.record[:, 12], doc="Whole force along the fork [n, N].")
+
+    @cached_property
+    def stroke(self) -> np.ndarray:
+        """Stroke of the fork [n, m]."""
+        return (self.wheel_height - self.sprung_height) / np.cos(self.vehicle.rake)
+
+    @cached_property
+    def velocity(self) -> np.ndarray:
+        """Shaft velocity, compression positive [n, m/s]."""
+        return (self.wheel_velocity - self.sprung_velocity) / np.cos(self.vehicle.rake)
+
+    @cached_property
+    def static_stroke(self) -> float:
+        """Stroke at rest on the flat [m]."""
+        return static_stroke(self.vehicle, self.fork)
+
+
+def simulate(vehicle: Vehicle, fork: ForkLaw, terrain: Terrain, speed: float | None = None, *,
+             drop_height: float = 0.0, step: float = STEP) -> Ride:
+    """Ride over a terrain, from rest on the springs or dropped with the wheel hanging.
+
+    m_s a_s = F/cos r - m_s g - load transfer; m_u a_u = F_tyre - F/cos r - m_u g, with stroke x = z/cos r;
+    classical Runge-Kutta of fourth order at a fixed step.
+
+    Parameters: vehicle; fork; terrain; speed [m/s], the terrain's own if not given; drop_height [m]; step [s].
+    Returns: Ride.
+    Raises: InputError for impossible requests and for a run that diverges.
+    Assumes: one wheel, straight ahead; braking is a prescribed deceleration.
+    Source: hairer-norsett-wanner, II.1 (classical method; the rake follows by virtual work)
+
+    >>> from suspedu.ride.engine import _anything
+    >>> from suspedu.ride.terrain import flat
+    >>> ride = simulate(*_anything(), flat())
+    >>> round(1e3 * float(ride.stroke[-1]), 1)  # at rest it stays where 80 kg hold 10 N/mm along a rake of 0.45 rad
+    70.6
+    """
+    ground = ground_over_time(terrain, speed if speed is not None else terrain.speed, vehicle.tyre.radius,
+                              vehicle.tyre.contact_length, step)
+    record, failed = run(ground, vehicle, fork, start_state(vehicle, fork, float(ground.height[0]), drop_height))
+    if failed >= 0:
+        raise InputError(f"the ride was stopped after {failed * step:.3g} s on '{terrain.name}': the run diverged, so "
+                         "it shows nothing; a force in the tables is too steep for the time step, or too weak to hold")
+    return Ride(vehicle, fork, terrain, ground, record)
+
+
+def start_state(vehicle: Vehicle, fork: ForkLaw, road: float = 0.0, drop_height: float = 0.0) -> list:
+    """Heights and velocities at the start: settled on the ground, or hanging above it.
+
+    Parameters: vehicle; fork; road, height of the ground [m]; drop_height [m].
+    """
+    require("drop height", drop_height, 0.0, 5.0, "m")
+    cosine = np.cos(vehicle.rake)
+    if drop_height:
+        wheel, stroke = road + drop_height, hanging_stroke(fork)
+    else:
+        load = (vehicle.sprung_mass + vehicle.unsprung_mass) * STANDARD_GRAVITY
+        wheel, stroke = road - load / vehicle.tyre.rate, static_stroke(vehicle, fork)
+    return [float(wheel - stroke * cosine), 0.0, float(wheel), 0.0] + [0.0] * 6
+
+
+def simulate_many(vehicles: Sequence[Vehicle], forks: Sequence[ForkLaw], terrain: Terrain, speed: float | None = None,
+                  *, keep: Callable[[Ride], object], progress: Callable[[int, int], None] | None = None,
+                  step: float = STEP) -> list:
+    """Many settings over one terrain on all cores: what `keep` takes from each ride, in order.
+
+    Parameters: vehicles, forks, of one length (or one of either); terrain; speed [m/s]; keep(ride), what to hold on
+    to, since whole records of many rides do not fit in memory; progress(done, total), called after each; step [s].
+    Returns: list of `keep`'s results; a ride that diverged counts as None.
+    Raises: InputError when no setting can be ridden.
+    Assumes: the compiled loop lets go of the interpreter's lock, so threads share the cores.
+    """
+    count = max(len(vehicles), len(forks))
+    vehicles, forks = (list(v) * (count // len(v)) for v in (vehicles, forks))
+    if len(vehicles) != len(forks):
+        raise InputError(f"{len(vehicles)} vehicles and {len(forks)} forks do not pair up; give one or equally many")
+    kept = []
+    with ThreadPoolExecutor(os.cpu_count()) as pool:
+        for result in pool.map(lambda *pair: _kept(*pair, terrain, speed, keep, step), vehicles, forks):
+            kept.append(result)
+            if progress:
+                progress(len(kept), count)
+    if kept and all(isinstance(k, InputError) for k in kept):
+        raise kept[0]
+    return [None if isinstance(k, InputError) else k for k in kept]
+
+
+def _kept(vehicle, fork, terrain, speed, keep, step):
+    try:
+        return keep(simulate(vehicle, fork, terrain, speed, step=step))
+    except InputError as fault:
+        return fault

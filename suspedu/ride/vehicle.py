@@ -1,0 +1,160 @@
+"""What rides: the front of a machine as a quarter vehicle, its tyre, and its fork as tables of force."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from scipy.optimize import brentq
+
+from suspedu.parts.friction import Bumper, TopOutSpring, bumper_force, top_out_force
+from suspedu.units import STANDARD_GRAVITY, InputError, check_fields, from_si, quantity
+
+TOP_OUT, BUMPER = TopOutSpring(80e3, 0.01), Bumper(0.015, 30e3, 600e3)  # of both legs, where none are given
+
+
+@dataclass(frozen=True)
+class Tyre:
+    """A front tyre: a spring-damper that can push and not pull, rolling on a contact length."""
+
+    rate: float = quantity("N/mm", 20, 1000, "tyre rate", default=130e3)
+    damping: float = quantity("N*s/m", 0, 5000, "tyre damping", default=150.0)
+    radius: float = quantity("mm", 150, 500, "tyre radius", default=0.345)
+    contact_length: float = quantity("mm", 0, 300, "contact length", default=0.09)
+
+    def __post_init__(self):
+        check_fields(self)
+
+
+@dataclass(frozen=True)
+class Vehicle:
+    """The part of machine and rider that the front wheel carries, and the wheel itself.
+
+    Assumes: straight riding; pitch enters as load transfer only.
+    """
+
+    sprung_mass: float = quantity("kg", 20, 500, "sprung mass on the front")
+    unsprung_mass: float = quantity("kg", 3, 80, "unsprung mass")
+    rake: float = quantity("deg", 0, 45, "rake")
+    tyre: Tyre | None
+    total_mass: float = quantity("kg", 30, 2000, "mass of machine and rider", default=190.0)
+    centre_height: float = quantity("mm", 200, 1500, "height of the mass centre", default=0.9)
+    wheelbase: float = quantity("mm", 800, 4000, "wheelbase", default=1.48)
+    front_brake_share: float = quantity("", 0, 1, "front share of the braking force", default=0.75)
+
+    def __post_init__(self):
+        check_fields(self)
+        if not isinstance(self.tyre, Tyre):
+            raise InputError("the machine has no tyre: a ride needs one between wheel and ground (a Tyre)")
+
+    @property
+    def load_transfer(self) -> float:
+        """Load that braking moves to the front, per deceleration: m h/wheelbase [N/(m/s2)]."""
+        return self.total_mass * self.centre_height / self.wheelbase
+
+    @property
+    def brake_jacking(self) -> float:
+        """Pull of the front brake along the raked fork, as a vertical force per deceleration [N/(m/s2)].
+
+        The wheel moves up and *back* by x sin r, so by virtual work the braking force B squeezes a
+        telescopic fork with B sin r along it, B tan r vertically (derived; no source needed).
+        """
+        return self.front_brake_share * self.total_mass * np.tan(self.rake)
+
+
+@dataclass(frozen=True, eq=False)
+class ForkLaw:
+    """Force laws of a fork, both legs together, as tables on uniform grids.
+
+    strokes [n_s, m] and spring_force [n_s, N]: coil, air and gas springs.
+    velocities [n_v, m/s], damping_strokes [n_x, m] and damping_force [n_x, n_v, N]: positive in compression,
+    nothing at rest; damping_strokes may be left out where damping_force is one curve [n_v].
+    stop_force: an end-of-stroke hydraulic stop, over stop_strokes and the same velocities.
+    """
+
+    travel: float = quantity("mm", 20, 1000, "travel")
+    strokes: np.ndarray
+    spring_force: np.ndarray
+    velocities: np.ndarray
+    damping_force: np.ndarray
+    damping_strokes: np.ndarray | None = None
+    stop_strokes: np.ndarray | None = None
+    stop_force: np.ndarray | None = None
+    friction: float = quantity("N", 0, 1000, "friction", default=0.0)
+    friction_velocity: float = quantity("mm/s", 0.5, 100, "velocity over which friction turns round", default=0.01)
+    top_out: TopOutSpring = TOP_OUT
+    bumper: Bumper = BUMPER
+
+    def __post_init__(self):
+        check_fields(self)
+        _uniform("strokes of the spring table", self.strokes)
+        _uniform("velocities of the damping table", self.velocities)
+        _shape("spring table", self.spring_force, (len(self.strokes),))
+        for name in ("damping", "stop"):
+            self._check_damping(name, getattr(self, f"{name}_strokes"), getattr(self, f"{name}_force"))
+
+    def _check_damping(self, name, strokes, force):
+        if strokes is None and (name == "damping" or force is not None):
+            _shape(f"{name} table", force, (len(self.velocities),))
+        elif strokes is not None:
+            _uniform(f"strokes of the {name} table", strokes)
+            _shape(f"{name} table", force, (len(strokes), len(self.velocities)))
+        if name == "stop" and force is not None and (strokes is None or np.any(force[0])):
+            raise InputError("the stop table must begin at the stroke where the stop is entered, with a row of zeros")
+        still = 0.0 if force is None else np.abs(at_rest(self.velocities, force)).max()
+        if still > 1.0:  # N
+            raise InputError(f"{name} table pushes {still:.3g} N at rest; a damper gives nothing at zero velocity "
+                             "(was the gas force left in? it belongs to the spring table)")
+
+
+def at_rest(velocities, force) -> np.ndarray:
+    """Damping force at zero velocity [N], one per stroke, of velocities [n_v, m/s] and a table of force [n_s, n_v, N].
+
+    >>> at_rest([-1.0, 1.0], [[-30.0, 40.0]])
+    array([5.])
+    """
+    return np.array([np.interp(0.0, velocities, row) for row in np.atleast_2d(force)])
+
+
+def _uniform(name, grid):
+    grid = np.asarray(grid, dtype=float)
+    steps = np.diff(grid)
+    if grid.ndim != 1 or len(grid) < 2 or steps[0] <= 0 or np.ptp(steps) > 1e-6 * steps[0]:
+        raise InputError(f"{name} are not an even, rising grid of two or more values (use numpy.linspace)")
+
+
+def _shape(name, table, shape):
+    if np.shape(table) != shape:
+        raise InputError(f"{name} has the shape {np.shape(table)}; its grids ask for {shape}")
+    if not np.isfinite(table).all():
+        raise InputError(f"{name} holds values that are not numbers")
+
+
+def elastic_force(stroke, fork: ForkLaw):
+    """Force of springs, top-out and bumper at rest [N] at a stroke [m, any shape]."""
+    x = np.asarray(stroke, dtype=float)
+    j = np.clip((x - fork.strokes[0]) // (fork.strokes[1] - fork.strokes[0]), 0, len(fork.strokes) - 2).astype(int)
+    slope = (fork.spring_force[j + 1] - fork.spring_force[j]) / (fork.strokes[j + 1] - fork.strokes[j])
+    spring = fork.spring_force[j] + slope * (x - fork.strokes[j])
+    return spring + top_out_force(x, fork.top_out) + bumper_force(x, fork.travel, fork.bumper)
+
+
+def static_stroke(vehicle: Vehicle, fork: ForkLaw) -> float:
+    """Stroke at which the fork carries the sprung mass [m]: F(x) = m g cos r, without friction.
+
+    Raises: InputError where the springs cannot carry it within the travel.
+    """
+    return _resting(fork, vehicle.sprung_mass * STANDARD_GRAVITY * np.cos(vehicle.rake))
+
+
+def hanging_stroke(fork: ForkLaw) -> float:
+    """Stroke at which the fork rests with the wheel in the air [m]: spring against top-out, F(x) = 0."""
+    return _resting(fork, 0.0)
+
+
+def _resting(fork: ForkLaw, load: float) -> float:
+    low, high = -0.1 * fork.travel, fork.travel
+    if not elastic_force(low, fork) <= load <= elastic_force(high, fork):
+        raise InputError(f"the fork cannot carry {load:.4g} N at rest within its {from_si(fork.travel, 'mm'):.4g} mm "
+                         "of travel (is the spring force given for both legs together?)")
+    return brentq(lambda x: float(elastic_force(x, fork)) - load, low, high, xtol=1e-13)

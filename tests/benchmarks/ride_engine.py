@@ -1,0 +1,109 @@
+"""How fast a ride is, as ratios within one run: against solve_ivp on the same force law, and over many settings.
+
+    python tests/benchmarks/ride_engine.py
+"""
+
+import importlib.util
+import os
+import statistics
+import subprocess
+import sys
+import time
+
+import numpy as np
+from scipy.integrate import solve_ivp
+
+from suspedu.ride import engine, kernel
+from suspedu.ride.ground import ground_over_time, ground_path
+from suspedu.ride.outcomes import outcomes
+from suspedu.ride.simulate import simulate, simulate_many
+from suspedu.ride.terrain import rough_ground
+from suspedu.ride.vehicle import ForkLaw, Tyre, Vehicle
+
+VEHICLE = Vehicle(80.0, 15.0, 0.46, Tyre())
+TERRAIN = rough_ground("E", length=120.0, speed=12.0)  # 10 s
+
+
+def fork(factor=1.0) -> ForkLaw:
+    """A believable fork; the factor scales its rebound."""
+    x, v = np.linspace(0, 0.3, 301), np.linspace(-8, 8, 801)
+    spring = 2 * 4400 * (x + 0.006) + 250 * ((0.36 / (0.36 - x)) ** 1.3 - 1)
+    rebound = factor * (700 * np.tanh(v / 0.3) + 350 * v)
+    damping = np.where(v > 0, 250 * np.tanh(v / 0.25) + 120 * v + 60 * v**2, rebound)
+    return ForkLaw(0.3, x, spring, v, damping, friction=40.0)
+
+
+def timed(job, times=1) -> float:
+    """Median seconds of some runs."""
+    spent = []
+    for _ in range(times):
+        start = time.perf_counter()
+        job()
+        spent.append(time.perf_counter() - start)
+    return statistics.median(spent)
+
+
+def plain_kernel():
+    """A second copy of the kernel's source that nobody compiles."""
+    spec = importlib.util.spec_from_file_location("plain_kernel", kernel.__file__)
+    copy = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(copy)
+    return copy
+
+
+def library_seconds(compiled_law: bool) -> tuple[float, float]:
+    """Seconds of LSODA (rtol 1e-6) over the same ride, and its largest difference in height [mm]."""
+    path = ground_path(TERRAIN, VEHICLE.tyre.radius, VEHICLE.tyre.contact_length)
+    climb = path.derivative()
+    bike, laws, law = engine.bike_numbers(VEHICLE), engine.fork_numbers(fork()), kernel.rates
+    if not compiled_law:
+        law = plain_kernel().rates
+        laws = laws._replace(**{name: getattr(laws, name)._replace(values=getattr(laws, name).values.tolist())
+                                for name in ("spring", "damping", "end_stop")})
+
+    def motion(t, state):
+        s = min(12.0 * t, TERRAIN.length)
+        return law(tuple(state), float(path(s)), float(climb(s)) * 12.0, 0.0, bike, laws)[:4]
+
+    ride = simulate(VEHICLE, fork(), TERRAIN)
+    start = time.perf_counter()
+    found = solve_ivp(motion, (0, ride.time[-1]), ride.record[0, :4], method="LSODA", rtol=1e-6, t_eval=ride.time)
+    return time.perf_counter() - start, 1e3 * np.abs(found.y[[0, 2]].T - ride.record[:, [0, 2]]).max()
+
+
+def start_seconds(cache: str) -> float:
+    """Seconds that a new interpreter needs to get the engine ready, with its cache in a folder."""
+    code = "import time; t = time.perf_counter(); from suspedu.ride.engine import prepare; prepare(); " \
+           "print(time.perf_counter() - t)"
+    done = subprocess.run([sys.executable, "-c", code], env={**os.environ, "NUMBA_CACHE_DIR": cache},
+                          capture_output=True, text=True, check=True)
+    return float(done.stdout)
+
+
+def main() -> None:
+    """Print the ratios; exit with 1 where the ratio is not kept."""
+    import tempfile
+
+    with tempfile.TemporaryDirectory() as cache:
+        first, later = start_seconds(cache), start_seconds(cache)
+    print(f"first use, compiling: {first:.1f} s (promise 15); from the cache, with imports: {later:.1f} s (promise 3)")
+    engine.prepare()
+    ground_over_time(TERRAIN, 12.0, VEHICLE.tyre.radius, VEHICLE.tyre.contact_length, 5e-4)
+    law = fork()
+    ours = timed(lambda: simulate(VEHICLE, law, TERRAIN), 21)
+    plain, off = library_seconds(compiled_law=False)
+    half, _ = library_seconds(compiled_law=True)
+    ours = statistics.median([ours, timed(lambda: simulate(VEHICLE, law, TERRAIN), 21)])
+    print(f"10 s ride at 0.5 ms: {1e3 * ours:.2f} ms; solve_ivp LSODA rtol 1e-6, same law in Python: {plain:.2f} s = "
+          f"{plain / ours:.0f}x (promise 500); same law compiled: {half:.2f} s = {half / ours:.0f}x; "
+          f"largest difference {off:.3f} mm")
+    forks = [fork(factor) for factor in np.linspace(0.3, 3.0, 1000)]
+    many = timed(lambda: simulate_many([VEHICLE], forks, TERRAIN, keep=lambda ride: ride.stroke.max()))
+    judged = timed(lambda: simulate_many([VEHICLE], forks, TERRAIN, keep=outcomes))
+    print(f"1000 settings on {os.cpu_count()} cores: {many:.2f} s (promise 4), {1000 * ours / many:.2f} rides at once; "
+          f"with all outcomes: {judged:.2f} s")
+    sys.exit(plain / ours < 500)  # seconds depend on who else is at work; the ratio does not
+
+
+if __name__ == "__main__":
+    main()

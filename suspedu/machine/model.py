@@ -12,6 +12,7 @@ from pathlib import Path
 
 import numpy as np
 
+from suspedu.damper.fitted import FittedDamper
 from suspedu.data.reader import read_part
 from suspedu.parts.air_spring import AirSpring
 from suspedu.parts.friction import Bumper, SealFriction, TopOutSpring
@@ -59,7 +60,6 @@ class Tyre:
     damping: float = quantity("N*s/m", 0, 2000, "tyre damping")
     contact_length: float = quantity("mm", 20, 250, "tyre contact length")
 
-
     def __post_init__(self):
         check_fields(self)
 
@@ -85,7 +85,7 @@ class Leg:
     friction: SealFriction
     top_out: TopOutSpring | None = None
     bumper: Bumper | None = None
-    damper: object | None = None
+    damper: FittedDamper | None  # no default: a file that was cut off before its last table must not pass
 
     def __post_init__(self):
         check_fields(self)
@@ -169,6 +169,22 @@ def adjusted(machine: Machine, leg: int | None = None, **changes) -> Machine:
         else:
             machine = _changed(machine, [first, *rest], value)
     return machine
+
+
+def refitted(machine: Machine, stock: str) -> Machine:
+    """The same machine with another damper from the shelf in both legs, at the clicks it was built with.
+
+    Parameters: machine; stock, a name as `stock_damper` takes it.
+    Raises: InputError for a damper that is not in stock, or a machine that describes no oil for one.
+
+    >>> refitted(load("enduro"), "damping rod").legs[0].damper.stock
+    'damping rod'
+    """
+    if any(leg.damper is None for leg in machine.legs):
+        raise InputError("this machine's file names no damper, so its oil is not known: it needs a table [legs.damper]")
+    as_built = {"stock": stock, "compression_low": None, "compression_high": None, "rebound": None}
+    return dataclasses.replace(machine, legs=tuple(
+        dataclasses.replace(leg, damper=dataclasses.replace(leg.damper, **as_built)) for leg in machine.legs))
 
 
 def _changed_legs(machine, leg, path, value) -> tuple[Leg, ...]:

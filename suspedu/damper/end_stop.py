@@ -1,0 +1,142 @@
+"""The hydraulic stop at the end of the stroke: a small piston on the rod enters a cup on the base valve.
+
+Compression presses the cup's oil out through a tight gap and a shim port. On rebound the piston floats off its
+seat and the cup refills through a few holes, which must be easy, or the cup would hold the fork down.
+"""
+
+from __future__ import annotations
+
+import dataclasses
+from dataclasses import dataclass
+
+import numpy as np
+from scipy.optimize import brentq
+
+from suspedu.damper.paths import Hole
+from suspedu.damper.valves import Fluid, Valve, pressure_drop
+from suspedu.parts.restrictions import bore_area
+from suspedu.units import InputError, check_fields, quantity
+
+
+@dataclass(frozen=True)
+class EndStop:
+    """Cup, rod piston with its gap and shims (`valve`), and the holes that refill the cup."""
+
+    cup_bore: float = quantity("mm", 8, 45, "cup bore")
+    passage: float = quantity("mm", 0, 40, "passage of the rod piston")
+    full_stroke: float = quantity("mm", 50, 400, "full stroke")
+    zone: float = quantity("mm", 5, 120, "zone of the end stop")
+    entry: float = quantity("mm", 0.5, 60, "entry taper of the end stop")
+    valve: Valve
+    refill: Hole
+
+    def __post_init__(self):
+        check_fields(self)
+        nested = (("passage of the rod piston", self.passage, self.cup_bore), ("entry taper", self.entry, self.zone),
+                  ("end-stop zone", self.zone, self.full_stroke))
+        for name, small, large in nested:
+            if small >= large:
+                raise InputError(f"{name} is {small * 1e3:.4g} mm; it must be smaller than {large * 1e3:.4g} mm")
+
+    @property
+    def area(self):
+        """Ring area that presses the oil out of the cup [m2]."""
+        return bore_area(self.cup_bore) - bore_area(self.passage)
+
+    @property
+    def start(self):
+        """Stroke at which the piston reaches the cup [m]."""
+        return self.full_stroke - self.zone
+
+    @property
+    def way_back(self) -> Valve:
+        """What the cup refills through on rebound: the holes and the gap."""
+        return Valve(leak=self.valve.leak, holes=self.refill)
+
+
+def engagement(stroke, stop: EndStop):
+    """Share of the stop's pressure that has built up: 0 before the cup, 1 behind the entry taper, smooth between.
+
+    s = 3 u^2 - 2 u^3, u = (x - start) / entry
+
+    Parameters: stroke [any shape, m]; stop. Returns: share [-].
+    """
+    u = np.clip((np.asarray(stroke, dtype=float) - stop.start) / stop.entry, 0.0, 1.0)
+    return u * u * (3.0 - 2.0 * u)
+
+
+def stop_drops(velocity, stop: EndStop, fluid: Fluid):
+    """Pressure that the fully engaged cup holds [Pa]: above the base chamber on compression, below it on rebound.
+
+    Parameters: velocity [any shape, m/s]; stop; fluid.
+    Returns: pressing (velocity > 0, else 0), sucking (velocity < 0, else 0) [Pa], of the velocity's shape.
+    """
+    swept = stop.area * np.asarray(velocity, dtype=float)
+    pressing = pressure_drop(np.maximum(swept, 0.0), stop.valve, fluid)
+    return pressing, pressure_drop(np.maximum(-swept, 0.0), stop.way_back, fluid)
+
+
+def stop_force(stroke, velocity, base_pressure, stop: EndStop, fluid: Fluid):
+    """Force of the end stop and the pressure in its cup.
+
+    F = s dp A_s on compression, -s dp_refill A_s on rebound; the cup never falls below the vapour pressure.
+
+    Parameters: stroke, velocity [broadcasting, m, m/s]; base_pressure, absolute, outside the cup [Pa]; stop; fluid.
+    Returns: force [N], positive against compression; cup pressure, absolute [Pa].
+    """
+    pressing, sucking = stop_drops(velocity, stop, fluid)
+    cup = base_pressure + engagement(stroke, stop) * (pressing - sucking)
+    cup = np.maximum(cup, np.minimum(fluid.vapour_pressure, base_pressure))
+    return (cup - base_pressure) * stop.area, cup
+
+
+def stop_work(velocity, stop: EndStop, fluid: Fluid):
+    """Energy that the stop takes out over its zone at a steady speed: bottoming resistance.
+
+    W = A_s dp(A_s v) (zone - entry / 2); the taper's smooth start is worth half its length.
+
+    Parameters: velocity [any shape, m/s], compression; stop; fluid. Returns: work [J].
+
+    >>> from suspedu.damper import stock_damper
+    >>> stop = stock_damper("closed cartridge").end_stop
+    >>> fast, slow = stop_work(np.array([2.0, 1.0]), stop, Fluid(850.0, 0.012))
+    >>> bool(1.0 < fast / slow < 4.0)  # the shims give way: less than the square law of a plain hole
+    True
+    """
+    return stop.area * stop_drops(velocity, stop, fluid)[0] * (stop.zone - stop.entry / 2.0)
+
+
+def refill_share(stop: EndStop, speeds, rebound: Valve, ring_area, fluid: Fluid):
+    """Force of the refilling cup over that of the rebound valve, at rebound speeds: should be small.
+
+    Parameters: speeds [n, m/s], above zero; rebound valve; ring_area, piston less rod [m2]; fluid.
+    Returns: share [n, -].
+    """
+    speeds = np.asarray(speeds, dtype=float)
+    holding = stop.area * stop_drops(-speeds, stop, fluid)[1]
+    return holding / (ring_area * pressure_drop(ring_area * speeds, rebound, fluid))
+
+
+def refill_limit(stop: EndStop, speeds, rebound: Valve, ring_area, fluid: Fluid, *, base_pressure, share=0.05):
+    """Smallest refill holes for which the cup neither holds the fork down nor cavitates, and which of the two binds.
+
+    Parameters: stop; speeds [n, m/s], above zero; rebound valve; ring_area, piston less rod [m2]; fluid;
+    base_pressure, absolute, outside the cup at these speeds [n or scalar, Pa];
+    share of the rebound valve's force that is still negligible [-].
+    Returns: hole diameter [m]; reason, "force" or "cavitation".
+    Raises: InputError where even 6 mm holes would not do.
+    """
+    def excess(diameter):
+        tried = dataclasses.replace(stop, refill=dataclasses.replace(stop.refill, diameter=diameter))
+        holding = np.max(refill_share(tried, speeds, rebound, ring_area, fluid)) / share - 1.0
+        room = base_pressure - fluid.vapour_pressure
+        tearing = np.max(stop_drops(-np.asarray(speeds), tried, fluid)[1] / room) - 1.0
+        return holding, tearing
+
+    smallest, largest = 0.3e-3, 6e-3
+    if max(excess(largest)) > 0.0:
+        raise InputError("even four holes of 6 mm do not refill the cup at these speeds; the cup is too large")
+    if max(excess(smallest)) < 0.0:
+        return smallest, "force"
+    limit = brentq(lambda d: max(excess(d)), smallest, largest, xtol=1e-9)
+    return limit, ("force", "cavitation")[int(np.argmax(excess(limit)))]

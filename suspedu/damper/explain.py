@@ -1,0 +1,156 @@
+"""Explain this point: where the oil goes, what it opens, and which pressures make the force, at one instant."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from suspedu.damper.architectures import Damper, adjusted_damper
+from suspedu.damper.forces import WARM, LegForce, leg_force
+from suspedu.damper.valves import PathState, flow, fluid_at, openings, path_states
+from suspedu.parts.oil import Oil
+from suspedu.units import STANDARD_ATMOSPHERE
+
+VALVE_WORDS = {"base": "base valve", "mid": "mid-valve", "rebound": "rebound valve", "refill": "base refill",
+               "stop": "end stop", "stop refill": "end-stop refill"}
+
+
+@dataclass(frozen=True)
+class ValveState:
+    """One valve at given instants: pressure drop, flow, and the state of each of its paths by name."""
+
+    pressure_drop: np.ndarray
+    flow: np.ndarray
+    paths: dict[str, PathState]
+
+
+@dataclass(frozen=True)
+class Explanation:
+    """A leg's damper at given instants, taken apart: motion, forces and pressures, and every valve by its key."""
+
+    stroke: np.ndarray
+    velocity: np.ndarray
+    leg: LegForce
+    valves: dict[str, ValveState]
+
+    @property
+    def parts(self) -> dict[str, np.ndarray]:
+        """Parts of the force [N]; they sum to `leg.force`."""
+        return {"gas": self.leg.gas_force, "damping": self.leg.damping_force, "end stop": self.leg.stop_force}
+
+
+def explained(stroke, velocity, damper: Damper, oil: Oil, temperature=WARM, *, air_pressure=STANDARD_ATMOSPHERE,
+              **clicks) -> Explanation:
+    """Everything behind the damper's force at given strokes and velocities.
+
+    Parameters: as in `leg_force`: stroke [m], velocity [m/s], broadcasting; damper; oil; temperature [K];
+    air_pressure [Pa]; clicks out.
+    Returns: an `Explanation` whose arrays have the broadcast shape.
+    """
+    damper = adjusted_damper(damper, **clicks)
+    stroke, velocity = np.broadcast_arrays(np.asarray(stroke, dtype=float), np.asarray(velocity, dtype=float))
+    leg = leg_force(stroke, velocity, damper, oil, temperature, air_pressure=air_pressure)
+    fluid = fluid_at(temperature, oil, damper.air_fraction)
+    drops = _drops(leg)
+    valves = {key: getattr(damper, key) for key in ("base", "mid", "rebound", "refill")}
+    if damper.end_stop is not None:
+        valves |= {"stop": damper.end_stop.valve, "stop refill": damper.end_stop.way_back}
+    states = {key: _valve_state(drops[key], valve, fluid) for key, valve in valves.items()}
+    return Explanation(stroke, velocity, leg, states)
+
+
+def _drops(leg: LegForce) -> dict[str, np.ndarray]:
+    """Pressure drop of every valve, from the chamber pressures: so a torn column is told as it is."""
+    base, piston, cup = (leg.compression_chamber - leg.reservoir, leg.compression_chamber - leg.rebound_chamber,
+                         leg.cup - leg.compression_chamber)
+    signed = {"base": base, "refill": -base, "mid": piston, "rebound": -piston, "stop": cup, "stop refill": -cup}
+    return {key: np.maximum(drop, 0.0) for key, drop in signed.items()}
+
+
+def _valve_state(drop, valve, fluid) -> ValveState:
+    return ValveState(drop, flow(drop, valve, fluid), path_states(drop, valve, fluid))
+
+
+def breakdown_rows(explanation: Explanation, instant: tuple | int = ()) -> list[dict]:
+    """Rows of the valve table at one instant: valve, path, flow, share, pressure drop, lift, open, Reynolds number.
+
+    Parameters: explanation; instant, index into its arrays, () for a single point.
+    Returns: one row per path of every valve that carries oil there; SI values.
+    """
+    rows = []
+    for key, valve in explanation.valves.items():
+        if valve.flow[instant] <= 0.0:
+            continue
+        for name, path in valve.paths.items():
+            rows.append({"valve": VALVE_WORDS[key], "path": name, "flow": float(path.flow[instant]),
+                         "share": float(path.share[instant]), "pressure_drop": float(valve.pressure_drop[instant]),
+                         "lift": float(path.lift[instant]), "open": bool(path.open[instant]),
+                         "reynolds": float(path.reynolds[instant])})
+    return rows
+
+
+def breakdown_table(explanation: Explanation, instant: tuple | int = ()) -> str:
+    """The breakdown at one instant as a Markdown table, and its forces and pressures in two lines below.
+
+    Parameters: as in `breakdown_rows`.
+
+    >>> from suspedu.damper import stock_damper
+    >>> point = explained(0.1, 1.0, stock_damper("damping rod"), Oil(15e-6, 3.5e-6))
+    >>> [line.split("|")[2].strip() for line in breakdown_table(point).splitlines()[2:6]]
+    ['leak', 'holes', 'leak', 'ring check']
+    """
+    head = "| valve | path | state | flow cm3/s | share % | drop bar | lift mm | Re |"
+    rows = [_row_line(row) for row in breakdown_rows(explanation, instant)]
+    lines = [head, "|---|---|---|--:|--:|--:|--:|--:|", *rows]
+    return "\n".join([*lines, "", _force_line(explanation, instant), "", _pressure_line(explanation.leg, instant)])
+
+
+def _row_line(row) -> str:
+    cells = (row["valve"], row["path"], "open" if row["open"] else "shut", f"{row['flow'] * 1e6:.2f}",
+             f"{row['share'] * 100:.1f}", f"{row['pressure_drop'] / 1e5:.2f}", f"{row['lift'] * 1e3:.3f}",
+             f"{row['reynolds']:.0f}")
+    return f"| {' | '.join(cells)} |"
+
+
+def _force_line(explanation, instant) -> str:
+    parts = " + ".join(f"{name} {float(part[instant]):.1f} N" for name, part in explanation.parts.items())
+    return f"Force {float(explanation.leg.force[instant]):.1f} N = {parts}."
+
+
+def _pressure_line(leg, instant) -> str:
+    below, above, reservoir, margin = (float(pressure[instant]) / 1e5 for pressure in (
+        leg.compression_chamber, leg.rebound_chamber, leg.reservoir, leg.margin))
+    torn = leg.cavitating[instant]
+    held = "The oil is torn: a void grows." if torn else f"Margin to cavitation {margin:.2f} bar."
+    return (f"Absolute pressures: below the piston {below:.2f} bar, above it {above:.2f} bar, "
+            f"reservoir {reservoir:.2f} bar. {held}")
+
+
+def opening_speeds(damper: Damper, oil: Oil, temperature=WARM, *, way: str = "compression", **clicks) -> tuple:
+    """What opens as the fork moves faster, in order of the speed at which it opens.
+
+    v = Q(p_opening) / A, with the area that feeds the valve
+
+    Parameters: damper; oil; temperature [K]; way, "compression" or "rebound"; clicks out.
+    Returns: (what, speed [m/s]) in rising order, as far as the oil holds together.
+    """
+    damper = adjusted_damper(damper, **clicks)
+    fluid = fluid_at(temperature, oil, damper.air_fraction)
+    ring = damper.piston_area - damper.displaced_area
+    fed = (("base", damper.displaced_area), ("mid", ring)) if way == "compression" else (
+        ("rebound", ring), ("refill", damper.displaced_area))
+    found = [(f"{VALVE_WORDS[key]}: {what}", float(flow(drop, getattr(damper, key), fluid)) / area)
+             for key, area in fed for what, drop in openings(getattr(damper, key))]
+    return tuple(sorted(found, key=lambda item: item[1]))
+
+
+def margin_of(damper: Damper, strokes, velocities, oil: Oil, temperature=WARM, **setting):
+    """Lowest margin to cavitation over strokes and velocities, and where it lies.
+
+    Parameters: strokes [n_s, m]; velocities [n_v, m/s]; oil; temperature [K]; setting as in `leg_force`.
+    Returns: margin [Pa]; stroke [m]; velocity [m/s] of the lowest.
+    """
+    leg = leg_force(np.reshape(strokes, (-1, 1)), np.reshape(velocities, (1, -1)), damper, oil, temperature, **setting)
+    row, column = np.unravel_index(np.argmin(leg.margin), leg.margin.shape)
+    return float(leg.margin[row, column]), float(np.ravel(strokes)[row]), float(np.ravel(velocities)[column])

@@ -1,0 +1,36 @@
+"""The damper that a leg of a machine carries: which one from the shelf, its clicks, its oil."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from suspedu.damper.architectures import Damper, adjusted_damper, stock_damper
+from suspedu.damper.forces import WARM
+from suspedu.parts.oil import Oil
+from suspedu.units import check_fields, quantity
+
+
+@dataclass(frozen=True, kw_only=True)
+class FittedDamper:
+    """A damper by its name in stock (or the path of its file), set to clicks out from gently closed; None = as built.
+
+    >>> FittedDamper(stock="open cartridge", oil=Oil(15e-6, 3.5e-6), rebound=8).damper.rebound.needle.clicks
+    8
+    """
+
+    stock: str
+    oil: Oil
+    oil_temperature: float = quantity("degC", -30, 140, "oil temperature", default=WARM)
+    compression_low: int | None = None
+    compression_high: int | None = None
+    rebound: int | None = None
+
+    def __post_init__(self):
+        check_fields(self)
+        _ = self.damper  # a wrong name or click is refused here, not at the first ride
+
+    @property
+    def damper(self) -> Damper:
+        """The damper itself, at these clicks."""
+        return adjusted_damper(stock_damper(self.stock), compression_low=self.compression_low,
+                               compression_high=self.compression_high, rebound=self.rebound)

@@ -1,0 +1,145 @@
+"""The force of one fork leg's damper, with all that led to it: flows, pressure drops, chamber pressures."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from suspedu.damper.architectures import Damper, adjusted_damper, reservoir_pressure
+from suspedu.damper.end_stop import stop_force
+from suspedu.damper.valves import Fluid, bracketed_root, flow, fluid_at, pressure_drop
+from suspedu.parts.oil import Oil
+from suspedu.units import STANDARD_ATMOSPHERE
+
+WARM = 313.15  # K, 40 degC: oil in a gentle ride
+
+
+@dataclass(frozen=True)
+class LegForce:
+    """Force of a leg's damper and its causes; arrays of one shape, SI, pressures absolute."""
+
+    force: np.ndarray
+    gas_force: np.ndarray
+    damping_force: np.ndarray
+    stop_force: np.ndarray
+    reservoir: np.ndarray
+    compression_chamber: np.ndarray
+    rebound_chamber: np.ndarray
+    cup: np.ndarray
+    base_flow: np.ndarray
+    piston_flow: np.ndarray
+    cavitating: np.ndarray
+    margin: np.ndarray  # lowest chamber pressure above the vapour pressure
+
+
+def leg_force(stroke, velocity, damper: Damper, oil: Oil, temperature=WARM, *, compression_low: int | None = None,
+              compression_high: int | None = None, rebound: int | None = None,
+              air_pressure=STANDARD_ATMOSPHERE) -> LegForce:
+    """Force of one leg's damper at any strokes and velocities (broadcasting), quasi-static.
+
+    F = p_comp A_p - p_reb (A_p - A_r) - p_out A_r = gas part (p_res - p_out) A_r + damping part + end stop
+
+    Parameters: stroke [m], from full extension; velocity [m/s], compression > 0; damper; oil; temperature [K];
+    clicks out from closed, None = as set; air_pressure, absolute, of the fork's air at these strokes [Pa].
+    Returns: a `LegForce`; forces [N] positive against compression.
+    Raises: InputError for clicks past the end, a stroke that leaves no gas, oil below its pour point.
+    Assumes: incompressible oil (see `loops`); where a chamber would fall below the vapour pressure it stays there,
+    a void grows, and the flows follow from the pressures left.
+
+    >>> from suspedu.damper import stock_damper
+    >>> leg = leg_force(0.1, np.array([-1.0, 1.0]), stock_damper("closed cartridge"), Oil(15e-6, 3.5e-6))
+    >>> leg.force.round(-2).tolist()
+    [-700.0, 300.0]
+
+    Source: merritt, section 3-1 to 3-4 (restrictions)
+    """
+    damper = adjusted_damper(damper, compression_low=compression_low, compression_high=compression_high,
+                             rebound=rebound)
+    fluid = fluid_at(temperature, oil, damper.air_fraction)
+    reservoir = reservoir_pressure(stroke, damper, temperature, air_pressure)
+    return _assembled(stroke, velocity, damper, fluid, reservoir)
+
+
+def force_table(strokes, velocities, damper: Damper, oil: Oil, temperature=WARM, *, part: str = "force", **setting):
+    """Force, or any other field of `LegForce`, over a grid of strokes and velocities.
+
+    Parameters: strokes [n_s, m]; velocities [n_v, m/s]; damper; oil; temperature [K];
+    part, name of a field: "force", "damping_force", "stop_force", "gas_force"; setting as in `leg_force`
+    (air_pressure, if an array, has n_s entries).
+    Returns: force [n_s, n_v, N].
+    """
+    air = np.reshape(np.asarray(setting.pop("air_pressure", STANDARD_ATMOSPHERE), dtype=float), (-1, 1))
+    found = leg_force(np.reshape(strokes, (-1, 1)), np.reshape(velocities, (1, -1)), damper, oil, temperature,
+                      air_pressure=air, **setting)
+    return getattr(found, part)
+
+
+def _assembled(stroke, velocity, damper, fluid, reservoir) -> LegForce:
+    rod, ring = damper.displaced_area, damper.piston_area - damper.displaced_area
+    pressed, drawn = _chambers(velocity, damper, fluid, reservoir)
+    stop, cup = 0.0 * pressed, pressed
+    if damper.end_stop is not None:
+        stop, cup = stop_force(stroke, velocity, pressed, damper.end_stop, fluid)
+    gas = (reservoir - damper.outside_pressure(reservoir)) * rod
+    damping = (pressed - reservoir) * damper.piston_area - (drawn - reservoir) * ring
+    lowest = np.minimum(np.minimum(pressed, drawn), cup)
+    base_flow, piston_flow = _flows(velocity, damper, fluid, reservoir, pressed, drawn)
+    margin = lowest - fluid.vapour_pressure
+    parts = (gas + damping + stop, gas, damping, stop, reservoir, pressed, drawn, cup, base_flow, piston_flow,
+             margin <= 1e-9 * reservoir, margin)
+    return LegForce(*(part[()] for part in np.broadcast_arrays(*parts)))
+
+
+def valve_drops(velocity, damper: Damper, fluid: Fluid):
+    """Pressure drops of base, mid, rebound and refill valve [Pa] at a velocity [any shape, m/s], if the oil holds."""
+    rod, ring = damper.displaced_area, damper.piston_area - damper.displaced_area
+    closing, opening = np.maximum(velocity, 0.0), np.maximum(np.negative(velocity), 0.0)
+    return (pressure_drop(rod * closing, damper.base, fluid), pressure_drop(ring * closing, damper.mid, fluid),
+            pressure_drop(ring * opening, damper.rebound, fluid), pressure_drop(rod * opening, damper.refill, fluid))
+
+
+def _chambers(velocity, damper, fluid: Fluid, reservoir):
+    """Absolute pressures of the compression and the rebound chamber, none below the vapour pressure."""
+    base, mid, back, refill = valve_drops(velocity, damper, fluid)
+    floor = np.minimum(fluid.vapour_pressure, reservoir)
+    pressed = np.maximum(reservoir + base - refill, floor)
+    drawn = pressed - mid + back
+    torn = drawn < floor
+    if np.any(torn):
+        pressed = pressed.copy()
+        speed, held, low = np.broadcast_arrays(velocity, reservoir, floor)
+        pressed[torn] = _torn_pressure(speed[torn], pressed[torn], held[torn], low[torn], damper, fluid)
+        drawn = np.where(torn, floor, drawn)
+    return pressed, drawn
+
+
+def _torn_pressure(speed, least, reservoir, floor, damper, fluid):
+    """Compression-chamber pressure while a void grows behind the piston.
+
+    Q_base(p - p_res) + Q_mid(p - p_vap) = A_p v: the mid-valve passes less than the piston sweeps, the base valve more.
+    """
+    swept = damper.piston_area * speed
+    most = reservoir + pressure_drop(swept, damper.base, fluid)
+
+    def excess(pressure):
+        out = flow(np.maximum(pressure - reservoir, 0.0), damper.base, fluid)
+        return np.log((out + flow(pressure - floor, damper.mid, fluid)) / swept)
+
+    return bracketed_root(excess, least, most)
+
+
+def _flows(velocity, damper, fluid, reservoir, pressed, drawn):
+    """Flows through base (out to the reservoir) and piston (into the rebound chamber), signed like the velocity."""
+    rod, ring = damper.displaced_area, damper.piston_area - damper.displaced_area
+    base, piston, _, _, _ = np.broadcast_arrays(rod * np.asarray(velocity), ring * np.asarray(velocity), reservoir,
+                                                pressed, drawn)
+    floor = np.minimum(fluid.vapour_pressure, reservoir)
+    torn = (np.asarray(velocity) > 0.0) & (drawn <= floor)
+    if np.any(torn):
+        piston = np.where(torn, flow(np.maximum(pressed - drawn, 0.0), damper.mid, fluid), piston)
+        base = np.where(torn, damper.piston_area * np.asarray(velocity) - piston, base)
+    starved = (np.asarray(velocity) < 0.0) & (pressed <= floor)
+    if np.any(starved):
+        base = np.where(starved, -flow(np.maximum(reservoir - pressed, 0.0), damper.refill, fluid), base)
+    return base, piston

@@ -1,0 +1,150 @@
+"""Oil that gives way: chambers store a little volume, so the force lags behind the velocity and a loop opens.
+
+The algebraic law of `forces` is the slow limit of this one.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from scipy.integrate import solve_ivp
+
+from suspedu.damper.architectures import Damper, adjusted_damper, reservoir_pressure
+from suspedu.damper.end_stop import stop_force
+from suspedu.damper.forces import WARM
+from suspedu.damper.valves import flow, fluid_at
+from suspedu.parts.oil import Oil, effective_bulk_modulus
+from suspedu.units import STANDARD_ATMOSPHERE, InputError, require
+
+SOFTEST = 200.0  # Pa: below this the oil is all void, and the bulk modulus is taken as it is here
+SCALE = 1e5  # pressures are integrated in bar, so that the integrator's tolerances mean something
+
+
+@dataclass(frozen=True)
+class Loop:
+    """A leg's damper over time; arrays [n], SI, pressures absolute."""
+
+    time: np.ndarray
+    stroke: np.ndarray
+    velocity: np.ndarray
+    force: np.ndarray
+    gas_force: np.ndarray
+    compression_chamber: np.ndarray
+    rebound_chamber: np.ndarray
+
+
+def sine_loop(amplitude, frequency, damper: Damper, oil: Oil, temperature=WARM, *, middle=0.15, cycles: int = 2,
+              points: int = 401, **setting) -> Loop:
+    """Last cycle of a sine stroke about a middle, with compressible chambers.
+
+    x = middle - amplitude cos(2 pi f t)
+
+    Parameters: amplitude [m]; frequency [Hz]; damper; oil; temperature [K]; middle [m]; cycles run in all;
+    points kept; setting: clicks, air_fraction, air_pressure, as in `moved`.
+    Returns: a `Loop` that closes.
+    Raises: InputError for an amplitude that leaves the stroke.
+    """
+    require("amplitude", amplitude, 1e-4, middle, "mm", "the stroke would begin before full extension")
+    speed = 2.0 * np.pi * frequency
+    time = (cycles - 1.0 + np.linspace(0.0, 1.0, points)) / frequency
+    return moved(time, lambda t: middle - amplitude * np.cos(speed * t),
+                 lambda t: amplitude * speed * np.sin(speed * t), damper, oil, temperature, **setting)
+
+
+def moved(time, stroke, velocity, damper: Damper, oil: Oil, temperature=WARM, *, air_fraction=None,
+          air_pressure=STANDARD_ATMOSPHERE, **clicks) -> Loop:
+    """Damper moved from rest at time zero along any stroke, with compressible chambers.
+
+    dp_c/dt = K/V_c (A_p v - Q_base - Q_piston), dp_r/dt = K/V_r (Q_piston - (A_p - A_r) v), K = K(p, air)
+
+    Parameters: time [n, s], rising, when to look; stroke, velocity, functions of time [m, m/s]; damper; oil;
+    temperature [K]; air_fraction of the oil at one atmosphere [-], None = the damper's own; air_pressure [Pa];
+    clicks out, as in `leg_force`.
+    Returns: a `Loop` at the given times.
+    Raises: InputError where a chamber would be shorter than nothing.
+    Assumes: valve shims follow at once; walls and seals are stiff; the reservoir's pressure follows the rod.
+
+    Source: merritt, section 3-6; manring, section on fluid compressibility
+    """
+    damper = adjusted_damper(damper, **clicks)
+    air = damper.air_fraction if air_fraction is None else require("air fraction", air_fraction, 1e-5, 0.3)
+    motion = stroke, velocity, temperature, air_pressure
+    fluid = fluid_at(temperature, oil, air)
+    rates = _rates(damper, oil, air, fluid, motion)
+    rest = float(reservoir_pressure(stroke(0.0), damper, temperature, air_pressure)) / SCALE
+    found = solve_ivp(rates, (0.0, time[-1]), [rest, rest], method="LSODA", t_eval=time, rtol=1e-7, atol=1e-7,
+                      max_step=(time[-1] - time[0]) / 100.0)
+    if not found.success:
+        raise ArithmeticError(f"the chamber pressures could not be followed: {found.message}")
+    return _loop(np.asarray(time), motion, damper, fluid, found.y * SCALE)
+
+
+def _rates(damper, oil, air, fluid, motion):
+    """Rates of both chamber pressures [bar/s] as a function of time and pressures [bar]."""
+    stroke, velocity, temperature, air_pressure = motion
+    area, ring = damper.piston_area, damper.piston_area - damper.displaced_area
+
+    def rates(t, bars):
+        pressed, drawn = np.maximum(bars * SCALE, fluid.vapour_pressure)
+        x, v = stroke(t), velocity(t)
+        lower, upper = _columns(x, damper)
+        reservoir = reservoir_pressure(x, damper, temperature, air_pressure)
+        out = _both_ways(pressed - reservoir, damper.base, damper.refill, fluid)
+        past = _both_ways(pressed - drawn, damper.mid, damper.rebound, fluid)
+        stiff = effective_bulk_modulus(np.maximum((pressed, drawn), SOFTEST), oil, air)
+        gained = np.array([(area * v - out - past) / (area * lower), (past - ring * v) / (ring * upper)])
+        return stiff * gained / SCALE
+
+    return rates
+
+
+def _columns(stroke, damper):
+    """Lengths of the oil columns below and above the piston [m]."""
+    lower, upper = damper.compression_column - stroke, damper.rebound_column + stroke
+    if lower <= 0.0:
+        raise InputError(f"stroke is {stroke * 1e3:.4g} mm, but the oil column below the piston is only "
+                         f"{damper.compression_column * 1e3:.4g} mm")
+    return lower, upper
+
+
+def _both_ways(drop, there, back, fluid):
+    """Signed flow between two chambers that two one-way valves join [m3/s]."""
+    return flow(drop, there, fluid) if drop >= 0.0 else -flow(-drop, back, fluid)
+
+
+def _loop(time, motion, damper, fluid, pressures) -> Loop:
+    stroke, velocity, temperature, air_pressure = motion
+    x, v = stroke(time), velocity(time)
+    pressed, drawn = np.maximum(pressures, fluid.vapour_pressure)
+    reservoir = reservoir_pressure(x, damper, temperature, air_pressure)
+    gas = (reservoir - damper.outside_pressure(reservoir)) * damper.displaced_area
+    ring = damper.piston_area - damper.displaced_area
+    force = gas + (pressed - reservoir) * damper.piston_area - (drawn - reservoir) * ring
+    if damper.end_stop is not None:
+        force = force + stop_force(x, v, pressed, damper.end_stop, fluid)[0]
+    return Loop(time, x, v, force, gas, pressed, drawn)
+
+
+def loop_work(loop: Loop) -> float:
+    """Energy that a closed loop takes out: the area inside force over stroke, int F dx [J]."""
+    return float(np.trapezoid(loop.force, loop.stroke))
+
+
+def lag(loop: Loop) -> float:
+    """Time by which the damping force of a closed sine loop comes after the velocity, first harmonics compared.
+
+    tau = arg(F_1 / V_1) / (2 pi f), the gas force taken out first.
+
+    Parameters: loop, one cycle. Returns: lag [s], positive when the force is late.
+
+    >>> from suspedu.damper import stock_damper
+    >>> fork, oil = stock_damper("open cartridge"), Oil(15e-6, 3.5e-6)
+    >>> clean, foamy = (lag(sine_loop(0.03, 4.0, fork, oil, air_fraction=air)) for air in (0.001, 0.05))
+    >>> bool(0.0 < clean < foamy)
+    True
+    """
+    period = loop.time[-1] - loop.time[0]
+    turn = np.exp(2j * np.pi * (loop.time[:-1] - loop.time[0]) / period)
+    damping = (loop.force - loop.gas_force)[:-1]
+    return float(np.angle(np.sum(damping * turn) / np.sum(loop.velocity[:-1] * turn)) * period / (2.0 * np.pi))

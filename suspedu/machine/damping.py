@@ -1,0 +1,51 @@
+"""Damping of the whole fork: both legs' dampers, in their own oil, under the machine's own air.
+
+Forces come apart as the ride wants them: what the oil gives at a velocity, what the end stop adds, and the push of
+the gas behind a closed cartridge, which is a spring.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+
+from suspedu.damper import leg_force
+from suspedu.damper.forces import LegForce
+from suspedu.machine.model import Leg, Machine
+from suspedu.parts.air_spring import air_pressure_absolute
+from suspedu.units import InputError
+
+
+def damped_leg(leg: Leg, stroke, velocity) -> LegForce:
+    """All that one leg's damper does, at the leg's own setting.
+
+    Parameters: leg; stroke [m] and velocity [m/s], broadcasting.
+    Raises: InputError for a leg whose file describes no damper.
+    Assumes: the fork's air is squeezed as in riding; it presses on the oil of an open damper.
+    """
+    if leg.damper is None:
+        raise InputError("this leg has no damper: its file needs a table [legs.damper] with stock = ... and its oil")
+    fitted, air = leg.damper, air_pressure_absolute(stroke, leg.travel, leg.air)
+    return leg_force(stroke, velocity, fitted.damper, fitted.oil, fitted.oil_temperature, air_pressure=air)
+
+
+def damping_table(machine: Machine, strokes, velocities, *, part: str = "damping_force"):
+    """Force of the fork's dampers over a grid, both legs together.
+
+    Parameters: machine; strokes [n_s, m]; velocities [n_v, m/s]; part, a field of `LegForce`: "damping_force" (oil
+    alone), "stop_force" (end stop alone), "gas_force" (a spring: the same at all velocities), "force" (all).
+    Returns: force [n_s, n_v, N], positive against compression.
+
+    >>> from dataclasses import replace
+    >>> from suspedu.damper import FittedDamper
+    >>> from suspedu.machine import load
+    >>> from suspedu.parts.oil import Oil
+    >>> school, fitted = load("enduro"), FittedDamper(stock="damping rod", oil=Oil(15e-6, 3.5e-6))
+    >>> school = replace(school, legs=tuple(replace(leg, damper=fitted) for leg in school.legs))
+    >>> table = damping_table(school, np.array([0.1, 0.2]), np.array([-1.0, 0.0, 1.0]))
+    >>> bool(np.all(table[:, 0] < 0) and np.all(table[:, 1] == 0) and np.all(table[:, 2] > 0))
+    True
+    """
+    grid = np.reshape(np.asarray(strokes, dtype=float), (-1, 1)), np.reshape(velocities, (1, -1))
+    first, second = machine.both_legs
+    one = getattr(damped_leg(first, *grid), part)
+    return 2.0 * one if second is first else one + getattr(damped_leg(second, *grid), part)

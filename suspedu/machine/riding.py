@@ -1,0 +1,220 @@
+"""A machine on the trail: its force laws as tables, a ride over a terrain, and which adjuster does what."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+
+import numpy as np
+
+from suspedu.damper import adjusters as damper_adjusters
+from suspedu.machine.damping import damping_table
+from suspedu.machine.forces import force_split
+from suspedu.machine.model import Leg, Machine, adjusted
+from suspedu.machine.statics import front_load
+from suspedu.parts.friction import Bumper, TopOutSpring
+from suspedu.parts.springs import spring_rate
+from suspedu.ride.outcomes import OUTCOMES, outcomes
+from suspedu.ride.simulate import Ride, simulate, simulate_many
+from suspedu.ride.terrain import TERRAINS, Terrain
+from suspedu.ride.terrain import terrain as terrain_named
+from suspedu.ride.vehicle import ForkLaw, Tyre, Vehicle
+from suspedu.units import STANDARD_GRAVITY, InputError, nearest
+
+SPEEDS = np.linspace(-8.0, 8.0, 801)  # m/s of the damping tables; faster is drawn on in a straight line
+METAL_TOP, METAL_END = TopOutSpring(300e3, 0.5e-3), Bumper(2e-3, 300e3, 3000e3)  # a leg whose parts meet bare
+
+
+@dataclass(frozen=True)
+class Step:
+    """One turn of a mechanic's hand on an adjuster."""
+
+    size: float  # SI, or clicks
+    text: str
+    reach: int  # steps either way over which the slope is taken: enough to rise above the roughness of a ride
+
+
+STEPS = {"preload": Step(1e-3, "1 mm more", 3), "coil_rate": Step(100.0, "0.1 N/mm stiffer, each leg", 2),
+         "oil_height": Step(-5e-3, "5 mm less air", 2), "compression_low": Step(-1, "1 click in", 3),
+         "compression_high": Step(-1, "1 click in", 3), "rebound": Step(-1, "1 click in", 3)}
+
+
+def vehicle(machine: Machine) -> Vehicle:
+    """What the front wheel of a machine with its rider carries.
+
+    >>> from suspedu.machine import load
+    >>> round(vehicle(load("enduro")).sprung_mass, 2)  # 112 kg x 48 % + 82 kg x 44 % - 15 kg
+    74.84
+    """
+    chassis, tyre = machine.chassis, machine.tyre
+    sprung = front_load(machine) / STANDARD_GRAVITY - chassis.unsprung_mass
+    return Vehicle(sprung, chassis.unsprung_mass, chassis.rake,
+                   Tyre(tyre.stiffness, tyre.damping, contact_length=tyre.contact_length),
+                   chassis.mass + machine.rider.mass, chassis.centre_height, chassis.wheelbase)
+
+
+@lru_cache(maxsize=256)
+def _fork_law(machine: Machine) -> ForkLaw:
+    strokes, coarse = np.linspace(0.0, machine.travel, 301), np.linspace(0.0, machine.travel, 31)
+    split = force_split(machine, strokes, None)
+    gas = damping_table(machine, strokes, np.zeros(1), part="gas_force")[:, 0]
+    zone, stop = _stop_table(machine)
+    legs = machine.both_legs
+    return ForkLaw(machine.travel, strokes, split.coil + split.air + gas, SPEEDS,
+                   damping_table(machine, coarse, SPEEDS), coarse, zone, stop,
+                   friction=sum(leg.friction.sliding for leg in legs),
+                   top_out=_both([leg.top_out for leg in legs], METAL_TOP, "top-out springs"),
+                   bumper=_both([leg.bumper for leg in legs], METAL_END, "bumpers"))
+
+
+def fork_law(machine: Machine) -> ForkLaw:
+    """Tables of both legs together: coil, air (as in riding) and gas; damping; end stop; friction while sliding.
+
+    Raises: InputError for a machine that stands for many settings (arrays): a ride is of one.
+
+    >>> from suspedu.machine import load
+    >>> fork_law(load("enduro")).damping_force.shape
+    (31, 801)
+    """
+    try:
+        return _fork_law(machine)
+    except TypeError as fault:  # arrays cannot be looked up
+        raise InputError("a ride is of one setting, and this machine holds arrays; ride them one by one") from fault
+
+
+def _stop_table(machine: Machine):
+    """Grid over the end stop's zone and its forces, or nothing for a machine without one."""
+    fine = np.linspace(0.0, machine.travel, 1201)
+    acting = np.flatnonzero(damping_table(machine, fine, np.ones(1), part="stop_force")[:, 0])
+    if not len(acting):
+        return None, None
+    zone = np.linspace(fine[max(acting[0] - 1, 0)], machine.travel, 26)
+    return zone, damping_table(machine, zone, SPEEDS, part="stop_force")
+
+
+def _both(parts, metal, name: str):
+    """The same part of both legs as one; they share the load, so their rates add."""
+    first, second = (metal if part is None else part for part in parts)
+    if first.length != second.length:
+        raise InputError(f"the {name} of the two legs differ in length; a ride takes them of one length")
+    if isinstance(first, TopOutSpring):
+        return TopOutSpring(first.rate + second.rate, first.length)
+    return Bumper(first.length, first.rate + second.rate, first.end_rate + second.end_rate)
+
+
+def _terrain(terrain: str | Terrain) -> Terrain:
+    return terrain if isinstance(terrain, Terrain) else terrain_named(terrain)
+
+
+def ride(machine: Machine, terrain: str | Terrain, speed: float | None = None, *, drop_height: float = 0.0) -> Ride:
+    """Ride a machine over a terrain.
+
+    Parameters: machine; terrain, itself or its name; speed [m/s], the terrain's own if None; drop_height [m].
+
+    >>> from suspedu.machine import load
+    >>> ride(load("enduro"), "log").stroke.max() > 0.08
+    np.True_
+    """
+    return simulate(vehicle(machine), fork_law(machine), _terrain(terrain), speed, drop_height=drop_height)
+
+
+def ride_all(machines: Sequence[Machine], terrain: str | Terrain, speed: float | None = None, *,
+             names: Sequence[str] | None = None, progress: Callable[[int, int], None] | None = None) -> list:
+    """Outcomes of many machines or settings over one terrain, on all cores; None for one that cannot be ridden.
+
+    Parameters: machines; terrain, itself or its name; speed [m/s], the terrain's own if None; names of outcomes;
+    progress(done, total).
+    """
+    vehicles, laws = [vehicle(m) for m in machines], [fork_law(m) for m in machines]
+    return simulate_many(vehicles, laws, _terrain(terrain), speed, keep=lambda r: outcomes(r, names), progress=progress)
+
+
+@dataclass(frozen=True, eq=False)
+class Sensitivity:
+    """What one step of each adjuster does to each outcome on each terrain."""
+
+    terrains: tuple[str, ...]
+    adjusters: tuple[str, ...]
+    outcomes: tuple[str, ...]
+    present: np.ndarray  # [terrain, outcome], SI: as the machine stands
+    change: np.ndarray  # [terrain, adjuster, outcome], SI per `STEPS`; nan where a terrain does not ask
+
+    def of(self, terrain: str, adjuster: str, outcome: str) -> float:
+        """One entry [SI of the outcome, per step]."""
+        return float(self.change[self.terrains.index(terrain), self.adjusters.index(adjuster),
+                                 self.outcomes.index(outcome)])
+
+    def gain(self) -> np.ndarray:
+        """Change for the better as a share of the spread over all entries [terrain, adjuster, outcome], > 0 = better.
+
+        Outcomes that aim at a target (ride height, drift, deepest) have no better direction and show as nan.
+        """
+        better = {"less": -1.0, "more": 1.0, "target": np.nan}
+        sign = np.array([better[OUTCOMES[name].better] for name in self.outcomes])
+        size = np.nanmax(np.abs(self.change), axis=(0, 1), initial=0.0)
+        return sign * self.change / np.where(size > 0, size, 1.0)
+
+
+def sensitivity(machine: Machine, terrains: Sequence[str | Terrain] | None = None, *,
+                adjusters: Sequence[str] | None = None, names: Sequence[str] | None = None,
+                progress: Callable[[int, int], None] | None = None) -> Sensitivity:
+    """The rider's chart: every outcome against every adjuster over every terrain, by riding each.
+
+    change = (outcome at +reach steps - outcome at -reach steps)/(2 reach); one-sided at the end of an adjuster
+
+    Parameters: machine; terrains, adjusters, names of outcomes, all there are if None; progress(done, total).
+    """
+    names, grounds = tuple(names or OUTCOMES), [_terrain(terrain) for terrain in terrains or TERRAINS]
+    sides = {name: _sides(machine, name) for name in (adjusters or STEPS)}
+    sides = {name: pair for name, pair in sides.items() if pair is not None}
+    settings = [machine, *(m for (low, high, _) in sides.values() for m in (low, high))]
+    found = []
+    for count, ground in enumerate(grounds):
+        found.append(ride_all(settings, ground, names=names))
+        if progress:
+            progress((count + 1) * len(settings), len(grounds) * len(settings))
+    values = np.array([[[np.nan] * len(names) if o is None else [o[n] for n in names] for o in row] for row in found])
+    steps = np.array([steps for *_, steps in sides.values()])[None, :, None]
+    change = (values[:, 2::2] - values[:, 1::2]) / steps
+    return Sensitivity(tuple(g.name for g in grounds), tuple(sides), tuple(names), values[:, 0], change)
+
+
+def _sides(machine: Machine, name: str):
+    """The machine a few steps back and a few on, and how many steps lie between; None where it cannot be adjusted."""
+    found = {}
+    for count in (-STEPS[name].reach, 0, STEPS[name].reach):
+        try:
+            found[count] = turned(machine, name, count)
+        except InputError:  # past an end, or no such adjuster
+            continue
+    if len(found) < 2:
+        return None
+    return found[min(found)], found[max(found)], max(found) - min(found)
+
+
+def turned(machine: Machine, name: str, steps: float) -> Machine:
+    """The machine with one adjuster turned by some steps of `STEPS` [-], each leg from where it stands.
+
+    >>> from suspedu.machine import load
+    >>> round(turned(load("enduro"), "preload", 2).legs[0].spring.preload * 1e3, 6)
+    6.0
+    """
+    for number, leg in enumerate(machine.legs, start=1):
+        alone = number if len(machine.legs) == 2 else None
+        machine = adjusted(machine, alone, **{name: setting(leg, name) + steps * STEPS[name].size})
+    return machine
+
+
+def setting(leg: Leg, name: str) -> float:
+    """Where an adjuster of a leg stands [SI, or clicks out].
+
+    Raises: InputError for an adjuster that this leg does not have.
+    """
+    if name not in STEPS:
+        raise InputError(f"'{name}' is not an adjuster{nearest(name, STEPS)}; known: {', '.join(STEPS)}")
+    clicks = {} if leg.damper is None else {key: now for key, (now, _) in damper_adjusters(leg.damper.damper).items()}
+    present = {"preload": leg.spring.preload, "coil_rate": spring_rate(leg.spring), "oil_height": leg.air.oil_height}
+    if name not in present | clicks:
+        raise InputError(f"this machine has no adjuster '{name}'")
+    return (present | clicks)[name]

@@ -26,7 +26,7 @@ class Split:
 
     @property
     def total(self) -> np.ndarray:
-        """All parts together."""
+        """All parts together [N, N/m or J, as the parts are]."""
         return self.coil + self.air + self.top_out + self.bumper
 
     def __add__(self, other: Split) -> Split:

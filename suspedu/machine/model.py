@@ -133,7 +133,7 @@ def names() -> tuple[str, ...]:
     return tuple(sorted(path.stem for path in MACHINES.glob("*.toml")))
 
 
-def load(name_or_path) -> Machine:
+def load(name_or_path: str | Path) -> Machine:
     """Machine of the riding school by its name, or of your own by the path of its TOML file.
 
     Raises: InputError, one sentence: an unknown name, an unreadable file, a key that is missing or misspelt.

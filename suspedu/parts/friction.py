@@ -144,7 +144,7 @@ def bumper_rate(stroke, travel, bumper: Bumper):
 
 
 def bumper_energy(stroke, travel, bumper: Bumper):
-    """Energy held by the bumper [J] at a stroke [m] of any shape: the integral of `bumper_force`.
+    """Energy held by the bumper [J] at a stroke [m] of any shape, of a travel [m]: the integral of its force.
 
     >>> round(float(bumper_energy(0.3, 0.3, Bumper(0.03, 10e3, 100e3))), 2)
     11.25

@@ -6,6 +6,7 @@ twists the wire. That one picture gives the rate, the stress and the limits.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
@@ -113,7 +114,7 @@ def bergstraesser_factor(index):
     return (index + 0.5) / (index - 0.75)
 
 
-def shear_stress(force, wire, mean_diameter, factor=wahl_factor):
+def shear_stress(force, wire, mean_diameter, factor: Callable = wahl_factor):
     """Greatest shear stress in the wire, at the inside of the coil.
 
     tau = K 8 F D / (pi d^3)
@@ -153,7 +154,7 @@ def coil_room(spring: CoilSpring):
     return spring.free_length - solid_height(spring.wire, spring.active_coils, spring.dead_coils)
 
 
-def groove_preload(groove, grooves, pitch, least=0.0):
+def groove_preload(groove, grooves: int, pitch, least=0.0):
     """Preload of a stepped perch: groove 1 is the lowest, and the higher the clip sits the less the preload.
 
     preload = least + (grooves - groove) pitch

@@ -1,7 +1,7 @@
 """Dry air as it really is, by the library CoolProp: how wrong the ideal gas of `air_spring` is, with sign and size.
 
 Nothing is hidden in a tolerance: each row states the error of our law in per cent,
-to the digits printed, and fails if the error becomes larger *or smaller*.
+to the digits printed, and fails if the error becomes larger *or smaller*. Source key: `coolprop`.
 """
 
 import numpy as np

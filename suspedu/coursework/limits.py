@@ -1,0 +1,88 @@
+"""What one kernel may use, and the clean surroundings it gets.
+
+Nothing here knows of marking: the same limits hold a self-mark and a class of two hundred.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import site
+import sys
+from dataclasses import asdict, dataclass, fields
+
+from suspedu.units import InputError
+
+try:
+    import resource
+except ImportError:  # Windows has no rlimits: there the watch alone holds a kernel
+    resource = None
+
+
+
+@dataclass(frozen=True)
+class Limits:
+    """Limits of one kernel; sizes in bytes, times in seconds.
+
+    Assumes: an exercise of this course needs 0.3 GB resident and a second a cell.
+    """
+
+    cell_seconds: float = 20.0
+    notebook_seconds: float = 90.0
+    cpu_seconds: int = 60
+    address_space: int = 4 << 30  # of each process; numpy with scipy maps about 1.5 GB without using it
+    resident: int = 1500 << 20  # of all processes of one kernel together
+    processes: int = 48  # processes of one kernel; as an ordinary user in the sandbox, threads count too
+    file_size: int = 8 << 20
+    folder: int = 64 << 20  # all files of one kernel together
+    message: int = 256 << 10  # one message from the kernel; a thousand of them may wait in the queue
+    cell_bytes: int = 1 << 20  # all messages of one cell
+    cell_messages: int = 1500
+
+    def __post_init__(self):
+        for field in fields(self):
+            value = getattr(self, field.name)
+            if not isinstance(value, int | float) or not value > 0:
+                raise InputError(f"limit {field.name} is {value!r}; it must be a number above 0")
+
+    def as_text(self) -> str:
+        """The limits as JSON, for an environment variable or an argument."""
+        return json.dumps(asdict(self))
+
+
+def from_text(text: str) -> Limits:
+    """Limits from the JSON of `Limits.as_text`; nothing gives the usual ones.
+
+    >>> from_text("") == Limits()
+    True
+    """
+    return Limits(**json.loads(text)) if text else Limits()
+
+
+def clean_environment(home: str, path: str = "/usr/bin:/bin") -> dict[str, str]:
+    """The few variables that a kernel gets: nothing of the instructor's own, one thread, no colours."""
+    fixed = {"HOME": home, "TMPDIR": home, "IPYTHONDIR": f"{home}/.ipython", "MPLCONFIGDIR": f"{home}/.mpl",
+             "NUMBA_CACHE_DIR": f"{home}/.numba", "MPLBACKEND": "agg", "PATH": path, "LANG": "C.UTF-8",
+             "PYTHONHASHSEED": "0", "PYTHONDONTWRITEBYTECODE": "1", "PYTHONIOENCODING": "utf-8", "NO_COLOR": "1",
+             "PYTHONUSERBASE": site.getuserbase()}
+    threads = dict.fromkeys(("OMP_NUM_THREADS", "OPENBLAS_NUM_THREADS", "MKL_NUM_THREADS", "NUMBA_NUM_THREADS"), "1")
+    windows = ("SYSTEMROOT", "TEMP", "APPDATA") if os.name == "nt" else ()
+    needed = {name: os.environ[name] for name in windows if name in os.environ}
+    return fixed | threads | needed
+
+
+def hold_this_process(limits: Limits, count_processes: bool) -> None:
+    """Put this process and all it starts under the limits; what a system does not know is left to the watch."""
+    if resource is None:
+        return
+    wanted = {"RLIMIT_AS": limits.address_space, "RLIMIT_CPU": limits.cpu_seconds, "RLIMIT_FSIZE": limits.file_size,
+              "RLIMIT_CORE": 0, "RLIMIT_NOFILE": 256}
+    if count_processes:
+        wanted["RLIMIT_NPROC"] = limits.processes
+    if sys.platform == "darwin":
+        del wanted["RLIMIT_AS"]  # refused there for a process that maps more already
+    for name, value in wanted.items():
+        kind = getattr(resource, name)
+        hard = resource.getrlimit(kind)[1]
+        ceiling = int(value) if hard == resource.RLIM_INFINITY else min(int(value), hard)
+        resource.setrlimit(kind, (ceiling, ceiling))

@@ -1,0 +1,61 @@
+"""`suspedu mark`: a folder of returned notebooks becomes marks in the record, and a return sheet for each student."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from suspedu.coursework import places, returns, sandbox, sheet_page, workers
+from suspedu.coursework.desk import Desk, add_course_arguments, add_desk_arguments, materials
+from suspedu.coursework.limits import Limits
+from suspedu.coursework.marking_round import Round
+from suspedu.units import InputError
+
+HELP = "mark returned notebooks with nbval, each student with their own numbers"
+MOST_LINES = 30  # sentences about files left aside that are printed
+
+
+def add_arguments(parser) -> None:
+    """Arguments of the command."""
+    parser.add_argument("returns", type=Path, help="folder, ZIP or notebook that was handed in")
+    parser.add_argument("exercise", nargs="*", help="numbers of exercises, such as 01 02 (default: all)")
+    add_desk_arguments(parser)
+    add_course_arguments(parser)
+    parser.add_argument("--mode", choices=sandbox.CHOICES, default="auto", help="how kernels are held (default: auto)")
+    parser.add_argument("--cluster", metavar="ADDRESS", help="mark on a running Dask cluster, such as tcp://host:8786")
+    parser.add_argument("--threads", type=int, default=0, metavar="N", help="batches at once (default: 2 per core)")
+    parser.add_argument("--with-solutions", action="store_true", help="show the expected values on the return sheets")
+
+
+def run(args, limits: Limits | None = None) -> int:
+    """Mark what is new or changed, say what was found, and write the return sheets.
+
+    Returns: 0, or 130 where it was stopped with Ctrl-C.
+    """
+    desk, limits = Desk(args.desk), limits or Limits()
+    mode = sandbox.chosen_mode(args.mode)
+    print(f"Mode: {mode.words}", flush=True)
+    if mode.name == "sandboxed":
+        sandbox.refuse_exposed(desk.folder, args.returns, args.solutions or places.solutions_folder())
+    with desk.record() as record:
+        found = materials(args.exercise, args.solutions, args.exercises)
+        taken, aside = returns.collect(args.returns, [s.number for s in record.students()], list(found))
+        work = Round(record, desk.secret(), found, taken)
+        try:
+            work.run(workers.crew(args.cluster, args.threads, args.mode, limits))
+        except KeyboardInterrupt:
+            print(f"\nStopped: {work.marked + work.refused} marks are kept; the same command goes on from here.")
+            return 130
+        except OSError as fault:
+            raise InputError(f"this machine could not go on ({fault}); what was marked is kept, mark again") from None
+        pages = sheet_page.write_sheets(desk.sheets, record, args.with_solutions)
+    _tell(work, aside, pages, desk)
+    return 0
+
+
+def _tell(work: Round, aside: list[str], pages: int, desk: Desk) -> None:
+    print(f"{work.marked} marked, {work.refused} could not be marked, {work.same} unchanged since the last run; "
+          f"{pages} return sheets written in '{desk.sheets}'")
+    for sentence in aside[:MOST_LINES]:
+        print(f"- {sentence}")
+    if len(aside) > MOST_LINES:
+        print(f"- and {len(aside) - MOST_LINES} more files were left aside")

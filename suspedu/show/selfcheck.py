@@ -1,0 +1,92 @@
+"""The self-check inside a notebook: a button, its progress, and the verdicts as a table."""
+
+from __future__ import annotations
+
+import html
+import threading
+from pathlib import Path
+
+import ipywidgets
+
+from suspedu.coursework import selfmark as core
+from suspedu.units import InputError
+
+SAVE = "Save the notebook first (Ctrl+S, on a Mac Cmd+S): the check reads the saved file."
+CELL = "text-align:left; padding:0.2em 0.8em; border-bottom:1px solid currentColor; vertical-align:top"
+COLUMNS = ("question", "points", "verdict", "hint")
+
+
+class SelfCheck(ipywidgets.VBox):
+    """A button that marks the saved exercise with the practice numbers and shows what came of it."""
+
+    def __init__(self, number: str, folder: Path | None = None):
+        self.number, self.folder, self.thread = number, folder, None
+        self.button = ipywidgets.Button(description="Check my answers", tooltip=f"Check exercise {number}",
+                                        layout=ipywidgets.Layout(width="auto"))
+        self.status = ipywidgets.HTML(_status(SAVE))
+        self.verdicts = ipywidgets.HTML("")
+        self.button.on_click(lambda _: self.start())
+        super().__init__([self.button, self.status, self.verdicts])
+
+    def start(self) -> None:
+        """Begin a check; the notebook stays usable meanwhile."""
+        if self.thread and self.thread.is_alive():
+            return
+        self.button.disabled, self.done = True, 0
+        self.status.value = _status("Reading the saved file ...")
+        self.thread = threading.Thread(target=self._check, daemon=True)
+        self.thread.start()
+
+    def wait(self) -> None:
+        """Wait for a check that was started."""
+        if self.thread:
+            self.thread.join()
+
+    def _check(self) -> None:
+        try:
+            path = core.own_file(self.number, self.folder)
+            self.total = core.code_cells(path)
+            result = core.selfmark(path, self._progress)
+            self.verdicts.value, self.status.value = table(result), _status(" ".join(core.advice(result)))
+        except InputError as fault:
+            self.status.value = _status(str(fault))
+        except Exception as fault:  # a thread's traceback would reach nobody
+            self.status.value = _status(f"The check could not be made ({type(fault).__name__}: {fault}); "
+                                        "'suspedu doctor' may tell why.")
+        finally:
+            self.button.disabled = False
+
+    def _progress(self, line: dict) -> None:
+        self.done += "key" in line
+        words = f"Running cell {min(self.done + 1, self.total)} of {self.total} ..."
+        bar = f'<progress max="{self.total}" value="{min(self.done, self.total)}" aria-label="progress"></progress> '
+        self.status.value = _status(words, bar)
+
+
+def _status(words: str, bar: str = "") -> str:
+    """A line that screen readers announce when it changes."""
+    return f'<div role="status" aria-live="polite">{bar}{html.escape(words)}</div>'
+
+
+def table(result: core.Result) -> str:
+    """The verdicts as an accessible table: heads with scope, verdicts as words; everything escaped."""
+    heads = "".join(f'<th scope="col" style="{CELL}">{name}</th>' for name in COLUMNS)
+    rows = "".join(_line(row) for row in result.rows)
+    caption = f'<caption style="text-align:left; padding:0.4em 0">Exercise {html.escape(result.exercise)}</caption>'
+    return (f'<table class="suspedu-verdicts" style="border-collapse:collapse">{caption}<thead><tr>{heads}</tr></thead>'
+            f"<tbody>{rows}</tbody></table>")
+
+
+def _line(row) -> str:
+    name, points = html.escape(f"{row.question} {row.title}"), f"{row.earned} of {row.points}"
+    verdict = f"<strong>{html.escape(row.verdict)}</strong>"
+    cells = "".join(f'<td style="{CELL}">{cell}</td>' for cell in (points, verdict, html.escape(row.hint)))
+    return f'<tr><th scope="row" style="{CELL}; font-weight:normal">{name}</th>{cells}</tr>'
+
+
+def selfmark(number: str) -> SelfCheck:
+    """The self-check of an exercise, to stand as the last line of its last cell.
+
+    Parameters: number of the exercise, such as "01"; its notebook is found beside the running one.
+    """
+    return SelfCheck(number)

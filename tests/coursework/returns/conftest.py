@@ -1,0 +1,120 @@
+"""One class of hostile, broken and harmless returns, marked once for all the tests here."""
+
+import contextlib
+import io
+import socket
+import sys
+import tempfile
+import threading
+from argparse import Namespace
+from dataclasses import dataclass
+from pathlib import Path
+
+import pytest
+
+sys.path.insert(0, str(Path(__file__).parent))
+import kinds_code
+import kinds_files
+import make_returns
+
+from suspedu.coursework import desk, handout, mark, sandbox
+from suspedu.coursework.class_list import Student
+from suspedu.coursework.limits import Limits
+
+SANDBOXED = sandbox.chosen_mode("auto").name == "sandboxed"
+KINDS = [kind for kind in kinds_code.KINDS + kinds_files.KINDS if SANDBOXED or not kind.caged]
+QUICK = Limits(cell_seconds=3.0, notebook_seconds=25.0)
+
+
+@dataclass
+class MarkedClass:
+    """What a marked class left behind."""
+
+    root: Path
+    desk: desk.Desk
+    args: Namespace
+    output: str
+    marked: dict
+    visitors: list
+    before: dict
+
+
+def snapshot(folder: Path) -> dict:
+    """Content of all files below a folder."""
+    return {str(p): p.read_bytes() for p in sorted(folder.rglob("*")) if p.is_file() and not p.is_symlink()
+            and p.stat().st_size < 10**7}
+
+
+@pytest.fixture(scope="session")
+def run_mark():
+    def run(args, limits=QUICK):
+        """Exit code and all that was printed."""
+        said = io.StringIO()
+        with contextlib.redirect_stdout(said), contextlib.redirect_stderr(said):
+            code = mark.run(args, limits)
+        return code, said.getvalue()
+    return run
+
+
+@pytest.fixture(scope="session")
+def arguments(course):
+    def made(desk_folder, returns, **rest):
+        given = {"returns": Path(returns), "exercise": [], "desk": Path(desk_folder), "mode": "auto", "cluster": None,
+                 "solutions": course / "solutions", "exercises": course / "exercises", "threads": 0,
+                 "with_solutions": False}
+        return Namespace(**given | rest)
+    return made
+
+
+@pytest.fixture(scope="session")
+def hand_out(course):
+    def handed(folder, numbers):
+        found = desk.materials([], course / "solutions", course / "exercises")
+        place = desk.Desk(Path(folder))
+        handout.hand_out(place, [Student(number) for number in numbers], found)
+        return place
+    return handed
+
+
+@pytest.fixture(scope="session")
+def hostile(course, tmp_path_factory, hand_out, arguments, run_mark):
+    root = tmp_path_factory.mktemp("hostile")
+    numbers = [make_returns.student_of(k) for k in range(len(KINDS))]
+    place = hand_out(root / "desk", [*numbers, "other"])
+    with listening() as (port, visitors):
+        places = {"solution": course / "solutions" / "90_demo.ipynb", "repository": course, "port": port,
+                  "secret": root / "desk" / "course_secret", "record": root / "desk" / "record.sqlite",
+                  "other": root / "desk" / "handed_out" / "other" / "90_demo.ipynb",
+                  "outside": root / "outside", "heartbeat": root / "heartbeat", "tmp": tempfile.gettempdir()}
+        make_returns.write_all(KINDS, place.handed_out, root / "returns", {k: str(v) for k, v in places.items()})
+        before = {name: snapshot(folder) for name, folder in (("course", course), ("handed out", place.handed_out),
+                                                              ("returns", root / "returns"))}
+        args = arguments(root / "desk", root / "returns")
+        _, output = run_mark(args)
+    with place.record() as record:
+        marked = {m.student: m for m in record.marked()}
+    return MarkedClass(root, place, args, output, marked, visitors, before)
+
+
+@contextlib.contextmanager
+def listening():
+    """A server on this machine that notes who calls."""
+    visitors = []
+    with socket.create_server(("127.0.0.1", 0)) as server:
+        server.settimeout(0.2)
+        over = threading.Event()
+
+        def serve():
+            while not over.is_set():
+                with contextlib.suppress(TimeoutError):
+                    connection, _ = server.accept()
+                    with connection:
+                        connection.settimeout(1)
+                        visitors.append(connection.recv(100))
+        thread = threading.Thread(target=serve)
+        thread.start()
+        try:
+            yield server.getsockname()[1], visitors
+        finally:
+            over.set()
+            thread.join()

@@ -1,0 +1,140 @@
+"""Kinds of returns whose answers are code that misbehaves: in the sandbox it hurts nobody and earns nothing."""
+
+from dataclasses import replace
+
+from make_returns import FULL, RATE, Kind, code
+
+NONE = {"q1": 0, "q2": 0, "q3": 0}
+FORGED = "print('4.9 N/mm')"
+SHELL = "import IPython\nshell = IPython.get_ipython()\n"
+FORK = "import os\nif os.fork() == 0:\n    os.setsid()\n    if os.fork() == 0:\n"
+
+
+def caged(*given, **rest):
+    """Code that would do real harm outside the sandbox: such a kind is made only where there is one."""
+    return replace(code(*given, **rest), caged=True)
+
+
+KINDS = [
+    code("endless loop", "while True:\n    pass", hint="out of time"),
+    code("endless loop, deaf", "import signal\nsignal.signal(2, signal.SIG_IGN)\nwhile True:\n    pass", hint="time"),
+    code("endless print", "while True:\n    print('x' * 1000)", hint="time"),
+    code("one huge print", "print('x' * 10**8)", hint="print"),
+    code("flood of displays", "for k in range(10**6):\n    display(k)", hint="too much"),
+    code("flood on stderr", "import sys\nwhile True:\n    sys.stderr.write('x' * 1000)", hint="time"),
+    code("fork storm", "import os\nwhile True:\n    os.fork()", hint="stopped because"),
+    code("thread storm", "import threading, time\nwhile True:\n    threading.Thread(target=time.sleep, "
+         "args=(99,)).start()", hint="thread"),
+    code("subprocess storm", "import subprocess, sys\nfor k in range(500):\n    subprocess.Popen([sys.executable, "
+         "'-c', 'while True: pass'])"),
+    code("memory hog", "hog = []\nwhile True:\n    hog.append(bytes(range(256)) * 10**5)"),
+    code("memory in one go", "import numpy\nhog = numpy.ones(10**10)"),
+    code("memory by children", "import os\nfor k in range(8):\n    if os.fork() == 0:\n"
+         "        hog = b'x' * (400 << 20)\n        import time\n        time.sleep(60)\nimport time\n"
+         "time.sleep(60)", hint="memory"),
+    code("one large file", "with open('big', 'wb') as file:\n    while True:\n        file.write(b'x' * 10**6)"),
+    code("many files", "for k in range(10**5):\n"
+         "    with open(f'f{k}', 'wb') as file:\n        file.write(b'x' * 10**6)"),
+    code("killed kernel", "import os, signal\nos.kill(os.getpid(), signal.SIGKILL)", hint="ended"),
+    code("os._exit", "import os\nos._exit(0)", hint="ended"),
+    code("process group", "import os\nos.killpg(0, 9)", hint="ended"),
+    code("segmentation fault", "import ctypes\nctypes.string_at(0)", hint="ended"),
+    code("sys.exit", "import sys\nsys.exit('done')"),
+    code("shutdown by the kernel", SHELL + "shell.kernel.do_shutdown(False)\nimport time\ntime.sleep(60)"),
+    code("exit of the shell", SHELL + "shell.ask_exit()\nexit()\nimport time\ntime.sleep(9)"),
+    code("killed at the verdict", "class Rate:\n    def __truediv__(self, other):\n        import os\n"
+         "        os._exit(1)\nrate = Rate()", hint="ended"),
+    code("killed in a function", "def spring_force(stroke):\n    import os\n    os._exit(1)", attacked="q2",
+         hint="ended"),
+    code("killed a little later", "import os, threading\nrate = 0\nthreading.Timer(0.0, os._exit, (1,)).start()"),
+    code("two killers", "import os\nos._exit(1)", q3=1),
+    code("endless recursion", "def f(x):\n    return f(x)\nrate = f(1)"),
+    code("deep data", "x = []\nfor k in range(10**6):\n    x = [x]\nprint(x)\nrate = 0"),
+    code("asks for input", "rate = float(input('rate?'))", hint="input"),
+    code("sockets", "import socket\nsocket.create_connection(('127.0.0.1', <port>), timeout=2).send(b'got out')\n"
+         + RATE, hint="rror"),
+    code("network by name", "import urllib.request\nurllib.request.urlopen('http://example.org', timeout=2)\n" + RATE),
+    code("reads the solution", "print(open('<solution>').read())\n" + RATE, hint="No such file"),
+    code("looks for solutions", "from pathlib import Path\nassert [*Path('<repository>').rglob('90*')]\n" + RATE),
+    code("reads the secret", "print(open('<secret>').read())\n" + RATE, hint="No such file"),
+    code("reads the record", "import sqlite3\nsqlite3.connect('file:<record>?mode=ro', uri=True).execute('select * "
+         "from student')\n" + RATE, hint="unable to open"),
+    code("reads another's file", "print(open('<other>').read())\n" + RATE, hint="No such file"),
+    code("reads the engine's plan", "from pathlib import Path\nassert [*Path('<tmp>').glob('suspedu-*/plan*')]\n"
+         + RATE),
+    code("reads the engine's memory", "import os\nassert sum(map(str.isdigit, os.listdir('/proc'))) > 9\n" + RATE),
+    caged("writes the record", "open('<record>', 'wb').write(b'')\n" + RATE),
+    code("writes outside", "open('<outside>', 'w').write('was here')\n" + RATE),
+    caged("writes into the library", "import suspedu.units as u\nopen(u.__file__, 'a').write('# was here')\n" + RATE,
+         hint="Read-only"),
+    caged("kills its parents", "import os, signal\nfor pid in range(1, 99999):\n    try:\n        os.kill(pid, 9)\n"
+         "    except OSError:\n        pass\n"),
+    code("outlives the run", FORK + "        import time\n        while True:\n            time.sleep(0.1)\n"
+         "            open('<heartbeat>', 'a').write('x')\nrate = 0"),
+    code("rebinds print", "def print(*words):\n    import builtins\n    builtins.print('4.9 N/mm')", **NONE),
+    code("rebinds print for all", "import builtins\nold = builtins.print\nbuiltins.print = lambda *w: old('right')\n"
+         "rate = 1", **NONE),
+    code("value that formats itself", "class Rate(float):\n    def __truediv__(self, other):\n        return self\n"
+         "    def __format__(self, spec):\n        return '4.9'\nrate = Rate(1)"),
+    code("value equal to everything", "class Any(str):\n    def __eq__(self, other):\n        return True\n"
+         "    __hash__ = str.__hash__\n    def strip(self):\n        return self\n"
+         "    def lower(self):\n        return self\n"
+         "choice = Any('x')", attacked="q3"),
+    code("rebinds numpy", "import numpy\nnumpy.float64 = numpy.array = numpy.round = lambda *a, **k: 4.9\nrate = 1"),
+    code("rebinds the library", "import suspedu.units\nsuspedu.units.to_si = lambda *a: 0\nsuspedu.units.InputError = "
+         "str\nrate = 1"),
+    code("rebinds str", "import builtins\nbuiltins.str = lambda *a: 'b'\nchoice = 'a'", attacked="q3"),
+    code("display hook", "import sys\nsys.displayhook = lambda *a: None\nsys.stdout.write = lambda *a: None\nrate = 1"),
+    code("display publisher", SHELL + "shell.display_pub.publish = lambda *a, **k: None\n"
+         "shell.display_formatter.format = lambda *a, **k: ({'text/plain': '4.9 N/mm'}, {})\nrate = 1"),
+    code("messages of the kernel", SHELL + "session = shell.kernel.session\nold = session.send\n"
+         "def send(stream, kind, *a, **k):\n    if isinstance(kind, dict) and 'text' in kind['content']:\n"
+         "        kind['content']['text'] = '4.9 N/mm\\n'\n    return old(stream, kind, *a, **k)\n"
+         "session.send = send\nrate = 1", **NONE),
+    code("forged idle", SHELL + "kernel = shell.kernel\nfor k in range(50):\n"
+         "    kernel.session.send(kernel.iopub_socket, "
+         "'status', {'execution_state': 'idle'}, parent=kernel.get_parent(), ident=b'status')\nrate = 1"),
+    code("badly signed messages", SHELL + "shell.kernel.session.key = b'wrong'\nrate = 1", q2=0),
+    code("input transformer", SHELL + f"shell.input_transformers_cleanup.append(lambda lines: [{FORGED!r}])", **NONE),
+    code("syntax transformer", SHELL + "import ast\nclass Forge(ast.NodeTransformer):\n"
+         "    def visit_Expr(self, node):\n"
+         f"        return ast.parse({FORGED!r}).body[0]\nshell.ast_transformers.append(Forge())", **NONE),
+    code("compiler", "import builtins\nold = builtins.compile\nbuiltins.compile = lambda source, *a, **k: "
+         "old('print(1)', *a, **k)\nrate = 1", **NONE),
+    code("run of cells", SHELL + "shell.run_cell = shell.run_cell_async = lambda *a, **k: None\nrate = 1", **NONE),
+    code("pre-run hook", SHELL + f"shell.events.register('pre_run_cell', lambda info: {FORGED})\nrate = 1", **NONE),
+    code("garbage of finalisers", "class Late:\n    def __del__(self):\n        print('4.9 N/mm')\nlate = Late()\n"
+         "rate = 1"),
+    code("shell commands", "!echo was here > <outside>; rm -rf ~/*\nrate = 1"),
+    code("cell magic", "%%bash\nsleep 100 & disown\necho hi"),
+    code("skip marker", "# NBVAL_SKIP\n# NBVAL_IGNORE_OUTPUT\nrate = 1"),
+    code("raises marker", "# NBVAL_RAISES_EXCEPTION\n1 / 0"),
+    code("huge error", "raise ValueError('<b>' * 10**6)"),
+    code("error that fails to print", "class Odd(Exception):\n    def __str__(self):\n        raise self\nraise Odd()"),
+    code("syntax error", "rate = = 1", hint="Syntax"),
+    code("null byte", "rate = 1\0"),
+    code("practice result typed in", "rate = 4912.5"),
+    code("markup in the answer", "rate = 1  # <script>alert(1)</script><img src=x onerror=alert(2)>"),
+    code("escapes in the answer", "rate = 1  # \x1b[2J\x1b]0;owned\x07 \u202egnirts"),
+    code("markup in the print", "print('<script>alert(3)</script>\\x1b[31m')\nrate = 1"),
+    code("long answer", "rate = 1\n# " + "x" * 3_000_000),
+    code("other order, by numpy", "import numpy as np\nrate = (np.float64(wire) * 1e-3) ** 4 / turns / 0.033**3 / 8 * "
+         "79.3e9", q1=2),
+    code("other way, rounded in between", "d = round((wire / 1000) ** 4, 17)\nrate = float(f'{79.3e9 * d / (8 * "
+         "0.033**3 * turns):.6g}')", q1=2),
+    code("prints on the way", RATE + "\nprint('my rate is', rate)", q1=2),
+]
+
+
+def _two_killers(scene):
+    killer = "import os\nos._exit(1)"
+    scene.write(scene.answered({"q1": killer, "q2": killer}))
+
+
+def _nothing_but_blank(scene):
+    scene.write(scene.book())
+
+
+KINDS += [Kind("two killers, two questions", _two_killers, {"q1": 0, "q2": 0, "q3": 1}),
+          Kind("untouched", _nothing_but_blank, NONE),
+          Kind("all right", lambda scene: scene.write(scene.answered()), FULL)]

@@ -1,0 +1,112 @@
+"""Makes returns of all kinds, hostile, broken and harmless, for a class with one student per kind.
+
+Nothing is stored: each kind is written from the student's own hand-out when it is needed.
+By hand: python make_returns.py HANDED_OUT RETURNS
+"""
+
+from __future__ import annotations
+
+import json
+import os
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from pathlib import Path
+
+EXERCISE = "90_demo"
+RATE = "rate = 79.3e9 * (wire / 1000) ** 4 / (8 * 0.033**3 * turns)"
+ALONE = f"def spring_force(stroke):\n    {RATE}\n    return rate * stroke"  # needs no earlier answer
+RIGHT = {"q1": RATE, "q2": ALONE, "q3": "choice = 'b'", "q4": "Preload moves the force, the rate stays."}
+FULL = {"q1": 2, "q2": 3, "q3": 1}
+
+
+@dataclass(frozen=True)
+class Scene:
+    """Where a kind is made: the student's hand-out, the folder of their returns, and places that are none of theirs."""
+
+    copy: bytes
+    folder: Path
+    student: str
+    places: dict[str, str] = field(default_factory=dict)
+
+    def book(self) -> dict:
+        return json.loads(self.copy)
+
+    def write(self, book, name: str = f"{EXERCISE}.ipynb") -> Path:
+        path = self.folder / name
+        path.write_text(book if isinstance(book, str) else json.dumps(book), encoding="utf-8")
+        return path
+
+    def answered(self, answers: dict[str, str] | None = None) -> dict:
+        """The hand-out with all answers right, but for some."""
+        return answered(self.book(), RIGHT | (answers or {}))
+
+
+def answered(book: dict, answers: dict[str, str]) -> dict:
+    for cell in book["cells"]:
+        question = cell["id"].removesuffix("-answer")
+        if question in answers and cell["id"] != question:
+            cell["source"] = answers[question]
+    return book
+
+
+def cell_of(book: dict, identity: str) -> dict:
+    return next(cell for cell in book["cells"] if cell["id"] == identity)
+
+
+@dataclass(frozen=True)
+class Kind:
+    """One kind of return: how it is made, and what has to come of it.
+
+    `points` by question; `fault`, words of the sentence where the file cannot be marked; `aside`, words of the sentence
+    where it belongs to nobody; `note`, words of a note; `hint`, words of the hint of the attacked question;
+    `caged`, only to be run in the sandbox.
+    """
+
+    name: str
+    make: Callable[[Scene], None]
+    points: dict[str, int] | None = None
+    fault: str = ""
+    aside: str = ""
+    note: str = ""
+    hint: str = ""
+    attacked: str = "q1"
+    caged: bool = False
+
+
+def code(name: str, source: str, hint: str = "", attacked: str = "q1", **points: int) -> Kind:
+    """A kind whose answer to one question is hostile code; by default that question is lost and no other."""
+    def make(scene: Scene) -> None:
+        filled = source
+        for place, path in scene.places.items():
+            filled = filled.replace(f"<{place}>", path)
+        scene.write(scene.answered({attacked: filled}))
+    return Kind(name, make, FULL | {attacked: 0} | points, hint=hint, attacked=attacked)
+
+
+def write_all(kinds: list[Kind], handed_out: Path, returns: Path, places: dict[str, str]) -> None:
+    """Write every kind into the folder of its student."""
+    for number, kind in enumerate(kinds):
+        student = student_of(number)
+        folder = returns / student
+        folder.mkdir(parents=True)
+        copy = (handed_out / student / f"{EXERCISE}.ipynb").read_bytes()
+        kind.make(Scene(copy, folder, student, places))
+
+
+def student_of(number: int) -> str:
+    return f"k{100 + number}"
+
+
+def set_age(path: Path, seconds: float) -> None:
+    """Make a file look saved some seconds ago."""
+    when = path.stat().st_mtime - seconds
+    os.utime(path, (when, when))
+
+
+if __name__ == "__main__":
+    import sys
+
+    import kinds_code
+    import kinds_files
+
+    write_all(kinds_code.KINDS + kinds_files.KINDS, Path(sys.argv[1]), Path(sys.argv[2]), {})

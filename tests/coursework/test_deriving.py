@@ -1,0 +1,130 @@
+"""Exercises come from solutions, the same bytes each time, without a trace of what they should not hold."""
+
+import json
+
+import pytest
+
+from suspedu.coursework import derive, expected, hygiene, record, soundness
+from suspedu.units import InputError
+
+
+def test_exercise_holds_blanks_and_no_solution(course, pristine):
+    text = (course / "exercises" / "90_demo.ipynb").read_text(encoding="utf-8")
+    assert "79.3e9" not in text and "diameter, not" not in text and "12.6 N/mm" not in text
+    assert "rows" not in text and "Worked in full" not in text and "slips" not in text
+    assert pristine.with_role("answer")[0].source == "rate = ...  # N/m"
+    assert pristine.name == "90_demo"
+
+
+def test_practice_prints_are_those_of_the_solution(pristine):
+    sealed = expected.sealed(pristine)
+    assert {q: e.print for q, e in sealed.items()} == {"q1": "12.6 N/mm\n", "q2": "1.51e+03 N\n", "q3": "b\n"}
+    assert sealed["q1"].hint_for("0.785 N/mm\n") == "The formula takes the diameter, not the radius."
+
+
+def test_practice_print_by_hand():
+    """12.6 N/mm is not only what the solution says: the rate formula of EN 13906-1, worked here in N and mm."""
+    assert f"{79300 * 4.5**4 / (8 * 33**3 * 9):.3g}" == "12.6"
+
+
+def test_deriving_again_changes_no_byte(course, capsys):
+    before = (course / "exercises" / "90_demo.ipynb").read_bytes()
+    assert derive.run([], check=True, root=course) == 0
+    assert derive.derived(course / "solutions" / "90_demo.ipynb") == before
+
+
+def test_check_finds_a_stale_exercise(course, capsys):
+    path = course / "exercises" / "90_demo.ipynb"
+    good = path.read_bytes()
+    path.write_bytes(good.replace(b"Rate", b"Rote"))
+    assert derive.run(["90"], check=True, root=course) == 1
+    assert path.read_bytes() != good
+    assert derive.run(["90"], root=course) == 1
+    assert path.read_bytes() == good
+
+
+SLIP = {"answer": "rate = 12600.0", "hint": "h"}
+UNFIT = {
+    "no blank": ({"q1-answer": {"blank": ""}}, "has no 'blank'"),
+    "unknown role": ({"q1-answer": {"role": "anser"}}, "did you mean 'answer'"),
+    "no title": ({"q1-verdict": {"title": ""}}, "has no 'title'"),
+    "points": ({"q1-verdict": {"points": 0}}, "gives 0 points; allowed: a whole number from 1 to 20"),
+    "question twice": ({"q3-verdict": {"question": "q1"}}, "asks question q1 twice"),
+    "no answer": ({"q1-answer": {"question": "q9"}}, "no answer cell of that question comes before"),
+    "slip is right": ({"q1-answer": {"slips": [SLIP]}}, "prints the right value"),
+    "slip fails": ({"q1-answer": {"slips": [SLIP | {"answer": "rate = nothing"}]}}, "prints nothing.*NameError"),
+}
+
+
+@pytest.mark.parametrize("kind", UNFIT)
+def test_unfit_solution_is_refused_in_one_sentence(make_notebook, tmp_path, kind):
+    facts, words = UNFIT[kind]
+    path = tmp_path / "90_demo.ipynb"
+    path.write_bytes(hygiene.written(make_notebook(facts=facts)))
+    with pytest.raises(InputError, match=words) as caught:
+        derive.derived(path)
+    assert "\n" not in str(caught.value)
+
+
+def test_recording_is_stable_and_its_own_check(course):
+    path = course / "solutions" / "90_demo.ipynb"
+    assert record.run([path]) == 0
+    assert record.differences([path]) == []
+    stale = course / "90_stale.ipynb"
+    stale.write_bytes(path.read_bytes().replace(b"12.6 N/mm", b"12.7 N/mm"))
+    assert record.differences([stale]) == ["90_stale.ipynb, cell 'q1-verdict': it prints something else"]
+
+
+RECORDED = """
+import json
+from IPython.display import display, HTML
+class Both:
+    def _repr_mimebundle_(self, include=None, exclude=None):
+        return {"text/plain": "words", "image/png": "iVBORw0KGgo=", "text/html": "<b>x</b>",
+                "application/vnd.jupyter.widget-view+json": {"model_id": "abc"}}
+display(Both())
+print("a"); print("b")
+Both()
+"""
+
+
+def test_only_text_and_stills_are_kept(make_notebook, tmp_path):
+    path = tmp_path / "90_demo.ipynb"
+    path.write_bytes(hygiene.written(make_notebook({"setup": RECORDED})))
+    record.run([path])
+    cell = next(c for c in json.loads(path.read_text(encoding="utf-8"))["cells"] if c["id"] == "setup")
+    data = {"text/plain": ["words"], "image/png": "iVBORw0KGgo="}
+    assert cell["outputs"] == [{"output_type": "display_data", "data": data, "metadata": {}},
+                               {"output_type": "stream", "name": "stdout", "text": ["a\n", "b\n"]},
+                               {"output_type": "execute_result", "data": data, "metadata": {}, "execution_count": 1}]
+    assert record.differences([path]) == []
+
+
+@pytest.mark.parametrize(("source", "words"), [
+    ("import sys; print('x', file=sys.stderr)", "writes on stderr"),
+    ("1 / 0", "ZeroDivisionError"),
+    ("object()", "differs each time"),
+])
+def test_recording_refuses_what_git_must_not_keep(make_notebook, tmp_path, source, words):
+    path = tmp_path / "90_demo.ipynb"
+    path.write_bytes(hygiene.written(make_notebook({"setup": source})))
+    before = path.read_bytes()
+    with pytest.raises(InputError, match=f"'90_demo.ipynb', cell 'setup'.*{words}"):
+        record.run([path])
+    assert path.read_bytes() == before
+
+
+def test_sound_table_has_no_fault(solution):
+    assert soundness.faults(solution) == []
+
+
+def test_unsound_verdicts_are_found(solution):
+    unsound = {"q1-verdict": 'print(f"{rate:.12g} N/m")',  # more digits than a rounding in between leaves
+               "q2-verdict": 'print(round(spring_force(stroke / 1000) / 1e9, 1), stroke > 0)',
+               "q3-verdict": "print(choice, -0.0)"}
+    found = soundness.faults(solution.with_sources(unsound).with_facts("q2-answer", slips=[]))
+    edges = [fault for fault in found if "lies near a rounding edge" in fault]
+    assert len(edges) >= 13 and all("question 'q1'" in fault for fault in edges)
+    assert sum("'b -0.0\\n', which is not a plain value" in fault for fault in found) == 13
+    assert found[-1].endswith("question 'q2': the practice result '0.0 True\\n' is right for 12 of 12 other rows; "
+                              "spread the rows or print more digits")

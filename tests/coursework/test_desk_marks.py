@@ -1,0 +1,206 @@
+"""Hand-outs, record, marks by hand, class book and pages, without running a kernel."""
+
+import csv
+import io
+import json
+import re
+import sqlite3
+import threading
+import time
+import zipfile
+
+import pytest
+
+from suspedu.coursework import by_hand, classbook, desk, handout, returns, sheet_page
+from suspedu.coursework.class_figures import figures
+from suspedu.coursework.class_list import Student
+from suspedu.coursework.record_book import Marked, RecordBook, Scored
+from suspedu.units import InputError
+
+CLASS = [Student(str(1000 + k)) for k in range(1, 31)]
+
+
+@pytest.fixture
+def found(course):
+    return desk.materials([], course / "solutions", course / "exercises")
+
+
+def contents(folder):
+    return {str(p.relative_to(folder)): p.read_bytes() for p in folder.rglob("*.ipynb")}
+
+
+def test_handout_is_reproducible_and_a_late_student_disturbs_nobody(tmp_path, found):
+    place = desk.Desk(tmp_path / "desk")
+    assert handout.hand_out(place, CLASS[:20], found) == {"new": 20}
+    first = contents(place.handed_out)
+    times = {p: p.stat().st_mtime_ns for p in place.handed_out.rglob("*.ipynb")}
+    assert handout.hand_out(place, CLASS[:20], found) == {"same": 20}
+    assert times == {p: p.stat().st_mtime_ns for p in place.handed_out.rglob("*.ipynb")}
+    assert handout.hand_out(place, CLASS[:21], found) == {"same": 20, "new": 1}
+    assert first.items() <= contents(place.handed_out).items()
+
+
+def test_handouts_carry_own_numbers_and_no_solution(tmp_path, found):
+    place = desk.Desk(tmp_path / "desk")
+    handout.hand_out(place, CLASS, found)
+    copies = contents(place.handed_out)
+    numbers = {re.search(rb"wire = ([\d.]+)", data)[1] for data in copies.values()}
+    assert len(numbers) >= 8 and b"4.5" not in numbers  # 12 rows over 30 students; never the practice row
+    for data in copies.values():
+        assert b"79.3e9" not in data and b'"rows"' not in data and b"Worked in full" not in data
+
+
+def test_another_secret_gives_other_numbers(tmp_path, found):
+    rows = []
+    for name in ("a", "b"):
+        place = desk.Desk(tmp_path / name)
+        handout.hand_out(place, CLASS, found)
+        with place.record() as record:
+            rows.append(record.handouts())
+    assert sum(rows[0][key] != rows[1][key] for key in rows[0]) > 15
+
+
+def marked(student, points, verdict="right", answer="words", **rest):
+    questions = (Scored("q1", "Rate", points, 2, verdict, printed="1 N"),
+                 Scored("q4", "In words", None, 2, "by hand", "waits", answer=answer))
+    return Marked(student, "90_demo", "job", "digest", "file", 0.0, "now", questions=questions, **rest)
+
+
+@pytest.fixture
+def record(tmp_path):
+    with RecordBook(tmp_path / "desk" / "record.sqlite") as book:
+        book.add_students(CLASS)
+        book.set_asked("90_demo", [("q1", "Rate", 2, False), ("q4", "In words", 2, True)])
+        for k, student in enumerate(CLASS[:10]):
+            book.write(marked(student.number, 2 if k % 2 else 0, "right" if k % 2 else "wrong", f"words {k}"))
+        yield book
+
+
+def change(path, edit):
+    """Rewrite a CSV as a spreadsheet does after somebody edited it."""
+    rows = list(csv.DictReader(io.StringIO(path.read_text(encoding="utf-8-sig"), newline="")))
+    edit(rows)
+    out = io.StringIO(newline="")
+    writer = csv.DictWriter(out, rows[0].keys(), delimiter=";")
+    writer.writeheader()
+    writer.writerows(rows)
+    path.write_bytes(out.getvalue().encode("utf-16"))
+
+
+def test_marks_by_hand_go_out_and_come_back(tmp_path, record):
+    path = tmp_path / "words.csv"
+    assert by_hand.write(path, record) == 10
+    change(path, lambda rows: (rows[0].update(points="1,5", remark="Good; name the rate."), rows[1].update(points="0")))
+    assert by_hand.read(path, record) == ["1001", "1002"]
+    assert by_hand.read(path, record) == []
+    kept = next(record.marked("1001")).questions[1]
+    assert (kept.points, kept.hint) == (1.5, "Good; name the rate.")
+    record.write(marked("1001", 2, answer="other words"))  # handed in anew: waits to be read again
+    assert next(record.marked("1001")).questions[1].points is None
+
+
+@pytest.mark.parametrize("edit, words", [
+    (lambda rows: rows[2].update(points="2.5"), "row 4: points are 2.5; allowed: 0 to 2"),
+    (lambda rows: rows[2].update(points="-1"), "row 4: points are -1"),
+    (lambda rows: rows[2].update(points="nan"), "row 4"), (lambda rows: rows[2].update(points="two"), "row 4: points are 'two'"),
+    (lambda rows: rows[2].update(student="9999", points="1"), "row 4: the record has no answer"),
+    (lambda rows: rows[2].update(question="q1", points="1"), "row 4: the record has no answer"),
+    (lambda rows: rows[2].update(student="1001", points="1") or rows[0].update(points="1"), "row 4"),
+    (lambda rows: rows[2].update(version="v00000000", points="1"), "handed in anew"),
+    (lambda rows: rows[2].update(remark="good"), "no points"),
+    (lambda rows: rows[2].update(points="1", remark="x" * 3000), "remark has 3000"),
+    (lambda rows: [row.pop("points") for row in rows], "no column 'points'")])
+def test_slips_in_marks_by_hand_are_refused_by_row_and_nothing_is_taken(tmp_path, record, edit, words):
+    path = tmp_path / "words.csv"
+    by_hand.write(path, record)
+    change(path, lambda rows: (rows[9].update(points="1"), edit(rows)))
+    with pytest.raises(InputError) as refusal:
+        by_hand.read(path, record)
+    assert words in str(refusal.value)
+    assert all(q.points is None for m in record.marked() for q in m.questions if q.verdict == "by hand")
+
+
+def test_classbook_counts_rightly(record, tmp_path):
+    record.write(Marked("1011", "90_demo", "j", "", "f", 0.0, "now", "it is empty",
+                        questions=(Scored("q1", "Rate", 0, 2, "not marked"),)))
+    found = figures(record)
+    assert found.missing("90_demo") == [s.number for s in CLASS[11:]]
+    assert found.questions[0].item.share == 0.5 and found.questions[0].item.count == 10
+    assert found.questions[0].roads == ((5, "a value that fits none of the known slips"),)
+    assert found.questions[1].waiting == 10
+    text, html = classbook.as_text(found), classbook.as_page(found)
+    assert "50 %" in text and "Not returned 90_demo: 1012" in text
+    assert html.count("<svg") == 2 and "Kelley" in html and "not returned" in html and "not markable" in html
+    rows = classbook.marks(record)
+    assert rows[1] == ("1002", "90_demo", "2", 4, "now", "digest")
+
+
+def test_a_formula_in_a_name_stays_text():
+    assert by_hand.as_csv(["a"], [["=cmd()"], ["-1.5"], ["@x"]]).split("\r\n")[1:4] == ["'=cmd()", "-1.5", "'@x"]
+
+
+def test_sheet_escapes_shortens_and_keeps_solutions_back():
+    question = Scored("q1", "<b>Rate", 0, 2, "wrong", "hint", "1 N", "999.5 N", "<script>x</script>" + "y" * 10**7)
+    one = Marked("1001", "90_demo", "j", "d" * 64, "file", 0.0, "now", questions=(question,), notes=("<i>",))
+    text = sheet_page.return_sheet(Student("1001", "<img src=x>"), [one])
+    assert len(text) < 20_000 and "999.5" not in text
+    assert not re.search(r"<(script|img|i|b)\b", text) and "Content-Security-Policy" in text
+    assert "999.5 N" in sheet_page.return_sheet(Student("1001"), [one], with_solutions=True)
+
+
+def test_record_is_whole_or_not_at_all(tmp_path, record):
+    broken = marked("1001", 2)
+    doubled = Marked(**{**vars(broken), "questions": (broken.questions[0],) * 2})
+    before = next(record.marked("1001"))
+    with pytest.raises(sqlite3.IntegrityError):
+        record.write(doubled)
+    assert next(record.marked("1001")) == before
+
+
+def test_two_writers_take_turns(tmp_path, record):
+    def write(points):
+        with RecordBook(record.path) as book:
+            for _ in range(20):
+                book.write(marked("1001", points))
+    threads = [threading.Thread(target=write, args=(k,)) for k in (0, 1, 2)]
+    for thread in threads:
+        thread.start()
+    for thread in threads:
+        thread.join()
+    assert len(list(record.marked())) == 10
+
+
+def test_a_damaged_or_newer_record_is_refused_in_words(tmp_path):
+    path = tmp_path / "record.sqlite"
+    path.write_bytes(b"not a database at all" * 100)
+    with pytest.raises(InputError, match="cannot be opened"):
+        RecordBook(path)
+    path.unlink()
+    with sqlite3.connect(path) as base:
+        base.execute("PRAGMA user_version=99")
+    base.close()
+    with pytest.raises(InputError, match="newer version"):
+        RecordBook(path)
+    with pytest.raises(InputError, match="hand out first"):
+        desk.Desk(tmp_path / "empty").record()
+
+
+@pytest.mark.parametrize("parts, owners", [
+    (("1003", "90_demo.ipynb"), ["1003"]), (("90_demo_1003.ipynb",), ["1003"]), (("1003 (1).ipynb",), ["1003"]),
+    (("Ann 1003_assign", "1004.ipynb"), ["1003"]), (("a1003.ipynb",), []), (("1003 and 1004", "x.ipynb"), ["1003", "1004"]),
+    (("90_demo.ipynb",), []), (("late", "1003-90_demo.ipynb.txt"), ["1003"])])
+def test_whose_a_file_is(parts, owners):
+    assert returns.owners_by_name(parts, ["1003", "1004", "90"], ["90_demo"]) == owners
+
+
+def test_newest_valid_file_counts(tmp_path, course):
+    good = (course / "exercises" / "90_demo.ipynb").read_text(encoding="utf-8")
+    place = tmp_path / "r"
+    place.mkdir()
+    with zipfile.ZipFile(place / "class.zip", "w") as box:
+        for name, text, when in (("1001/a.ipynb", good, 2020), ("1001/b.ipynb", good + " ", 2024), ("1001/c.ipynb", "{", 2025)):
+            box.writestr(zipfile.ZipInfo(name, (when, 1, 1, 0, 0, 0)), text)
+    taken, aside = returns.collect(place, ["1001"], ["90_demo"])
+    assert not aside and len(taken) == 1
+    assert taken[0].origin == "class.zip/1001/b.ipynb" and "3 files" in taken[0].notes[0]
+    assert time.localtime(taken[0].when).tm_year == 2024 and json.loads(taken[0].read())["cells"]

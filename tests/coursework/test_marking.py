@@ -1,0 +1,104 @@
+"""A self-mark from end to end: right, wrong, unanswered and broken answers, each with its verdict and hint."""
+
+import os
+import time
+
+import pytest
+
+from suspedu.coursework import expected, marking, merge, numbers, reader, selfmark
+from suspedu.coursework.limits import Limits
+from suspedu.units import InputError
+
+RIGHT = {"q1": "rate = 79.3e9 * (wire * 1e-3) ** 4 / (8 * turns * 0.033**3)",
+         "q2": "import numpy as np\ndef spring_force(s):\n    return np.round(rate, 1) * s",
+         "q3": "choice = ' B '", "q4": "The curve moves up."}
+
+
+def verdicts(result):
+    return {row.question: row.verdict for row in result.rows}
+
+
+def test_untouched_exercise_is_not_answered_yet(in_course, fill):
+    result = selfmark.selfmark(fill())
+    assert set(verdicts(result).values()) == {"not answered yet"}
+    assert [row.hint for row in result.rows] == [""] * 4
+    assert (result.earned, result.points) == (0, 6)
+
+
+def test_right_by_another_method(in_course, fill):
+    result = selfmark.selfmark(fill(RIGHT))
+    assert verdicts(result) == {"q1": "right", "q2": "right", "q3": "right", "q4": "by hand"}
+    assert (result.earned, result.points) == (6, 6)
+
+
+def test_wrong_roads_get_their_hints_and_never_the_print(in_course, fill):
+    answers = {"q1": "rate = 79.3e9 * (wire / 2000) ** 4 / (8 * 0.033**3 * turns)",
+               "q2": "def spring_force(s):\n    return 1 / 0", "q3": "choice = 'a'"}
+    result = selfmark.selfmark(fill(answers))
+    hints = {row.question: (row.verdict, row.hint) for row in result.rows}
+    assert hints == {"q1": ("wrong", "The formula takes the diameter, not the radius."),
+                     "q2": ("error", "line 2: ZeroDivisionError: division by zero"),
+                     "q3": ("wrong", "The slope of the curve stays."), "q4": ("not answered yet", "")}
+    assert "12.6" not in selfmark.table(result)
+
+
+def test_gaps_and_what_builds_on_them(in_course, fill):
+    result = selfmark.selfmark(fill({"q1": "rate = ...\nx = 1", "q2": RIGHT["q2"], "q3": "choice = (2"}))
+    hints = {row.question: (row.verdict, row.hint) for row in result.rows}
+    assert hints["q1"] == ("not answered yet", "still '...': rate")
+    assert hints["q2"][0] == "error" and "builds on an answer that is still '...'" in hints["q2"][1]
+    assert hints["q3"][0] == "error" and hints["q3"][1].startswith("line 1: SyntaxError: ")
+
+
+def test_answer_that_kills_its_kernel_costs_that_question_only(in_course, fill):
+    killer = {"q1": "import os; os._exit(0)", "q2": "def spring_force(s):\n    return 1510"}
+    result = selfmark.selfmark(fill(RIGHT | killer))
+    assert verdicts(result) == {"q1": "error", "q2": "right", "q3": "right", "q4": "by hand"}
+    assert result.rows[0].hint == "it ended the Python process"
+
+
+def test_function_that_never_returns_costs_that_question_only(pristine, fill):
+    returned = reader.read(fill(RIGHT | {"q2": "def spring_force(s):\n    while True:\n        pass"}))
+    task = marking.Task("a", pristine, merge.merge(pristine, returned).sheet, expected.sealed(pristine))
+    rows = marking.mark([task], limits=Limits(cell_seconds=2.0))["a"]
+    assert [row.verdict for row in rows] == ["right", "error", "right", "by hand"]
+    assert rows[1].hint == "it ran out of time or printed without end"
+
+
+def test_typed_practice_result_fails_with_own_numbers(pristine, solution, fill):
+    """A batch with own numbers: the method is right, the practice number is wrong, each in its own notebook."""
+    row, tasks = 5, []
+    own = numbers.with_row(pristine, solution, row)
+    prints = expected.of_rows(solution, [row])[row]
+    for name, answers in {"method": RIGHT, "copied": RIGHT | {"q1": "rate = 12.6e3"}}.items():
+        merged = merge.merge(own, reader.read(fill(answers))).sheet
+        tasks.append(marking.Task(name, own, merged, prints))
+    rows = marking.mark(tasks)
+    assert [row.verdict for row in rows["method"]][:3] == ["right"] * 3
+    assert [row.verdict for row in rows["copied"]][:3] == ["wrong", "wrong", "right"]
+
+
+def test_age_of_the_file_is_told(in_course, fill):
+    path = fill(RIGHT)
+    os.utime(path, (time.time() - 900,) * 2)
+    text = selfmark.table(selfmark.selfmark(path))
+    assert "saved 15 minutes ago" in text and "Ctrl+S" in text
+    assert "6 of 6 points" in text
+
+
+def test_own_file_is_the_notebook_that_asks(in_course, tmp_path, fill, monkeypatch):
+    path = fill()
+    copied = tmp_path / "90_demo-Copy1.ipynb"
+    copied.write_bytes(path.read_bytes())
+    assert selfmark.own_file("90", tmp_path) in (path, copied)
+    monkeypatch.setenv("JPY_SESSION_NAME", f"/somewhere/{copied.name}")
+    assert selfmark.own_file("90", tmp_path) == copied
+    with pytest.raises(InputError, match="exercise '91' is not in"):
+        selfmark.own_file("91", tmp_path)
+
+
+def test_file_of_no_exercise_is_refused(in_course, tmp_path):
+    path = tmp_path / "shopping.ipynb"
+    path.write_text('{"cells": [], "metadata": {}}')
+    with pytest.raises(InputError, match=r"'shopping' is not the number of a notebook in .*there are: 90_demo"):
+        selfmark.selfmark(path)

@@ -1,0 +1,72 @@
+"""nbval over the whole course: lessons and solutions print what they recorded, exercises behave as intended."""
+
+import pytest
+
+from suspedu.coursework import derive, expected, marking, merge, numbers, record, soundness, verdicts
+
+ASSESSED = ("answer", "explain")
+
+
+def task(name, exercise, filled, prints):
+    return marking.Task(name, exercise, merge.merge(exercise, filled).sheet, prints)
+
+
+def mark(tasks):
+    """Rows by task and question, all tasks in one session of nbval."""
+    return {name: {row.question: row for row in rows} for name, rows in marking.mark(tasks).items()}
+
+
+def answered(exercise, solution, slip=None):
+    """The exercise with the solution's answers in it, one of them replaced by a slip."""
+    sources = {cell.id: cell.source for cell in solution.with_role(*ASSESSED)}
+    return exercise.with_sources(sources | ({slip[0].id: slip[1]["answer"]} if slip else {}))
+
+
+def both(pair):
+    return derive.exercise(pair.parents[1] / "exercises" / pair.name), derive.solution(pair)
+
+
+def test_recorded_text_is_what_runs_now(recorded):
+    assert record.differences([recorded]) == []
+
+
+def test_exercise_is_as_derived(pair):
+    assert (pair.parents[1] / "exercises" / pair.name).read_bytes() == derive.derived(pair)
+
+
+def test_every_row_of_numbers_is_sound(pair):
+    assert soundness.faults(derive.solution(pair)) == []
+
+
+def test_exercise_untouched_solved_and_with_slips(pair):
+    """Untouched: not answered yet. Solved: right. The first slip of each answer: wrong, with its hint."""
+    exercise, solution = both(pair)
+    slips = {cell.id: (cell, slip) for cell, slip in reversed(expected.slips_of(solution))}
+    sheets = {"untouched": exercise, "solved": answered(exercise, solution)}
+    sheets |= {name: answered(exercise, solution, slip) for name, slip in slips.items()}
+    rows = mark([task(name, exercise, sheet, expected.sealed(exercise)) for name, sheet in sheets.items()])
+    assert {row.verdict for row in rows["untouched"].values()} == {verdicts.UNANSWERED}
+    assert {row.verdict for row in rows["solved"].values()} <= {verdicts.RIGHT, verdicts.BY_HAND}
+    assert slips
+    for name, (cell, slip) in slips.items():
+        row = rows[name][cell.question]
+        assert (row.verdict, row.earned, row.hint) == (verdicts.WRONG, 0, slip["hint"])
+
+
+def test_own_numbers_take_the_method_and_not_the_copied_result(pair):
+    """With another row of numbers the method is right, and what it prints is not what practice printed."""
+    exercise, solution = both(pair)
+    row = numbers.row_count(solution) - 1
+    own, prints = numbers.with_row(exercise, solution, row), expected.of_rows(solution, [row])[row]
+    filled = answered(own, solution)
+    rows = mark([task("own", own, filled, prints), task("practice", own, filled, expected.sealed(exercise))])
+    assert {r.verdict for r in rows["own"].values()} <= {verdicts.RIGHT, verdicts.BY_HAND}
+    graded = [cell.question for cell in exercise.with_role("verdict") if not cell.facts.get("choice")]
+    assert verdicts.WRONG in {rows["practice"][question].verdict for question in graded}
+
+
+@pytest.mark.parametrize("folder", ["solutions", "exercises"])
+def test_solutions_and_exercises_are_pairs(pytestconfig, folder):
+    names = {kind: {path.name for path in (pytestconfig.rootpath / kind).glob("*.ipynb")}
+             for kind in ("solutions", "exercises", "lessons")}
+    assert names[folder] and names["solutions"] == names["exercises"] <= names["lessons"]

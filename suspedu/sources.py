@@ -15,7 +15,8 @@ SOURCES = {
     "Evaluation and the Open-Source Thermophysical Property Library CoolProp. Ind. Eng. Chem. Res. 53 (2014) "
     "2498-2508.",
     "cottle": "Cottle, R. W.; Pang, J.-S.; Stone, R. E.: The Linear Complementarity Problem. Academic Press, 1992.",
-    "crocker-algina": "Crocker, L.; Algina, J.: Introduction to Classical and Modern Test Theory. Holt, Rinehart and Winston, "
+    "crocker-algina": "Crocker, L.; Algina, J.: Introduction to Classical and Modern Test Theory. Holt, "
+    "Rinehart and Winston, "
     "1986.",
     "en-13906-1": "EN 13906-1: Cylindrical helical springs made from round wire and bar, Calculation and design, "
     "Part 1: Compression springs. CEN, 2013.",
@@ -35,7 +36,8 @@ SOURCES = {
     "Orifice plates.",
     "iso-8041-1": "ISO 8041-1:2017, Human response to vibration - Measuring instrumentation.",
     "iso-8608": "ISO 8608:2016, Mechanical vibration - Road surface profiles - Reporting of measured data.",
-    "kelley-1939": "Kelley, T. L.: The selection of upper and lower groups for the validation of test items. Journal of "
+    "kelley-1939": "Kelley, T. L.: The selection of upper and lower groups for the validation of test items. "
+    "Journal of "
     "Educational Psychology 30 (1939) 17-24.",
     "lichtarowicz-1965": "Lichtarowicz, A.; Duggins, R. K.; Markland, E.: Discharge coefficients for incompressible "
     "non-cavitating flow through long orifices. J. Mechanical Engineering Science 7 (1965) 210-219.",

@@ -1,7 +1,8 @@
 """Bhandari, Design of Machine Elements, example 10.3: Wahl's factor over the spring index.
 
 The values were seen in public code that works the book's examples (repository
-FOSSEE/Scilab-TBC-Uploads, 764/CH10/EX10.3.a; source key `bhandari`). A row passes within half a unit of its last printed digit.
+FOSSEE/Scilab-TBC-Uploads, 764/CH10/EX10.3.a; source key `bhandari`).
+A row passes within half a unit of its last printed digit.
 """
 
 import pytest

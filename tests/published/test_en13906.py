@@ -1,4 +1,6 @@
-"""EN 13906: a worked sheet after part 2, and the correction factor and shear moduli of part 1 (source keys `en-13906-1`, `en-13906-2`).
+"""EN 13906: a worked sheet after part 2, and the correction factor and shear moduli of part 1.
+
+Source keys `en-13906-1`, `en-13906-2`.
 
 A row passes within half a unit of its last printed digit.
 """

@@ -1,4 +1,4 @@
-"""Polytropic work: Moran & Shapiro, example 2.1; and a textbook example of the expansion of hot gas (`thermodynamics-1`).
+"""Polytropic work: Moran & Shapiro, example 2.1; and a textbook's expansion of hot gas (`thermodynamics-1`).
 
 Example 2.1: 3 bar, 0.1 m3 to 0.2 m3; its givens were seen in public code that works the book
 (FOSSEE/Scilab-TBC-Uploads, 572/CH2/EX2.1), its answers are from memory. The gas does the work, so ours is its negative.

@@ -1,0 +1,93 @@
+"""The set-up session as a page: what can be turned, a lap, a tape measure, the notes, a conclusion."""
+
+from __future__ import annotations
+
+from html import escape
+
+import ipywidgets as widgets
+
+from suspedu.machine.riding import STEPS
+from suspedu.show.panels.faults import FAULTS
+from suspedu.show.panels.session import HANDS, Session
+from suspedu.units import InputError
+
+WIDE = {"description_width": "9em"}
+CAUTION = "After every change the first lap is a slow one, in a safe place."
+HANDLES = {f"{name.replace('_', ' ')} (+ = {STEPS[name].text})": name for name in HANDS}
+
+
+class SetupDesk(widgets.VBox):
+    """Buttons round a `Session`; everything that is done stands in the notes below them."""
+
+    def __init__(self, number: int = 1):
+        self.session = Session(number)
+        self.handle = widgets.Dropdown(options=HANDLES, description="Adjuster", style=WIDE)
+        self.steps = widgets.BoundedIntText(3, min=-12, max=12, description="Steps, + or -", style=WIDE)
+        self.verdict = widgets.Dropdown(options=[fault.name for fault in FAULTS], description="What is wrong?",
+                                        style=WIDE)
+        self.said, self.table = widgets.HTML(), widgets.HTML()
+        rows = ((self.handle, self.steps, self._button("Turn it", self.turn)),
+                (self._button("Ride a lap", self.lap), self._button("Measure on the stand", self.measure)),
+                (self.verdict, self._button("Conclude", self.conclude)))
+        super().__init__([*(widgets.HBox(row, layout=widgets.Layout(flex_flow="row wrap")) for row in rows), self.said,
+                          self.table])
+        self.lap()
+
+    def _button(self, text: str, deed) -> widgets.Button:
+        button = widgets.Button(description=text, layout=widgets.Layout(width="auto"))
+        button.on_click(lambda _: deed())
+        return button
+
+    def _say(self, deed) -> None:
+        """Do something and show what it says; a slip of the hand becomes a sentence."""
+        try:
+            words = deed()
+        except InputError as refusal:
+            words = f"That does not go: {refusal}"
+        self.said.value = f'<p role="status">{escape(words)}</p>'
+        self.table.value = _notes_table(self.session)
+
+    def turn(self) -> None:
+        """Turn the chosen adjuster by the chosen steps."""
+        self._say(lambda: f"Turned: {self.session.turn(self.handle.value, self.steps.value)}. Now ride.")
+
+    def lap(self) -> None:
+        """Ride a lap of the school's loop."""
+        self._say(lambda: f"The rider says: {self.session.lap().words}. {CAUTION}")
+
+    def measure(self) -> None:
+        """Measure the machine on the stand."""
+        self._say(lambda: f"Measured: {self.session.measured()}.")
+
+    def conclude(self) -> None:
+        """Name what is wrong."""
+        self._say(lambda: self.session.conclude(self.verdict.value))
+
+    @property
+    def text(self) -> str:
+        """The notes as plain text."""
+        return f"Machine {self.session.number} on the stand\n" + notes_text(self.session)
+
+    def _repr_mimebundle_(self, **options):
+        data = super()._repr_mimebundle_(**options)
+        data, metadata = data if isinstance(data, tuple) else (data, {})
+        return data | {"text/plain": self.text}, metadata
+
+
+def notes_text(session: Session) -> str:
+    """The notes of a session, one lap a paragraph."""
+    return "\n".join(f"{count}. {note.change}\n   {note.clicks}\n   {note.words}"
+                     for count, note in enumerate(session.notes, start=1))
+
+
+def _notes_table(session: Session) -> str:
+    heads = ("Lap", "Changed", "Stands at", "The rider says")
+    rows = ((str(count), note.change, note.clicks, note.words) for count, note in enumerate(session.notes, start=1))
+    cells = "".join("<tr>" + "".join(f"<td>{escape(text)}</td>" for text in row) + "</tr>" for row in rows)
+    head = "".join(f'<th scope="col">{text}</th>' for text in heads)
+    return f"<table><caption>Notes</caption><thead><tr>{head}</tr></thead><tbody>{cells}</tbody></table>"
+
+
+def setup_session(number: int = 1) -> SetupDesk:
+    """The desk of a set-up session: the machine of a number, 1 to 999, with something wrong about it."""
+    return SetupDesk(number)

@@ -1,0 +1,185 @@
+"""A real JupyterLab on loopback and a real Chromium: what the tests in this folder share.
+
+Everything that JupyterLab and the browser write goes to a temporary folder.
+Without a Chromium the tests are skipped with that reason, except in CI (variable CI=true), where they fail.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import dataclasses
+import json
+import os
+import secrets
+import shutil
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+import nbformat
+import pytest
+
+NAMES = ("chromium", "chromium-browser", "google-chrome", "chrome")
+FLAGS = ["--headless=new", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
+         "--disable-background-networking", "--disable-component-update", "--disable-sync"]  # fmt: skip
+SETTINGS = {
+    "@jupyterlab/apputils-extension:kernels-settings": {"commsOverSubshells": "disabled"},
+    "@jupyterlab/apputils-extension:notification": {
+        "fetchNews": "false",
+        "checkForUpdates": False,
+        "doNotDisturbMode": True,
+    },
+}
+# Messages that JupyterLab itself leaves on the console, whatever a notebook does; everything else fails a test.
+HARMLESS = ("favicon", "ResizeObserver loop", "Password forms", "/api/me", "beforeunload", "lsp")
+
+
+@dataclasses.dataclass
+class Lab:
+    """A running JupyterLab."""
+
+    folder: Path
+    url: str
+    token: str
+
+    def address(self, name: str) -> str:
+        return f"{self.url}lab/tree/{name}?reset&token={self.token}"
+
+    def write(self, name: str, *cells: str) -> str:
+        """A new notebook of code cells in the lab's folder; returns its name."""
+        made = [nbformat.v4.new_code_cell(cell, id=f"cell-{i}") for i, cell in enumerate(cells)]
+        kernel = {"kernelspec": {"display_name": "Python 3", "language": "python", "name": "python3"}}
+        nbformat.write(nbformat.v4.new_notebook(cells=made, metadata=kernel), self.folder / name)
+        return name
+
+
+def chromium_path() -> str | None:
+    given = os.environ.get("SUSPEDU_CHROMIUM")
+    return given or next(filter(None, map(shutil.which, NAMES)), None)
+
+
+@contextlib.contextmanager
+def running_lab(folder: Path):
+    """JupyterLab on a free port of loopback, its own folders for everything; gone at the end."""
+    home, work = folder / "home", folder / "work"
+    for made in (home / "settings", work):
+        made.mkdir(parents=True)
+    (home / "settings" / "overrides.json").write_text(json.dumps(SETTINGS))
+    token = secrets.token_hex(12)
+    env = os.environ | {f"JUPYTER_{kind}_DIR": str(home / kind.lower()) for kind in ("RUNTIME", "CONFIG", "DATA")}
+    env |= {"IPYTHONDIR": str(home / "ipython"), "PYTHONWARNINGS": "default", "PYTHONPATH": ""}
+    command = [sys.executable, "-m", "jupyterlab", "--no-browser", "--allow-root", "--ip=127.0.0.1", "--port=0",
+               f"--IdentityProvider.token={token}", f"--ServerApp.root_dir={work}", "--expose-app-in-browser",
+               f"--LabApp.app_settings_dir={home / 'settings'}", f"--LabApp.workspaces_dir={home / 'workspaces'}",
+               f"--LabApp.user_settings_dir={home / 'user'}"]  # fmt: skip
+    with (home / "log").open("w") as log:
+        server = subprocess.Popen(command, env=env, cwd=work, stdout=log, stderr=log)
+    try:
+        yield Lab(work, _url(home, server), token)
+    finally:
+        server.terminate()
+        try:
+            server.wait(20)
+        except subprocess.TimeoutExpired:
+            server.kill()
+            server.wait()
+
+
+def _url(home: Path, server) -> str:
+    for _ in range(300):
+        for file in (home / "runtime").glob("jpserver-*.json"):
+            with contextlib.suppress(ValueError, KeyError):  # still being written
+                return json.loads(file.read_text())["url"]
+        if server.poll() is not None:
+            break
+        time.sleep(0.2)
+    raise RuntimeError("JupyterLab did not start:\n" + (home / "log").read_text()[-3000:])
+
+
+@contextlib.contextmanager
+def running_chromium(path: str):
+    from playwright.sync_api import sync_playwright
+
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=path, headless=True, args=FLAGS)
+        try:
+            yield browser
+        finally:
+            browser.close()
+
+
+@pytest.fixture(scope="session")
+def lab(tmp_path_factory):
+    """JupyterLab in a temporary folder, one for the whole run."""
+    with running_lab(tmp_path_factory.mktemp("lab")) as lab:
+        yield lab
+
+
+def pytest_collection_modifyitems(items):
+    """Leave the browser tests out where there is no browser, with the reason; never in the continuous check."""
+    missing = chromium_path() is None and os.environ.get("CI") != "true"
+    reason = "no Chromium found: install the package 'chromium' or set SUSPEDU_CHROMIUM"
+    left_out = pytest.mark.skipif(missing, reason=reason)
+    for item in items:
+        if Path(__file__).parent in item.path.parents:
+            item.add_marker(left_out)
+
+
+@pytest.fixture(scope="session")
+def chromium():
+    """The browser, one for the whole run."""
+    path = chromium_path()
+    assert path, "CI needs a Chromium for the browser tests: install the package 'chromium'"
+    with running_chromium(path) as browser:
+        yield browser
+
+
+def new_page(browser, width=1280, height=1000, ratio=1.0):
+    """A page of its own, which remembers console errors in `page.complaints`."""
+    context = browser.new_context(viewport={"width": width, "height": height}, device_scale_factor=ratio,
+                                  accept_downloads=True)  # fmt: skip
+    page = context.new_page()
+    page.complaints = []
+    page.on("console", lambda message: message.type == "error" and page.complaints.append(message.text))
+    page.on("pageerror", lambda error: page.complaints.append(str(error)))
+    return page
+
+
+@pytest.fixture
+def page(chromium):
+    """A fresh page for one test; at its end the console must be clean and no traceback on the page."""
+    page = new_page(chromium)
+    yield page
+    assert_clean(page)
+    page.context.close()
+
+
+def assert_clean(page) -> None:
+    """No error on the console, no traceback in an output."""
+    left = [text for text in page.complaints if not any(word in text for word in HARMLESS)]
+    assert not left, f"console errors: {left}"
+    shown = page.locator(".jp-OutputArea-output[data-mime-type='application/vnd.jupyter.stderr']").all_inner_texts()
+    assert not any("Traceback" in text for text in shown), shown
+
+
+def open_notebook(page, lab: Lab, name: str) -> None:
+    """Open a notebook of the lab's folder and wait until its kernel is idle."""
+    page.goto(lab.address(name))
+    page.locator(".jp-NotebookPanel:not(.lm-mod-hidden)").wait_for(timeout=90_000)
+    page.wait_for_function(
+        "() => { const session = window.jupyterapp?.shell.currentWidget?.context?.sessionContext;"
+        " return session?.isReady && session.session?.kernel?.status === 'idle' }", timeout=90_000)  # fmt: skip
+
+
+def run_all(page, timeout: float = 120_000) -> None:
+    """Run all cells and wait for the last."""
+    command(page, "notebook:run-all-cells")
+    page.wait_for_function(
+        "() => [...document.querySelectorAll('.jp-NotebookPanel:not(.lm-mod-hidden) .jp-CodeCell .jp-InputPrompt')]"
+        ".every(node => !node.innerText.includes('*'))", timeout=timeout)  # fmt: skip
+
+
+def command(page, name: str, **arguments):
+    """Do what a menu entry of JupyterLab does."""
+    page.evaluate("([name, args]) => window.jupyterapp.commands.execute(name, args).then(() => 0)", [name, arguments])

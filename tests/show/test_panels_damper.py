@@ -1,0 +1,280 @@
+"""Panels on valves, rebound and the end stop: every corner, and numbers that are the library's own."""
+
+import re
+
+import numpy as np
+import pytest
+
+from suspedu.damper import explained, leg_force, opening_speeds, stock_damper
+from suspedu.damper.end_stop import refill_limit, stop_work
+from suspedu.machine import adjusted, load
+from suspedu.machine.riding import fork_law, ride, vehicle
+from suspedu.ride.linear import LinearVehicle
+from suspedu.ride.linear import damping_ratio as linear_damping_ratio
+from suspedu.show import panels
+from suspedu.show.panels import coming_back, cutaway_picture
+from suspedu.show.panels.cutaway import CONTROLS_CUTAWAY, view_cutaway
+from suspedu.show.panels.damper_setting import set_damper, warm_fluid
+from suspedu.show.panels.dampers import CONTROLS_DAMPERS, view_dampers
+from suspedu.show.panels.end_stop import CONTROLS_END_STOP, CONTROLS_REFILL, view_end_stop, view_refill
+from suspedu.show.panels.rebound import CONTROLS_PULLED_DOWN, CONTROLS_REBOUND, view_pulled_down, view_rebound
+from suspedu.show.panels.valves import CONTROLS_BASE_VALVE, CONTROLS_MID_VALVE, view_base_valve, view_mid_valve
+from suspedu.show.view import every_corner
+
+ALL = {
+    "cutaway": (view_cutaway, CONTROLS_CUTAWAY),
+    "dampers": (view_dampers, CONTROLS_DAMPERS),
+    "base_valve": (view_base_valve, CONTROLS_BASE_VALVE),
+    "mid_valve": (view_mid_valve, CONTROLS_MID_VALVE),
+    "rebound": (view_rebound, CONTROLS_REBOUND),
+    "pulled_down": (view_pulled_down, CONTROLS_PULLED_DOWN),
+    "end_stop": (view_end_stop, CONTROLS_END_STOP),
+    "refill": (view_refill, CONTROLS_REFILL),
+}
+FITTED = load("enduro").legs[0].damper
+WHOLE = {"cutaway": {"force"}, "mid_valve": {"whole", "base"}, "base_valve": {"force"}}
+
+
+def item(view, name):
+    return next(found for found in view.items if found.name == name)
+
+
+def number(view, label) -> float:
+    return float(dict(view.numbers)[label].split()[0])
+
+
+def start_of(name, **changed) -> dict:
+    return {control.name: control.start for control in ALL[name][1]} | changed
+
+
+@pytest.mark.parametrize("name", ALL)
+def test_every_corner_keeps_its_items_and_says_numbers(name):
+    view, controls = ALL[name]
+    shown = [view(**values) for values in every_corner(controls)]
+    assert len({tuple(item.name for item in view.items) for view in shown}) == 1
+    for each in shown:
+        assert not re.search(r"\bnan\b|\binf\b|-0 |None", each.text), each.text
+        assert 3 <= len(each.numbers) <= 6
+        for found in each.items:
+            assert np.isfinite(found.x).all() or name in ("cutaway", "mid_valve")
+            if found.name in WHOLE.get(name, {"main"}):
+                assert np.isfinite(found.y).all()
+
+
+@pytest.mark.parametrize("name", ALL)
+def test_the_panel_draws_its_extreme_corners(name):
+    panel = getattr(panels, name)()
+    corners = list(every_corner(ALL[name][1]))
+    for values in (corners[0], corners[1], corners[-1]):
+        panel.move(**values)
+        assert panel.problem == "" and panel.fault is None and panel.picture.startswith(b"\x89PNG")
+
+
+def test_curves_of_every_corner_stay_within_the_axes_that_were_fixed_for_them():
+    fixed = {"base_valve": [(0, "force")], "pulled_down": [(1, "low over speed")], "end_stop": [(1, "works")],
+             "rebound": [(1, "damping"), (0, "stroke")], "mid_valve": [(0, "whole")], "cutaway": [(1, "force")]}
+    for name, curves in fixed.items():
+        axes = getattr(panels, name)()._screen["axes"]
+        for values in every_corner(ALL[name][1]):
+            view = ALL[name][0](**values)
+            for number_of, curve in curves:
+                low, high = sorted(axes[number_of].ylim)
+                x, y = item(view, curve).x, item(view, curve).y
+                seen = y[(x >= axes[number_of].xlim[0]) & (x <= axes[number_of].xlim[1])]
+                assert low - 1 <= seen.min() and seen.max() <= high, (name, values, seen.min(), seen.max())
+
+
+# cutaway
+
+
+@pytest.mark.parametrize(("stroke", "velocity", "low", "high", "rebound"), [
+    (150, 1.0, 12, 10, 12), (280, 3.0, 4, 2, 20), (270, -1.5, 12, 10, 3), (100, 0.1, 24, 20, 12)])
+def test_the_explained_force_is_that_of_the_library_and_its_parts_sum(stroke, velocity, low, high, rebound):
+    view = view_cutaway("closed cartridge", stroke, velocity, low, high, rebound)
+    leg = leg_force(stroke / 1e3, velocity, stock_damper("closed cartridge"), FITTED.oil, compression_low=low,
+                    compression_high=high, rebound=rebound)
+    parts = [number(view, f"{name} part") for name in ("Gas", "Damping", "End-stop")]
+    assert sum(parts) == pytest.approx(float(leg.force), abs=2.0)  # three parts, each rounded to 1 N
+    assert item(view, "here").y == pytest.approx(float(leg.force), rel=1e-12)
+    below_less_above = number(view, "Pressure below less above the piston")
+    assert below_less_above == pytest.approx(float(leg.compression_chamber - leg.rebound_chamber) / 1e5, abs=0.051)
+
+
+def drawn(view, name) -> float:
+    """Width of a stream's shaft as drawn; nothing for an empty one."""
+    x = np.unique(item(view, name).x)
+    return float(x[-2] - x[1]) if len(x) > 3 else 0.0
+
+
+def test_streams_are_as_wide_as_the_root_of_their_flow_and_none_where_none_flows():
+    view = view_cutaway(**start_of("cutaway"))
+    state = explained(0.15, 1.0, set_damper(), FITTED.oil, air_pressure=101325.0)
+    flows = {name: float(path.flow) for name, path in state.valves["base"].paths.items()}
+    widths = {name: drawn(view, f"stream base {name}") for name in ("needle", "low-speed", "high-speed")}
+    for name in ("needle", "high-speed"):
+        assert widths[name] / widths["low-speed"] == pytest.approx((flows[name] / flows["low-speed"]) ** 0.5, rel=1e-6)
+    assert drawn(view, "stream rebound rebound") == drawn(view, "stream refill check plate") == 0.0
+    back = view_cutaway(**start_of("cutaway", velocity=-1.0))
+    assert drawn(back, "stream mid mid") == drawn(back, "stream base needle") == 0.0
+    assert drawn(back, "stream rebound rebound") > 0.0
+
+
+def test_chambers_are_as_dark_as_they_press_and_white_where_the_oil_is_torn():
+    levels = [cutaway_picture.tint_level(bars * 1e5, False) for bars in (0.5, 3, 10, 40)]
+    assert levels == [1, 2, 3, 4] and cutaway_picture.tint_level(1e5, True) == 0
+
+    def level(view, chamber):
+        there = [found for found in view.items if re.fullmatch(rf"{chamber} \d", found.name) and np.isfinite(found.x).all()]
+        assert len(there) == 1
+        return int(there[0].name[-1])
+
+    view = view_cutaway(**start_of("cutaway", velocity=3.0, stroke=280))
+    assert level(view, "cup") >= level(view, "below") > level(view, "reservoir")
+    torn = view_cutaway(**start_of("cutaway", cartridge="open cartridge", velocity=-4.0, stroke=0))
+    assert level(torn, "below") == 0 and level(torn, "above") == 4 and "torn" in torn.sentence
+
+
+def test_the_piston_is_drawn_where_it_stands_and_the_stop_meets_its_cup_where_it_starts():
+    damper = stock_damper("closed cartridge")
+    rim = cutaway_picture.BASE + cutaway_picture.THICK + cutaway_picture.cup_height(damper, 0.3)
+    tip = cutaway_picture.piston_height(damper.end_stop.start, 0.3) - cutaway_picture.STUB
+    assert tip == pytest.approx(rim)
+    deeper = [cutaway_picture.piston_height(stroke, 0.3) for stroke in (0.0, 0.15, 0.3)]
+    assert np.diff(deeper) == pytest.approx([-cutaway_picture.TRAVEL / 2] * 2)
+
+
+# architectures and valves
+
+
+def test_plain_holes_grow_with_the_square_of_speed_whatever_their_size_and_shims_do_not():
+    for hole in (2.0, 2.4, 3.0):
+        view = view_dampers("compression", hole, 12)
+        curve = item(view, "damping rod 1")
+        slope = np.gradient(np.log(curve.y), np.log(curve.x))
+        near = np.argmin(np.abs(curve.x - 1.0))  # m/s; slower the walls count, much faster the leak past the ring
+        assert slope[near] == pytest.approx(2.0, abs=0.08)
+    closed = item(view, "closed cartridge 1")
+    assert np.gradient(np.log(closed.y), np.log(closed.x))[-1] < 1.1
+
+
+def test_low_clicks_act_slow_and_high_clicks_act_fast():
+    middle = view_base_valve(12, 10)
+    low, high = view_base_valve(6, 10), view_base_valve(12, 0)
+
+    def change(view, speed):
+        label = f"Force at {speed:g} m/s"
+        return number(view, label) / number(middle, label) - 1.0
+
+    assert change(low, 0.05) > 10 * change(low, 3) > 0
+    assert change(high, 0.05) == 0.0 and change(high, 1) > 0.05 > change(high, 3) > 0
+    found = dict(opening_speeds(set_damper(), FITTED.oil))
+    assert item(middle, "opens high-speed").x == pytest.approx(found["base valve: high-speed stack"], rel=1e-12)
+
+
+def test_shares_of_the_base_valve_fill_the_picture_up_to_its_leak():
+    view = view_base_valve(12, 10)
+    tops = item(view, "share high-speed").y
+    assert 98.0 < tops[: len(tops) // 2].max() <= 100.0
+
+
+def test_more_mid_valve_lowers_the_pressure_above_the_piston_until_it_tears():
+    margins = [number(view_mid_valve(**start_of("mid_valve", face_shims=count)), "Lowest margin to cavitation")
+               for count in (1, 3, 8)]
+    assert margins == sorted(margins, reverse=True)
+    torn = view_mid_valve(**start_of("mid_valve", cartridge="open cartridge", face_shims=8, float_gap=0.05,
+                                     compression_low=24, compression_high=20))
+    fine = view_mid_valve(**start_of("mid_valve"))
+    assert "torn" in torn.sentence and "torn" not in fine.sentence
+    leg = leg_force(0.15, 3.0, set_damper(), FITTED.oil)
+    assert number(fine, "Force at 3 m/s") == pytest.approx(float(leg.damping_force), abs=2.0)  # between points
+
+
+# rebound
+
+
+def test_the_fork_let_go_follows_newton_and_loses_the_energy_that_damping_takes():
+    motion = coming_back.let_go(0.18, 4000.0, 12, 12, True)
+    grid, spring = coming_back.spring_of(4000.0)
+    mass, v, x = coming_back.carried_mass(4000.0, True), motion.velocity, motion.stroke
+    force = np.interp(v, coming_back.SPEEDS, coming_back.damping_of(12, 12)) + 28.0 * np.tanh(v / coming_back.CREEP)
+    heat = np.trapezoid(force * v, motion.time)
+    potential = lambda at: np.trapezoid(np.interp(np.linspace(0, at, 2001), grid, spring) - coming_back.rest_load(4000.0),
+                                        np.linspace(0, at, 2001))
+    lost = potential(x[0]) - potential(x[-1]) - 0.5 * mass * v[-1] ** 2
+    assert heat == pytest.approx(lost, rel=0.01)  # 151 points by the trapezoid rule
+
+
+def test_fewer_rebound_clicks_bring_the_fork_back_later_and_raise_the_damping_ratio():
+    views = [view_rebound(**start_of("rebound", rebound=clicks)) for clicks in (24, 12, 2)]
+    for label in ("Damping ratio of the chassis, coming up", "Time constant on the spring"):
+        values = [number(view, label) for view in views]
+        assert values == sorted(values) and values[0] < values[-1]
+    speeds = [number(view, "Fastest on the way") for view in views]
+    assert speeds == sorted(speeds, reverse=True)
+
+
+def test_the_damping_ratio_is_that_of_the_linear_vehicle_on_a_stiff_tyre():
+    """c and k of the panel put into `ride.linear`, whose tyre is made nearly rigid: the same ratio."""
+    stroke, force = coming_back.spring_of(4000.0)
+    rate = float(np.interp(coming_back.rest_stroke(4000.0), stroke, np.gradient(force, stroke)))
+    drag = coming_back.time_constant(4000.0, 12) * rate
+    mass = coming_back.carried_mass(4000.0, True)
+    linear = LinearVehicle(mass, 1.0, rate, drag, 4e6)
+    assert coming_back.damping_ratio(4000.0, 12) == pytest.approx(linear_damping_ratio(linear), rel=5e-3)
+
+
+def test_the_mean_pull_is_half_the_difference_of_two_straight_dampers():
+    """F = c_c v in, c_r v out: the mean over a sine is -(c_r - c_c) V / pi (by integration)."""
+    speeds = 1.5 * np.cos(coming_back.PHASES)
+    law = np.where(speeds > 0, 300.0, 900.0) * speeds
+    assert law.mean() == pytest.approx(-(900.0 - 300.0) * 1.5 / np.pi, rel=2e-3)  # 48 points
+    assert coming_back.pull(1.5, 12, 2) < coming_back.pull(1.5, 12, 12) < 0.0
+
+
+def test_the_fork_rides_lower_with_slower_rebound_as_it_does_when_the_ride_is_computed():
+    """The panel's simple picture against the whole quarter vehicle over whoops: same sign, same order of size."""
+    lows = [number(view_pulled_down(**start_of("pulled_down", rebound=clicks)), "Mean stroke") for clicks in (24, 12, 2)]
+    assert lows == sorted(lows) and lows[-1] - lows[0] > 10
+    machine = load("enduro")
+    ridden = [1e3 * ride(adjusted(machine, rebound=clicks), "rough ground").stroke.mean() for clicks in (24, 12, 2)]
+    assert ridden == sorted(ridden) and 0.2 < (ridden[-1] - ridden[0]) / (lows[-1] - lows[0]) < 5
+
+
+def test_spring_and_mass_of_coming_back_are_those_of_the_ride():
+    machine = load("enduro")
+    law, fork = vehicle(machine), fork_law(machine)
+    stroke, force = coming_back.spring_of(machine.legs[0].spring.rate)
+    inside = (stroke > 0.01) & (stroke < 0.28)  # tables of the ride carry top-out and bumper apart
+    np.testing.assert_allclose(force[inside], np.interp(stroke[inside], fork.strokes, fork.spring_force), rtol=1e-6)
+    mass = law.sprung_mass * np.cos(machine.chassis.rake) ** 2
+    assert coming_back.carried_mass(4000.0, True) == pytest.approx(mass, rel=1e-12)
+
+
+# end stop
+
+
+def test_work_and_force_of_the_stop_are_the_librarys():
+    view = view_end_stop(**start_of("end_stop", velocity=3.0))
+    damper = stock_damper("closed cartridge")
+    fluid = warm_fluid(damper)
+    assert number(view, "Work of the end stops over the zone") == pytest.approx(
+        2 * float(stop_work(3.0, damper.end_stop, fluid)), abs=0.51)
+    band = item(view, "stop part")
+    half = len(band.y) // 2
+    height = band.y[half:][::-1] - band.y[:half]
+    assert np.all(height[band.x[:half] < 249.9] == 0) and height.max() > 1000
+    assert np.trapezoid(height, band.x[:half] / 1e3) == pytest.approx(
+        number(view, "Work of the end stops over the zone"), rel=0.01)  # whole millimetres
+
+
+def test_the_refill_limit_is_the_librarys_and_smaller_holes_hold_the_fork():
+    view = view_refill(**start_of("refill"))
+    damper = set_damper()
+    used = np.linspace(0.1, 2.5, 5)
+    base = leg_force(0.3, -used, damper, FITTED.oil).compression_chamber
+    limit, why = refill_limit(damper.end_stop, used, damper.rebound, damper.piston_area - damper.displaced_area,
+                              warm_fluid(damper), base_pressure=base)
+    assert number(view, "Smallest holes that will do") == pytest.approx(limit * 1e3, abs=0.06)
+    small = view_refill(**start_of("refill", hole=1.5))
+    assert number(small, "Share of the rebound force") > 5 and "too small" in small.sentence
+    assert "does not feel" in view.sentence

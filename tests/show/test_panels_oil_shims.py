@@ -1,0 +1,238 @@
+"""Panels of oil, restrictions, needle and shim stacks: every corner, and physics that the pictures must keep to."""
+
+import itertools
+
+import numpy as np
+import pytest
+
+from suspedu.parts.oil import viscosity_index
+from suspedu.parts.shim_stacks import FATIGUE_LIMIT, Shim, Stack, bent_stack, lift_curve
+from suspedu.show import panels
+from suspedu.show.panels.needle import CONTROLS_NEEDLE, view_needle
+from suspedu.show.panels.oil import (
+    CONTROLS_COLD_AND_HOT,
+    CONTROLS_OIL_VISCOSITY,
+    SHELF,
+    oil_of_index,
+    view_cold_and_hot,
+    view_oil_viscosity,
+)
+from suspedu.show.panels.restrictions import CONTROLS_RESTRICTION, WAYS, view_restriction
+from suspedu.show.panels.shims import (
+    CONTROLS_SHIM_STACK,
+    CONTROLS_SHIM_STRESS,
+    PORT,
+    built_stack,
+    gap_closes,
+    view_shim_stack,
+    view_shim_stress,
+)
+from suspedu.show.panels.stack_force import CONTROLS_STACK_FORCE, view_stack_force
+from suspedu.show.panels.stack_picture import PLACES, STEEL, gap_shims, shim_feet
+from suspedu.show.panels.taper import CONTROLS_TAPER, view_taper
+from suspedu.show.view import every_corner, start_values
+
+ALL = {
+    "oil_viscosity": (view_oil_viscosity, CONTROLS_OIL_VISCOSITY),
+    "cold_and_hot": (view_cold_and_hot, CONTROLS_COLD_AND_HOT),
+    "restriction": (view_restriction, CONTROLS_RESTRICTION),
+    "needle": (view_needle, CONTROLS_NEEDLE),
+    "shim_stack": (view_shim_stack, CONTROLS_SHIM_STACK),
+    "shim_stress": (view_shim_stress, CONTROLS_SHIM_STRESS),
+    "taper": (view_taper, CONTROLS_TAPER),
+    "stack_force": (view_stack_force, CONTROLS_STACK_FORCE),
+}
+
+
+def item(view, name):
+    return next(found for found in view.items if found.name == name)
+
+
+def number(view, label) -> float:
+    return float(dict(view.numbers)[label].split()[0])
+
+
+def shown(name, **changed):
+    view, controls = ALL[name]
+    return view(**start_values(controls, changed))
+
+
+@pytest.mark.parametrize("name", ALL)
+def test_every_corner_is_finite_and_keeps_its_items(name):
+    view, controls = ALL[name]
+    views = [view(**values) for values in every_corner(controls)]
+    assert len({tuple(item.name for item in seen.items) for seen in views}) == 1
+    for seen in views:
+        assert all(np.isfinite(item.x).all() and np.isfinite(item.y).all() for item in seen.items)
+        assert not any(word in seen.text for word in ("nan", "inf ", "-0 ", "None")), seen.text
+        assert 3 <= len(seen.numbers) <= 6
+
+
+@pytest.mark.parametrize("name", ALL)
+def test_factory_shows_its_view_and_follows_a_control(name):
+    view, controls = ALL[name]
+    panel = getattr(panels, name)()
+    last = controls[-1]
+    panel.move(**{last.name: last.high})
+    assert panel.problem == ""
+    assert panel.text == view(**start_values(controls, {last.name: last.high})).text
+
+
+# Oil
+
+
+@pytest.mark.parametrize("index", (80, 150, 320))
+@pytest.mark.parametrize("viscosity", (10, 16, 40))
+def test_an_oil_has_the_index_that_was_asked_for(viscosity, index):
+    oil = oil_of_index(viscosity, index)
+    assert oil.viscosity_40 == pytest.approx(viscosity * 1e-6)
+    # 0.1: the standard's polynomials jump by about that between two of its ranges, and a root may lie in the jump
+    assert float(viscosity_index(oil.viscosity_40, oil.viscosity_100)) == pytest.approx(index, abs=0.1)
+
+
+def test_an_oil_of_higher_index_is_thinner_cold_and_thicker_hot():
+    low, high = (shown("oil_viscosity", index=index) for index in (90, 250))
+    cold, hot = (np.array([item(view, "your oil").y[place] for view in (low, high)]) for place in (0, -1))
+    assert cold[0] > 1.5 * cold[1]
+    assert hot[0] < hot[1]
+
+
+def test_two_cans_of_one_label_differ_by_a_factor_of_two():
+    view = shown("oil_viscosity", temperature=20)
+    thin, thick = (number(view, f"C{name[1:]}, now") for name in SHELF if "5W" in name)
+    assert 1.8 < thick / thin < 2.5
+
+
+@pytest.mark.parametrize("direction", ["rebound", "compression"])
+def test_cold_is_felt_when_the_leg_moves_slowly(direction):
+    view = shown("cold_and_hot", direction=direction)
+    cold, hot = ([number(view, f"{at} degC at {speed} m/s") for speed in (0.05, 1)] for at in (5, 70))
+    slow, fast = cold[0] / hot[0], cold[1] / hot[1]
+    assert slow > 1.3
+    assert 1.0 < fast < 1.1
+
+
+def test_thicker_oil_helps_most_in_the_cold_and_hardly_at_speed():
+    thin, thick = (shown("cold_and_hot", viscosity_40=viscosity) for viscosity in (16, 32))
+    gains = {label: number(thick, label) / number(thin, label) - 1 for label, _ in thin.numbers}
+    assert gains["5 degC at 0.05 m/s"] > gains["20 degC at 0.05 m/s"] > gains["70 degC at 0.05 m/s"] > 0
+    assert all(0 < gain < 0.03 for label, gain in gains.items() if "at 1 m/s" in label)
+
+
+# Restrictions
+
+
+@pytest.mark.parametrize("way", WAYS)
+def test_walls_and_jet_are_the_limits_of_the_flow(way):
+    view = shown("restriction", way=way)
+    flow, jet, walls = (item(view, name).y for name in ("flow", "jet alone", "walls alone"))
+    assert np.all(flow < jet) and np.all(flow < walls)
+    # flow is the positive root of dp = walls + jet: with a = flow/walls, b = flow/jet this is a + b^2 = 1
+    assert flow / walls + (flow / jet) ** 2 == pytest.approx(1.0, rel=1e-9)
+    assert item(view, "wall share").y + item(view, "jet share").y == pytest.approx(100.0)
+
+
+def test_the_power_of_the_flow_is_two_in_a_hole_and_one_in_a_gap():
+    power = "Pressure grows with flow to the power"
+    assert number(shown("restriction", way="hole of 2 mm in a thin wall"), power) == pytest.approx(2, abs=0.01)
+    assert number(shown("restriction", way="ring gap of 0.02 mm"), power) == pytest.approx(1, abs=0.01)
+
+
+def test_the_first_clicks_are_the_big_ones_and_cold_makes_them_bigger():
+    warm, cold = (item(shown("needle", temperature=at), "gain").y for at in (60, 0))
+    assert np.all(np.diff(warm) < 0)
+    assert cold[0] > warm[0] > 100
+    assert warm[-1] < 5
+
+
+def test_needle_and_seat_of_the_picture_are_as_far_apart_as_the_area_says():
+    view = shown("needle", clicks=8)
+    gap = item(view, "gap 1")
+    width, middle = np.hypot(*np.diff([gap.x, gap.y]))[0], np.mean(gap.x)
+    assert 2 * np.pi * middle * width == pytest.approx(number(view, "Free area"), abs=0.006)  # printed to 0.01 mm2
+
+
+# Shim stacks
+
+
+def test_twice_as_thick_is_eight_times_as_stiff_in_the_panel():
+    thin, thick = (shown("shim_stack", thickness=thickness, pressure=4) for thickness in (0.1, 0.2))
+    # all shims of the stack become twice as thick, and without a gap the contact problem only scales
+    assert item(thin, "now").y / item(thick, "now").y == pytest.approx(8, rel=1e-6)
+
+
+def test_a_crossover_is_soft_until_its_gap_closes_and_then_as_firm_as_without():
+    view = shown("shim_stack", gap=0.05, pressure=10)
+    lift, face, plain = (item(view, name) for name in ("lift", "face alone", "without gap"))
+    closes = item(view, "kink").x
+    soft, firm = lift.x < 0.9 * closes, lift.x > 1.2 * closes
+    # the crossover is 1 mm wider than the clamp: it holds the face shims more than the clamp, and less than a wider one
+    clamped = lift_curve(Stack((Shim(20e-3, 1.5e-4),) * 3, 11e-3), PORT)(1e5 * lift.x) * 1e3
+    assert np.all((clamped[soft] <= lift.y[soft]) & (lift.y[soft] <= face.y[soft]))
+    # behind a closed gap the taper is touched at its edge only, not all along: a few per cent softer
+    assert np.diff(lift.y[firm]) == pytest.approx(np.diff(plain.y[firm]), rel=0.06)
+    assert closes == pytest.approx(gap_closes(built_stack(3, 0.15, 2, 10, 0.05)))
+    assert not gap_closes(built_stack(3, 0.15, 2, 10)) > 0  # nan: no gap, no kink
+
+
+def test_twice_the_crossover_closes_at_twice_the_pressure():
+    one, two = (gap_closes(built_stack(3, 0.15, 2, 10, gap)) for gap in (0.05, 0.10))
+    assert two / one == pytest.approx(2, rel=0.02)
+
+
+@pytest.mark.parametrize("gap", [0.0, 0.1])
+def test_shims_in_the_picture_touch_but_never_overlap(gap):
+    stack = built_stack(3, 0.15, 2, 10, gap)
+    view = shown("shim_stack", gap=gap, pressure=12)
+    outlines = [item(view, f"shim {place + 1}") for place in range(len(stack.shims))]
+    for front, back in itertools.pairwise(outlines):
+        radii = front.x[: len(front.x) // 2]
+        shared = radii[radii <= back.x.max() + 1e-9]
+        top = np.interp(shared, front.x[::-1][: len(radii)], front.y[::-1][: len(radii)])
+        foot = np.interp(shared, back.x[: len(back.x) // 2], back.y[: len(back.x) // 2])
+        assert np.all(foot - top > -1e-6)  # mm: contact holds at the nodes, cubic between them
+        assert (foot - top).min() < 1e-6  # at least under the clamp they touch
+
+
+def test_only_the_crossover_is_drawn_in_full_thickness():
+    stack = built_stack(2, 0.15, 2, 10, 0.1)
+    assert gap_shims(stack) == [2]
+    assert np.diff(shim_feet(stack)) == pytest.approx([0.15 * STEEL, 0.15 * STEEL, 0.1, *[0.15 * STEEL] * 3])
+    assert all(item(shown("shim_stack"), f"shim {place}").x.max() <= 3.0 for place in range(8, PLACES + 1))
+
+
+def test_bars_of_stress_are_the_librarys_own():
+    view = shown("shim_stress", pressure=10)
+    bent = bent_stack(built_stack(3, 0.15, 2, 10), PORT, 1e6)
+    heights = [item(view, f"shim {place}").y.max() for place in range(1, 8)]
+    assert max(heights) == pytest.approx(bent.peak_stress / 1e6)
+    assert number(view, "Share of the fatigue limit") == pytest.approx(100 * bent.peak_stress / FATIGUE_LIMIT, abs=0.5)
+
+
+def test_a_shim_counts_the_less_the_shorter_it_is():
+    falls = [item(shown("taper"), f"fall {place}").y for place in range(1, 7)]
+    assert falls[0] == pytest.approx(falls[1], rel=1e-9)  # equal shims: their order is nothing
+    assert all(after < before for before, after in itertools.pairwise(falls[1:]))
+    assert falls[-1] < falls[0] / 2
+
+
+def test_all_shims_count_alike_without_a_taper():
+    falls = [item(shown("taper", taper_step=0), f"fall {place}").y for place in range(1, 7)]
+    # six equal shims, one 1.25 times as thick: 6 become 5 + 1.25^3
+    assert falls == pytest.approx([100 * (1 - 6 / (5 + 1.25**3))] * 6, rel=1e-6)
+
+
+def test_a_stiffer_stack_is_felt_at_speed_and_the_clicker_when_slow():
+    delivered = shown("stack_force")
+    assert np.all(item(delivered, "change").y == 0)
+    stack, clicker = shown("stack_force", thickness=0.2), shown("stack_force", clicks=6)
+    assert abs(number(stack, "Change at 0.05 m/s")) < 5 < 25 < number(stack, "Change at 1 m/s")
+    slow, fast = (number(clicker, f"At {speed} m/s") / number(delivered, f"At {speed} m/s") for speed in (0.05, 1))
+    assert slow > 2 > 1.2 > fast > 1
+
+
+def test_a_lift_curve_panel_reads_the_library():
+    view = shown("shim_stack", gap=0.1, pressure=13)
+    lift = lift_curve(built_stack(3, 0.15, 2, 10, 0.1), PORT)(13e5) * 1e3
+    assert number(view, "Lift at the rim") == pytest.approx(lift, abs=5e-4)
+    assert number(view, "Opening under the rim") == pytest.approx(np.pi * 18 * lift, abs=5e-3)

@@ -190,7 +190,7 @@ def test_eight_cases_are_all_faults_and_each_draws_its_own_words():
     cases = [case(number) for number in range(1, 9)]
     assert {each.fault.name for each in cases} == {fault.name for fault in FAULTS}
     words = [tuple(complaints_of(each.machine)) for each in cases]
-    assert all(words) and len({w for w in words}) >= 6  # two pairs sound alike: the stand tells them apart
+    assert all(words) and len(set(words)) >= 6  # two pairs sound alike: the stand tells them apart
 
 
 def test_a_case_is_the_same_each_time_and_its_size_differs_from_the_next_of_its_kind():
@@ -206,7 +206,8 @@ def test_a_session_finds_slow_rebound_and_writes_everything_down():
     session.turn("rebound", -9)
     note = session.lap()
     assert note.change == "rebound 2 out to 11 out" and note.words == FEELS_WELL
-    assert session.conclude("rebound too slow").startswith("Yes") and session.conclude("too little oil").startswith("No")
+    assert session.conclude("rebound too slow").startswith("Yes")
+    assert session.conclude("too little oil").startswith("No")
     assert len(session.notes) == 2 and session.case.machine is not session.machine
 
 

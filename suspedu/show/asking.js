@@ -1,0 +1,56 @@
+// A question in a lesson: native radio buttons or a number field, and a button that records the answer.
+const own = Math.random().toString(36).slice(2, 10); // each panel of a page loads this file anew: ids must differ all the same
+let count = 0;
+
+function make(tag, attributes = {}, ...children) {
+  const node = document.createElement(tag);
+  for (const [name, value] of Object.entries(attributes)) node.setAttribute(name, value);
+  node.append(...children);
+  return node;
+}
+
+function choices(model, name) {
+  const inputs = model.get("options").map((option, i) => make("input", { type: "radio", name, id: `${name}-${i}`, value: option }));
+  const lines = inputs.map((input) => make("label", { class: "sq-option", for: input.id }, input, make("span", {}, input.value)));
+  const legend = make("legend", {}, model.get("question"));
+  return {
+    node: make("fieldset", {}, legend, ...lines),
+    read: () => inputs.find((input) => input.checked)?.value ?? "",
+    show: (answer) => inputs.forEach((input) => { input.checked = input.value === answer; }),
+  };
+}
+
+function numberField(model, name, record) {
+  const input = make("input", { type: "text", inputmode: "decimal", id: name, autocomplete: "off", "aria-describedby": `${name}-unit` });
+  input.addEventListener("keydown", (event) => { if (event.key === "Enter") record(); });
+  const unit = make("span", { id: `${name}-unit` }, model.get("unit"));
+  return {
+    node: make("div", { class: "sq-number" }, make("label", { for: name }, model.get("question")), make("div", {}, input, " ", unit)),
+    read: () => input.value,
+    show: (answer) => { input.value = answer.split(" ")[0]; },
+  };
+}
+
+function render({ model, el }) {
+  const name = `suspedu-question-${own}-${++count}`;
+  const record = () => model.send({ answer: field.read() });
+  const field = model.get("options").length ? choices(model, name) : numberField(model, name, record);
+  const button = make("button", { type: "button" }, "Record my prediction");
+  button.addEventListener("click", record);
+  const status = make("span", { role: "status" });
+  const root = make("section", { class: "suspedu-question", "aria-label": "Prediction", "data-lm-suppress-shortcuts": "true" },
+    make("div", { class: "sq-head", "aria-hidden": "true" }, "Predict"), field.node, make("div", { class: "sq-foot" }, button, status));
+  root.addEventListener("keydown", (event) => event.stopPropagation());
+  const told = () => {
+    status.textContent = model.get("said");
+    if (model.get("answer")) field.show(model.get("answer"));
+    button.textContent = model.get("answer") ? "Change my prediction" : "Record my prediction";
+  };
+  model.on("change:said", told);
+  model.on("change:answer", told);
+  told();
+  el.append(root);
+  return () => { model.off("change:said", told); model.off("change:answer", told); };
+}
+
+export default { render };

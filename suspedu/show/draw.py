@@ -1,0 +1,225 @@
+"""Draws a view quickly: what stands still is kept, only curves, shapes, marks and texts are drawn anew.
+
+matplotlib draws on an Agg canvas of our own, without pyplot: no global state,
+no backend to choose, nothing left over when a panel goes.
+"""
+
+from __future__ import annotations
+
+import io
+from functools import singledispatch
+
+import numpy as np
+from matplotlib.lines import Line2D
+from matplotlib.patches import Polygon
+
+from suspedu.show.labels import POINTS_PER_PIXEL, best_place, spread, text_height, text_width
+from suspedu.show.layout import EDGE, LABEL, Frame, figure_of, folded, is_pinned_with, label_room, margins, text_at
+from suspedu.show.palette_png import TINTS, png
+from suspedu.show.stamps import Stamps
+from suspedu.show.theme import DASHES, WIDTHS
+from suspedu.show.view import Curve, Mark, Shape, View
+
+NOTE = "grey: pinned"
+
+
+def needs(frame: Frame, view: View) -> tuple:
+    """What a drawing must have been made for to show a view: its items and the room of their labels."""
+    return tuple(item.name for item in view.items), margins(frame, view)
+
+
+class Drawing:
+    """A picture of one frame that follows the views given to it, as long as their `needs` stay."""
+
+    def __init__(self, frame: Frame, view: View):
+        self.frame, self.needs = frame, needs(frame, view)
+        self.figure = figure_of(frame, view)
+        axes = self.figure.axes
+        self.ghosts = [self._added(_ghost(item, frame.theme), axes[item.axes], 2) for item in view.items]
+        self.artists = [self._added(artist_of(item, frame.theme), axes[item.axes], 3) for item in view.items]
+        self.texts = [self._text(_text_colour(item, frame.theme)) for item in view.items]
+        self.note = self._text(frame.theme.muted)
+        self.note.set(text=NOTE, x=frame.width - EDGE - text_width(NOTE, LABEL), y=frame.full_height - EDGE - LABEL - 4)
+        self.stamps = Stamps(LABEL, frame.scale)
+        self.figure.canvas.draw()
+        self.still = self.figure.canvas.copy_from_bbox(self.figure.bbox)
+
+    def _added(self, artist, ax, layer):
+        artist.set(animated=True, zorder=layer)
+        ax.add_artist(artist)
+        return artist
+
+    def _text(self, colour):
+        text = text_at(self.figure, self.frame, 0, 0, "", color=colour, va="bottom", linespacing=1.15)
+        text.set_animated(True)
+        return text
+
+    def pixels(self, view: View, pinned: View | None = None) -> np.ndarray:
+        """The picture of a view as RGBA [height, width, 4], with grey ghosts of the pinned one."""
+        self.show(view, pinned)
+        canvas = self.figure.canvas
+        canvas.restore_region(self.still)
+        renderer = canvas.get_renderer()
+        for ghost, artist in zip(self.ghosts, self.artists, strict=True):  # a ghost is hidden by no earlier area
+            ghost.draw(renderer)
+            artist.draw(renderer)
+        pixels = np.asarray(canvas.buffer_rgba())
+        for text in (*self.texts, self.note):
+            if text.get_visible():
+                self.stamps.printed(pixels, text)
+        return pixels
+
+    def show(self, view: View, pinned: View | None = None) -> None:
+        """Give all moving artists the data of a view."""
+        if needs(self.frame, view) != self.needs:
+            raise ValueError("this view has other items, or longer labels, than the drawing was made for")
+        for item, artist in zip(view.items, self.artists, strict=True):
+            renew(item, artist)
+            if isinstance(item, Shape):
+                artist.set_facecolor(_fill(item, self.frame.theme))
+        before = {item.name: item for item in pinned.items if is_pinned_with(item)} if pinned else {}
+        for item, artist in zip(view.items, self.ghosts, strict=True):
+            artist.set_visible(item.name in before)
+            renew(before.get(item.name, item), artist)
+        self.note.set_visible(pinned is not None)
+        self._place_texts(view)
+
+    def to_page(self, item, x, y) -> np.ndarray:
+        """Page pixels [n, 2] of data points of an item's axes."""
+        points = np.column_stack([np.atleast_1d(x), np.atleast_1d(y)]).astype(float)
+        return self.figure.axes[item.axes].transData.transform(points) / self.frame.scale
+
+    def room(self, number: int) -> tuple[float, float, float, float]:
+        """Left, bottom, right, top of axes `number` on the page [px]."""
+        box = self.figure.axes[number].bbox
+        return tuple(np.array([box.x0, box.y0, box.x1, box.y1]) / self.frame.scale)
+
+    def _place_texts(self, view: View) -> None:
+        """Labels of shapes inside them, of curves in the margin at their ends, all others where there is room."""
+        taken, waiting, margins = [], [], {}
+        for item, text in zip(view.items, self.texts, strict=True):
+            words = item.text if isinstance(item, Mark) else folded(item.label, label_room(self.frame))
+            text.set(text=words, visible=bool(words))
+            if words and isinstance(item, Shape):
+                taken.append(_centre(text, self.to_page(item, item.x, item.y)))
+            elif words:
+                anchor = self._anchor(item)
+                at_end = isinstance(item, Curve) and anchor[0] > self.room(item.axes)[2] - 3
+                (margins.setdefault(item.axes, []) if at_end else waiting).append((item, text, anchor))
+        for number, entries in margins.items():
+            self._fill_margin(self.room(number), entries)
+        clutter = {number: self._clutter(view, number) for number in {item.axes for item, *_ in waiting}}
+        for item, text, anchor in waiting:
+            self._find_room(text, anchor, self.room(item.axes), taken, clutter[item.axes])
+
+    def _anchor(self, item) -> np.ndarray:
+        """The point of a mark, or the last point of a curve inside its axes [px]."""
+        page = self.to_page(item, item.x, item.y)
+        left, bottom, right, top = self.room(item.axes)
+        x, y = page[:, 0], page[:, 1]
+        inside = (x >= left - 1) & (x <= right + 1) & (y >= bottom - 1) & (y <= top + 1)
+        return page[np.flatnonzero(inside)[-1]] if inside.any() else np.array([right - 4, top - 4])
+
+    def _fill_margin(self, room, entries) -> None:
+        heights = [text_height(text.get_text(), LABEL) for _, text, _ in entries]
+        gap = max(heights)
+        middles = spread([anchor[1] for *_, anchor in entries], gap, room[1] + gap / 2 - 8, room[3] - gap / 2 + 8)
+        for (_, text, _), middle, height in zip(entries, middles, heights, strict=True):
+            text.set(x=room[2] + 7, y=middle - height / 2)
+
+    def _clutter(self, view, number) -> np.ndarray:
+        """Points of all lines and marks in axes `number` [px]: where texts should not lie."""
+        items = [item for item in view.items if item.axes == number and not isinstance(item, Shape)]
+        return np.concatenate([_sampled(self.to_page(item, item.x, item.y)) for item in items])
+
+    def _find_room(self, text, anchor, room, taken, clutter) -> None:
+        words = text.get_text()
+        size = text_width(words, LABEL), text_height(words, LABEL)
+        corner = best_place(anchor, size, room, taken, clutter)
+        taken.append((corner[0], corner[1], corner[0] + size[0], corner[1] + size[1]))
+        text.set(x=corner[0], y=corner[1])
+
+    def png(self, view: View, pinned: View | None = None, level: int = 1) -> bytes:
+        """The picture as a small palette PNG."""
+        fills = tuple(sorted({item.role for item in view.items if isinstance(item, Shape) and item.tint}))
+        return png(self.pixels(view, pinned), self.frame.theme, level, fills)
+
+    def saved(self, kind: str, view: View, pinned: View | None = None, title: str = "") -> bytes:
+        """The picture as a file to keep, 'png' or 'svg', its sentence in the file's description."""
+        self.show(view, pinned)
+        file = io.BytesIO()
+        facts = {"Title": title, "Description": view.sentence} | ({"Date": None} if kind == "svg" else {})
+        self.figure.savefig(file, format=kind, facecolor=self.frame.theme.paper, metadata=facts)
+        return file.getvalue()
+
+
+def _text_colour(item, theme) -> str:
+    return theme.ink if isinstance(item, Shape) else getattr(theme, item.role)
+
+
+def _centre(text, page) -> tuple:
+    """Put a text into the middle of an outline; returns the box it takes."""
+    middle = (page.min(axis=0) + page.max(axis=0)) / 2
+    size = np.array([text_width(text.get_text(), LABEL), text_height(text.get_text(), LABEL)])
+    low = middle - size / 2
+    text.set(x=low[0], y=low[1])
+    return (*low, *(low + size))
+
+
+def _sampled(page, spacing: float = 4.0) -> np.ndarray:
+    """A line as points close enough together [px] to be seen under a text; gaps left out."""
+    points = page[np.isfinite(page).all(axis=1)]
+    along = np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff(points, axis=0).T))]) if len(points) else np.zeros(0)
+    if not len(points) or along[-1] > 1e5:  # nothing to see, or far outside of the picture
+        return points
+    places = np.arange(0.0, along[-1] + spacing, spacing)
+    return np.column_stack([np.interp(places, along, points[:, i]) for i in (0, 1)])
+
+
+@singledispatch
+def artist_of(item, theme):
+    """The matplotlib artist of an item, still without data."""
+    raise TypeError(f"a view holds curves, shapes and marks, not {type(item).__name__}")
+
+
+@artist_of.register
+def _(item: Curve, theme):
+    width = WIDTHS[item.role] * item.width * POINTS_PER_PIXEL
+    dashes = (0, DASHES[item.role]) if item.role in DASHES else "-"
+    return Line2D([], [], color=getattr(theme, item.role), linewidth=width, linestyle=dashes,
+                  solid_capstyle="round", dash_capstyle="butt", solid_joinstyle="round")  # fmt: skip
+
+
+@artist_of.register
+def _(item: Shape, theme):
+    edge = getattr(theme, item.role) if item.edge else "none"
+    return Polygon(np.zeros((1, 2)), facecolor=_fill(item, theme), edgecolor=edge, linewidth=item.edge,
+                   joinstyle="round")  # fmt: skip
+
+
+def _fill(item: Shape, theme) -> str:
+    return "none" if item.tint is None else theme.mixed(item.role, round(item.tint * TINTS) / TINTS)
+
+
+@artist_of.register
+def _(item: Mark, theme):
+    return Line2D([], [], linestyle="none", marker="o", markersize=8 * POINTS_PER_PIXEL,
+                  color=getattr(theme, item.role), markeredgecolor=theme.paper, markeredgewidth=1.0)  # fmt: skip
+
+
+def _ghost(item, theme):
+    """The grey artist that shows an item as it was when pinned."""
+    if isinstance(item, Shape):
+        return Polygon(np.zeros((1, 2)), facecolor="none", edgecolor=theme.ghost, linewidth=1.3, linestyle=(0, (4, 2)))
+    return Line2D([], [], color=theme.ghost, linewidth=WIDTHS["ghost"] * POINTS_PER_PIXEL, linestyle="-")
+
+
+@singledispatch
+def renew(item, artist) -> None:
+    """Give an artist the present data of its item."""
+    artist.set_data(np.atleast_1d(item.x), np.atleast_1d(item.y))
+
+
+@renew.register
+def _(item: Shape, artist) -> None:
+    artist.set_xy(np.column_stack([item.x, item.y]))

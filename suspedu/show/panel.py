@@ -1,0 +1,201 @@
+"""A panel: controls, a picture that follows them, its sentence and key numbers, live in a notebook.
+
+The page (`panel.js`) sends the values of the controls; this side answers with
+a picture and texts. One message is on its way at a time, the newest wins.
+"""
+
+from __future__ import annotations
+
+import base64
+import dataclasses
+import re
+import threading
+from pathlib import Path
+
+import anywidget
+import traitlets
+
+from suspedu.show.draw import Drawing, needs
+from suspedu.show.layout import Frame
+from suspedu.show.theme import LIGHT, THEMES
+from suspedu.show.view import View, against_pin, difference, start_values
+from suspedu.units import InputError
+
+HERE = Path(__file__).parent
+STILL_WIDTH = 700  # px, of the picture that stays in the notebook's file
+KEPT_DRAWINGS = 4  # quick, crisp, still, and the ones of the width before
+MIME = {"png": "image/png", "svg": "image/svg+xml"}
+
+
+class Panel(anywidget.AnyWidget):
+    """A live panel round a pure function `view(**values) -> View`.
+
+    Parameters: view; controls, a sequence of Control and Choice; axes, a sequence of Axes; title;
+    height of each axes' picture [px]; start, values that differ from the controls' own start.
+    Raises: InputError for a start value that a control does not allow.
+    """
+
+    _esm = HERE / "panel.js"
+    _css = HERE / "panel.css"
+    title = traitlets.Unicode().tag(sync=True)
+    controls = traitlets.List().tag(sync=True)
+    themes = traitlets.Dict().tag(sync=True)
+    values = traitlets.Dict().tag(sync=True)
+    picture = traitlets.Bytes().tag(sync=True)
+    size = traitlets.List().tag(sync=True)
+    sentence = traitlets.Unicode().tag(sync=True)
+    compared = traitlets.Unicode().tag(sync=True)
+    numbers = traitlets.List().tag(sync=True)
+    problem = traitlets.Unicode().tag(sync=True)
+    pinned = traitlets.Bool().tag(sync=True)
+    serial = traitlets.Int(0).tag(sync=True)
+
+    def __init__(self, view, controls, axes, title="", height=340, start=None):
+        self._view, self._known, self._height = view, tuple(controls), height
+        self._screen = {"axes": tuple(axes), "theme": LIGHT, "width": STILL_WIDTH, "scale": 1.0}
+        self._quick, self._pin, self._drawings, self._lock = False, None, {}, threading.RLock()
+        self.fault: Exception | None = None  # the last one that a view raised, for its author
+        self._start = start_values(controls, start)
+        self._now: View = view(**self._start)
+        described = [control.described() for control in self._known]
+        themes = {name: dataclasses.asdict(theme) for name, theme in THEMES.items()}
+        super().__init__(title=title, controls=described, themes=themes, values=self._start)
+        self.on_msg(self._heard)
+
+    @traitlets.validate("values")
+    def _accepted(self, proposal) -> dict:
+        """All values, the ones not given as they are now."""
+        return start_values(self._known, {**self.values, **proposal["value"]})
+
+    @traitlets.observe("values")
+    def _follow(self, _change=None) -> None:
+        self._redraw()
+
+    def _heard(self, _widget, message, _buffers) -> None:
+        """A message from the page; whatever it brings, the answer says that it was heard."""
+        deeds = {"move": self._moved, "screen": self._seen, "pin": self._pin_or_free, "reset": self._restart,
+                 "save": self._send_file}  # fmt: skip
+        with self._lock, self.hold_sync():
+            deeds[message["kind"]](message)
+
+    def _moved(self, message) -> None:
+        if message["serial"] <= self.serial:
+            return  # an older event that came late
+        self.serial, self._quick = message["serial"], message["quick"]
+        try:
+            asked = start_values(self._known, message["values"])
+        except InputError as refusal:
+            self.problem = str(refusal)
+            return
+        if asked == self.values:
+            self._redraw()
+        self.values = asked
+        self._quick = False
+
+    def _seen(self, message) -> None:
+        """The page tells its theme, its pixel ratio and its width."""
+        scale, width = min(max(float(message["ratio"]), 1.0), 3.0), min(max(int(message["width"]), 300), 1000)
+        self._screen |= {"theme": THEMES[message["theme"]], "scale": scale, "width": width}
+        self._redraw()
+
+    def _pin_or_free(self, _message=None) -> None:
+        self.unpin() if self.pinned else self.pin()
+
+    def _restart(self, _message=None) -> None:
+        self.values = self._start
+        self._redraw()
+
+    def _send_file(self, message) -> None:
+        kind = message["format"]
+        name = re.sub(r"[^a-z0-9]+", "-", self.title.lower()).strip("-") or "panel"
+        self.send({"kind": "file", "name": f"{name}.{kind}", "type": MIME[kind]}, [self.file(kind)])
+
+    def pin(self) -> None:
+        """Keep the present curves as grey ghosts and compare with them from now on."""
+        self._pin, self.pinned = self._now, True
+        self._redraw()
+
+    def unpin(self) -> None:
+        """Let go of the pinned curves."""
+        self._pin, self.pinned = None, False
+        self._redraw()
+
+    def reset(self) -> None:
+        """Back to the values of the start; a pin stays."""
+        self._restart()
+
+    def move(self, **values) -> Panel:
+        """Set some controls by name, in the units that they show; returns the panel."""
+        self.values = values
+        return self
+
+    def file(self, kind: str = "png") -> bytes:
+        """The present picture as the bytes of a 'png' or 'svg' file, twice as sharp as on the page."""
+        if kind not in MIME:
+            raise InputError(f"picture format is {kind!r}; allowed: {', '.join(MIME)}")
+        with self._lock:
+            frame = dataclasses.replace(self._frame(self._now, quick=True), scale=2.0)
+            return self._drawing(frame).saved(kind, self._now, self._pin, self.title)
+
+    def save(self, path) -> Path:
+        """Write the present picture to a .png or .svg file."""
+        path = Path(path)
+        path.write_bytes(self.file(path.suffix.lstrip(".").lower()))
+        return path
+
+    def _frame(self, view, quick=False) -> Frame:
+        screen = self._screen | {"axes": view.axes or self._screen["axes"]} | ({"scale": 1.0} if quick else {})
+        return Frame(height=self._height, **screen)
+
+    def _drawing(self, frame) -> Drawing:
+        """The drawing kept for this frame, or a new one in the place of the oldest."""
+        key = frame, needs(frame, self._now)
+        if key not in self._drawings:
+            while len(self._drawings) >= KEPT_DRAWINGS:
+                del self._drawings[next(iter(self._drawings))]
+            self._drawings[key] = Drawing(frame, self._now)
+        self._drawings[key] = self._drawings.pop(key)  # newest last
+        return self._drawings[key]
+
+    def _redraw(self) -> None:
+        """Work out the view and show it; on a fault keep the last good picture and say why."""
+        with self._lock, self.hold_sync():
+            last = self._now
+            try:
+                self._now = self._view(**self.values)
+                frame = self._frame(self._now, self._quick)
+                picture = self._drawing(frame).png(self._now, self._pin)
+            except Exception as fault:  # anything: it would vanish in the widget's callback
+                self.fault, self._now = fault, last
+                self.problem = str(fault) if isinstance(fault, InputError) else _unforeseen(fault)
+                return
+            self.problem, self.picture, self.size = "", picture, [frame.width, frame.full_height]
+            self._tell()
+
+    def _tell(self) -> None:
+        """Sentence and key numbers of the present view, compared with the pinned one."""
+        self.sentence = self._now.sentence
+        self.compared = against_pin(self._now, self._pin) if self._pin else ""
+        before = dict(self._pin.numbers) if self._pin else {}
+        self.numbers = [[label, value, *([before[label], difference(value, before[label])] if label in before else [])]
+                        for label, value in self._now.numbers]  # fmt: skip
+
+    @property
+    def text(self) -> str:
+        """Sentence and key numbers as plain text: what a reader without the picture gets, and what nbval compares."""
+        return "\n".join([f"{self.sentence} {self.compared}".strip(), *(": ".join(row[:2]) for row in self.numbers)])
+
+    def still(self) -> bytes:
+        """A small PNG of the present picture for the notebook's file, always in the light theme."""
+        with self._lock:
+            frame = Frame(self._now.axes or self._screen["axes"], LIGHT, STILL_WIDTH, self._height)
+            return self._drawing(frame).png(self._now, self._pin, level=9)
+
+    def _repr_mimebundle_(self, **options):
+        data, metadata = super()._repr_mimebundle_(**options)
+        picture = base64.b64encode(self.still()).decode("ascii")
+        return data | {"text/plain": self.text, "image/png": picture}, metadata
+
+
+def _unforeseen(fault: Exception) -> str:
+    return f"These values could not be worked out ({type(fault).__name__}); move a control, or press Reset, to go on."

@@ -1,0 +1,226 @@
+"""What a panel shows, as pure data: controls and axes in, curves, shapes, marks, numbers and one sentence out.
+
+Nothing here draws. A panel's `view` function takes the values of its controls
+in workshop units and returns a `View`; `draw` turns that into a picture.
+"""
+
+from __future__ import annotations
+
+import itertools
+from dataclasses import asdict, dataclass
+
+import numpy as np
+
+from suspedu.units import InputError, nearest, require
+
+ROLES = ("main", "second", "third", "fourth", "ghost", "limit", "ink")
+
+
+@dataclass(frozen=True)
+class Control:
+    """A slider: a quantity in its workshop unit, its honest range, and what more of it does."""
+
+    name: str
+    label: str
+    unit: str
+    low: float
+    high: float
+    step: float
+    start: float
+    direction: str = ""
+
+    def accepted(self, value) -> float:
+        """The value as a number, or a sentence for the person who gave it."""
+        try:
+            number = float(value)
+        except (TypeError, ValueError):
+            raise InputError(f"{self.label} is {value!r}: expected a number in {self.unit or 'plain units'}") from None
+        slack = 1e-9 * (self.high - self.low)  # a slider's last step may miss the end by rounding
+        if self.low - slack <= number <= self.high + slack:
+            return min(max(number, self.low), self.high)
+        return require(f"{self.label} [{self.unit}]" if self.unit else self.label, number, self.low, self.high)
+
+    def described(self) -> dict:
+        """What the page needs to build the control, with the number of decimals that its step deserves."""
+        decimals = len(f"{self.step:.6f}".rstrip("0").partition(".")[2])
+        return asdict(self) | {"kind": "slider", "decimals": decimals}
+
+    @property
+    def corners(self) -> tuple:
+        """The ends of the range."""
+        return self.low, self.high
+
+
+@dataclass(frozen=True)
+class Choice:
+    """One of a few named options."""
+
+    name: str
+    label: str
+    options: tuple[str, ...]
+    start: str
+    direction: str = ""
+
+    def accepted(self, value) -> str:
+        """The option, or a sentence for the person who gave another."""
+        if value not in self.options:
+            known = ", ".join(f"'{option}'" for option in self.options)
+            raise InputError(f"{self.label} is {value!r}; allowed: {known}{nearest(str(value), self.options)}")
+        return value
+
+    def described(self) -> dict:
+        """What the page needs to build the control."""
+        return asdict(self) | {"kind": "choice", "options": list(self.options)}
+
+    @property
+    def corners(self) -> tuple:
+        """All options."""
+        return self.options
+
+
+@dataclass(frozen=True)
+class Axes:
+    """A pair of axes with limits fixed from the honest range of the controls.
+
+    `equal`: one unit is as long along x as along y (cutaways). `bare`: no frame, ticks or grid.
+    `share`: relative width beside other axes. `xticks`, `yticks`: pairs (position, text) instead of numbers.
+    """
+
+    xlabel: str
+    ylabel: str
+    xlim: tuple[float, float]
+    ylim: tuple[float, float]
+    title: str = ""
+    equal: bool = False
+    bare: bool = False
+    share: float = 1.0
+    xscale: str = "linear"
+    yscale: str = "linear"
+    xticks: tuple = ()
+    yticks: tuple = ()
+
+
+@dataclass(frozen=True, eq=False)
+class Curve:
+    """A line; its label stands directly at its end. Role gives colour and dashes; `width` is relative.
+
+    `margin`: room for the label is kept to the right of the axes (no for loops, which end anywhere).
+    """
+
+    name: str
+    x: np.ndarray
+    y: np.ndarray
+    axes: int = 0
+    role: str = "main"
+    label: str = ""
+    width: float = 1.0
+    margin: bool = True
+
+
+@dataclass(frozen=True, eq=False)
+class Shape:
+    """A filled outline: `tint` of its role's colour in the paper (0..1), or None for the outline alone."""
+
+    name: str
+    x: np.ndarray
+    y: np.ndarray
+    axes: int = 0
+    tint: float | None = 0.25
+    role: str = "main"
+    label: str = ""
+    edge: float = 1.0
+
+
+@dataclass(frozen=True, eq=False)
+class Mark:
+    """A point with a text beside it, put where it covers least."""
+
+    name: str
+    x: float
+    y: float
+    text: str = ""
+    axes: int = 0
+    role: str = "main"
+
+
+@dataclass(frozen=True, eq=False)
+class View:
+    """All that a panel shows for one set of values. `axes` only where the limits follow the values."""
+
+    items: tuple
+    numbers: tuple
+    sentence: str
+    axes: tuple[Axes, ...] = ()
+
+    @property
+    def text(self) -> str:
+        """The sentence and the key numbers as plain text."""
+        return "\n".join([self.sentence, *(f"{label}: {value}" for label, value in self.numbers)])
+
+
+def band(name, x, low, high, **style) -> Shape:
+    """The area between two curves over the same x, without an edge."""
+    around = np.concatenate([x, np.asarray(x)[::-1]])
+    return Shape(name, around, np.concatenate([low, np.asarray(high)[::-1]]), **({"edge": 0.0} | style))
+
+
+def box(name, left, bottom, width, height, **style) -> Shape:
+    """A rectangle, as for a tube in a cutaway."""
+    x, y = np.array([0, 1, 1, 0]), np.array([0, 0, 1, 1])
+    return Shape(name, left + width * x, bottom + height * y, **style)
+
+
+def bar(name, position, height, width=0.6, **style) -> Shape:
+    """A standing bar from zero, centred on its position."""
+    return box(name, position - width / 2, 0.0, width, height, **({"tint": 0.7} | style))
+
+
+def start_values(controls, start=None) -> dict:
+    """The values of all controls at the start, some of them given by name."""
+    given, known = dict(start or {}), {control.name: control for control in controls}
+    for name in given:
+        if name not in known:
+            raise InputError(f"there is no control '{name}'; there are: {', '.join(known)}{nearest(name, known)}")
+    return {name: control.accepted(given.get(name, control.start)) for name, control in known.items()}
+
+
+def every_corner(controls):
+    """The start, then each combination of the ends of the sliders and the options of the choices.
+
+    >>> len(list(every_corner((Control("a", "a", "mm", 0, 1, 0.1, 0.5), Choice("b", "b", ("x", "y", "z"), "x")))))
+    7
+    """
+    yield start_values(controls)
+    names = [control.name for control in controls]
+    for values in itertools.product(*(control.corners for control in controls)):
+        yield dict(zip(names, values, strict=True))
+
+
+def difference(now: str, before: str) -> str:
+    """How one value text differs from an earlier one, in the same unit and with the same decimals.
+
+    >>> difference("70.5 mm", "78.0 mm")
+    '−7.5 mm'
+    """
+    (new, unit), (old, old_unit) = _split(now), _split(before)
+    if new is None or old is None or unit != old_unit:
+        return "" if now == before else "changed"
+    decimals = max(len(text.partition(".")[2]) for text in (now.split()[0], before.split()[0]))
+    change, unit = round(new - old, decimals), "points" if unit == "%" else unit
+    return f"{change:+.{decimals}f} {unit}".strip().replace("-", "−") if change else "same"
+
+
+def _split(text: str) -> tuple[float | None, str]:
+    number, _, unit = text.strip().partition(" ")
+    try:
+        return float(number.replace("−", "-")), unit
+    except ValueError:
+        return None, unit
+
+
+def against_pin(view: View, pinned: View) -> str:
+    """One sentence on what changed in the key numbers since they were pinned."""
+    before = dict(pinned.numbers)
+    moved = [(label, before[label], value) for label, value in view.numbers if before.get(label, value) != value]
+    changes = [f"{label} {old} → {new} ({difference(new, old)})" for label, old, new in moved]
+    return "Against the pin: " + "; ".join(changes) + "." if changes else "The key numbers are those of the pin."

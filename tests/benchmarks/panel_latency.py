@@ -1,0 +1,121 @@
+"""How fast does a picture follow the hand? Our panel against `interact` with a new figure, in JupyterLab.
+
+    python tests/benchmarks/panel_latency.py [--rounds 30]
+
+Both stand in one notebook and are moved in turn by an arrow key; the time runs from the key to the frame after the
+new picture has loaded. Then a drag at 30 events a second. Needs a Chromium. Only ratios carry over to other machines.
+"""
+
+from __future__ import annotations
+
+import argparse
+import os
+import statistics
+import sys
+import tempfile
+from pathlib import Path
+
+TESTS = Path(__file__).parents[1]
+sys.path[:0] = [str(TESTS / "browser"), str(TESTS / "show")]
+
+from conftest import chromium_path, command, new_page, open_notebook, run_all, running_chromium, running_lab  # noqa: E402
+
+CELLS = (
+    f"import sys; sys.path.insert(0, {str(TESTS / 'show')!r})\nimport sample",
+    "shown = sample.panel(rate=2.0); shown",
+    """import ipywidgets
+import matplotlib.pyplot as plt
+def picture(load):
+    now = sample.view(2.0, load, "left")
+    figure, (one, two) = plt.subplots(1, 2, figsize=(9, 3.4), width_ratios=(5, 2))
+    for item in now.items[:3]:
+        one.plot(item.x, item.y)
+        one.text(item.x[-1], item.y[-1], item.label)
+    one.plot(now.items[3].x, now.items[3].y, "o")
+    one.set(xlim=(0, 50), ylim=(0, 250), xlabel="travel [mm]", ylabel="force [N]", title="Force over travel")
+    two.fill(now.items[4].x, now.items[4].y)
+    two.set(xlim=(0, 2), ylim=(0, 6), ylabel="work [J]", title="Work stored")
+    plt.show()
+ipywidgets.interact(picture, load=ipywidgets.FloatSlider(80.0, min=0.0, max=200.0, step=10.0));""",
+)
+# Resolves with the time from the next key to the frame in which a new picture inside `root` is on the page.
+WAIT = """(root) => { window.reached = new Promise((resolve) => {
+  let start = 0;
+  addEventListener("keydown", () => { start = performance.now(); }, { capture: true, once: true });
+  const done = () => requestAnimationFrame(() => resolve(performance.now() - start));
+  const watch = new MutationObserver(() => {
+    const img = root.querySelector("img");
+    if (!start || !img || img.src === root.past) return;
+    root.past = img.src;
+    watch.disconnect();
+    if (img.complete) done(); else img.addEventListener("load", done, { once: true });
+  });
+  root.past = root.querySelector("img")?.src;
+  watch.observe(root, { subtree: true, childList: true, attributes: true, attributeFilter: ["src"] });
+}); return 0; }"""
+# A drag of two seconds at 30 events a second; ms from the last event to the last quick and to the crisp picture.
+DRAG = """async (root) => {
+  const input = root.querySelectorAll("input")[1], img = root.querySelector("img"), loads = [];
+  const heard = () => loads.push([performance.now(), img.naturalWidth / Number(img.getAttribute("width"))]);
+  img.addEventListener("load", heard);
+  let last = 0;
+  for (let i = 0; i < 60; i++) {
+    input.value = 10 * (i % 21);
+    input.dispatchEvent(new Event("input", { bubbles: true }));
+    last = performance.now();
+    await new Promise((resolve) => setTimeout(resolve, 1000 / 30));
+  }
+  await new Promise((resolve) => setTimeout(resolve, 900));
+  img.removeEventListener("load", heard);
+  const quick = loads.filter(([, scale]) => scale < 1.5).map(([time]) => time - last);
+  const crisp = loads.filter(([time, scale]) => scale > 1.5 && time > last).map(([time]) => time - last);
+  return [Math.max(...quick), crisp[0] ?? Infinity, quick.length];
+}"""
+
+
+def moved(page, root, focus, key) -> float:
+    root.evaluate(WAIT)
+    focus.focus()
+    page.keyboard.press(key)
+    took = page.evaluate("window.reached")
+    page.wait_for_timeout(350)  # rest: the crisp picture has come, both sides are idle
+    return took
+
+
+def measured(rounds: int) -> tuple[list, list, list]:
+    """Times of our panel, of interact [ms], and the drags."""
+    with (tempfile.TemporaryDirectory() as folder, running_lab(Path(folder)) as lab,
+          running_chromium(chromium_path()) as browser):  # fmt: skip
+        page = new_page(browser, ratio=2, height=1400)
+        open_notebook(page, lab, lab.write("speed.ipynb", *CELLS))
+        command(page, "application:toggle-left-area")
+        run_all(page)
+        page.locator(".suspedu-panel img[data-serial]").wait_for()
+        page.locator(".widget-interact img").wait_for()
+        page.wait_for_timeout(1500)
+        ours, theirs = page.locator(".suspedu-panel"), page.locator(".widget-interact")
+        slider, handle = ours.get_by_role("slider", name="Load"), theirs.locator(".noUi-handle")
+        times = [(moved(page, ours, slider, key), moved(page, theirs, handle, key))
+                 for i in range(rounds) for key in [("ArrowRight", "ArrowLeft")[i % 2]]]  # fmt: skip
+        drags = [ours.evaluate(DRAG) for _ in range(5)]
+    return [one for one, _ in times[2:]], [other for _, other in times[2:]], drags
+
+
+def main() -> None:
+    parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
+    parser.add_argument("--rounds", type=int, default=30, help="moves of each, the first two not counted")
+    ours, theirs, drags = measured(parser.parse_args().rounds)
+    quick, other = statistics.median(ours), statistics.median(theirs)
+    print(f"key to picture, median of {len(ours)}: panel {quick:.0f} ms, interact with a new figure {other:.0f} ms,"
+          f" ratio {other / quick:.1f} (wanted: 5 or more)")  # fmt: skip
+    middle, worst = ([choose(drag[i] for drag in drags) for i in (0, 1)] for choose in (statistics.median, max))
+    seen = statistics.median(drag[2] for drag in drags)
+    print(f"drag at 30 events/s, median (worst) of {len(drags)}: last picture {middle[0]:.0f} ({worst[0]:.0f}) ms after"
+          f" the last event (wanted: 150), crisp one {middle[1]:.0f} ({worst[1]:.0f}) ms (wanted: 300);"
+          f" {seen:.0f} pictures for 60 events")  # fmt: skip
+    load = os.getloadavg()[0] if hasattr(os, "getloadavg") else float("nan")
+    print(f"load of the machine {load:.1f} on {os.cpu_count()} processors: above their number the ms say little")
+
+
+if __name__ == "__main__":
+    main()

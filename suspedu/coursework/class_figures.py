@@ -63,9 +63,11 @@ def figures(record: RecordBook) -> ClassFigures:
 def _question(exercise: str, key: str, title: str, of: int, marked: list[Marked], totals: Counter) -> QuestionFigures:
     found = [(m.student, q) for m in marked if m.exercise == exercise for q in m.questions if q.question == key]
     given = [(student, q.points) for student, q in found if q.points is not None]
+    waiting = len(found) - len(given)
     figures_ = item([points for _, points in given], [totals[student] for student, _ in given], of)
+    if waiting:  # blanks are known to be worth nothing, the rest is not known yet: no figure would be fair
+        figures_ = Item(len(found), *3 * (float("nan"),))
     roads = Counter(filter(None, (road(q) for _, q in found)))
-    waiting = sum(q.points is None for _, q in found)
     return QuestionFigures(exercise, key, title, of, figures_, waiting,
                            tuple((count, words) for words, count in roads.most_common(COMMONEST)))
 

@@ -17,7 +17,7 @@ HELP = "show how the class did, and take marks by hand"
 MARKS = ("student", "exercise", "points", "of", "when", "file")
 METHOD = ("Share right: mean points over the points there are. Discrimination: correlation with the points of all "
           "other questions (r), and share right in the upper less that in the lower 27 % of the class (D); nothing is "
-          "said of fewer than 8 returns.")
+          "said of fewer than 8 returns. Words that wait to be read count no points yet.")
 SOURCES = ("crocker-algina", "kelley-1939")
 
 
@@ -63,15 +63,15 @@ def question_rows(found: ClassFigures) -> list[list[str]]:
 
 
 def _percent(share: float) -> str:
-    return "" if math.isnan(share) else f"{100 * share:.0f} %"
+    return "-" if math.isnan(share) else f"{100 * share:.0f} %"
 
 
 def _two(value: float) -> str:
-    return "" if math.isnan(value) else f"{value:.2f}"
+    return "-" if math.isnan(value) else f"{value:.2f}"
 
 
 def _roads(question: QuestionFigures) -> str:
-    return "; ".join(f"{count} x {plain(words, 160)}" for count, words in question.roads)
+    return "; ".join(f"{count} x {plain(words, 160).rstrip('.')}" for count, words in question.roads)
 
 
 def exercise_rows(found: ClassFigures) -> list[list[str]]:

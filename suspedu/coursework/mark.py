@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+import contextlib
+import shutil
+import tempfile
+import time
 from pathlib import Path
 
 from suspedu.coursework import places, returns, sandbox, sheet_page, workers
@@ -11,6 +15,7 @@ from suspedu.coursework.marking_round import Round
 from suspedu.units import InputError
 
 HELP = "mark returned notebooks with nbval, each student with their own numbers"
+STALE = 86_400.0  # s; no run of an engine takes a day
 MOST_LINES = 30  # sentences about files left aside that are printed
 
 
@@ -32,6 +37,7 @@ def run(args, limits: Limits | None = None) -> int:
     Returns: 0, or 130 where it was stopped with Ctrl-C.
     """
     desk, limits = Desk(args.desk), limits or Limits()
+    sweep_stale_rooms()
     mode = sandbox.chosen_mode(args.mode)
     print(f"Mode: {mode.words}", flush=True)
     if mode.name == "sandboxed":
@@ -50,6 +56,14 @@ def run(args, limits: Limits | None = None) -> int:
         pages = sheet_page.write_sheets(desk.sheets, record, args.with_solutions)
     _tell(work, aside, pages, desk)
     return 0
+
+
+def sweep_stale_rooms() -> None:
+    """Remove what earlier runs that were killed left in the temporary folder: engines' rooms a day old or more."""
+    for room in Path(tempfile.gettempdir()).glob("suspedu-*"):
+        with contextlib.suppress(OSError):
+            if (room / "plan.json").is_file() and time.time() - room.stat().st_mtime > STALE:
+                shutil.rmtree(room, ignore_errors=True)
 
 
 def _tell(work: Round, aside: list[str], pages: int, desk: Desk) -> None:

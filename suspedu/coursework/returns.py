@@ -121,13 +121,16 @@ def _take(found: Found, students: list[str], exercises: list[str]) -> Return | s
         named, inside = _inside(data, found.parts[-1])
     except InputError as refusal:
         digest, fault, named, inside = "", str(refusal), "", ""
+    because = f" ({fault})" if fault else ""
     owners = owners_by_name(found.parts, students, exercises) or ([inside] if inside in students else [])
     if len(owners) != 1:
         why = f"its name fits {' and '.join(owners[:3])}" if owners else "no student's number is in its path or content"
-        return f"'{found.origin}' belongs to nobody: {why}" + (f" ({fault})" if fault else "")
-    exercise = named or exercise_by_name(found.parts, exercises)
+        return f"'{found.origin}' belongs to nobody: {why}" + because
+    only = exercises[0] if len(exercises) == 1 else ""
+    exercise = named or exercise_by_name(found.parts, exercises) or only
     if exercise not in exercises:
-        return f"'{found.origin}' is of exercise '{printable(exercise, 40) or 'unknown'}', which is not being marked"
+        which = f"is of exercise '{printable(exercise, 40)}', which is not being marked"
+        return f"'{found.origin}' {which if exercise else 'does not say of which exercise it is'}" + because
     differs = inside and inside != owners[0]
     notes = (f"the file was handed out to student {printable(inside, 32)}",) if differs else ()
     return Return(owners[0], exercise, found.origin, found.when, digest, found.read, fault, notes)

@@ -7,6 +7,8 @@ speak with it through sockets in one private folder.
 from __future__ import annotations
 
 import os
+import platform
+import re
 import shutil
 import site
 import subprocess
@@ -46,7 +48,7 @@ def chosen_mode(choice: str = "auto") -> Mode:
     if choice not in CHOICES:
         raise InputError(f"mode '{choice}' is not known{nearest(choice, CHOICES)}; there are {', '.join(CHOICES)}")
     if choice == "limited":
-        return Mode("limited", f"{LIMITED_WORDS} (chosen by you)")
+        return Mode("limited", f"{LIMITED_WORDS} (chosen by you; {STRONGER})")
     fault = probe_fault()
     if not fault:
         return Mode("sandboxed", "sandboxed: each kernel in bubblewrap, without network or sight of your files")
@@ -115,8 +117,11 @@ def _shown(place: Path) -> list[str]:
 
 
 def processes_are_counted(mode: Mode) -> bool:
-    """Whether the system's own process limit works: in the sandbox, as an ordinary user (root is exempt).
+    """Whether the system's own process limit works: in the sandbox, as an ordinary user (not root), Linux 5.14 on.
 
     Elsewhere the count would be of all processes of that user, so the watch counts instead.
     """
-    return mode.name == "sandboxed" and os.getuid() != 0
+    if mode.name != "sandboxed" or os.getuid() == 0:
+        return False
+    version = re.match(r"(\d+)\.(\d+)", platform.release())
+    return bool(version) and tuple(map(int, version.groups())) >= (5, 14)

@@ -57,10 +57,10 @@ def _exercise(marked: Marked, with_solutions: bool) -> str:
 
 
 def _question(scored: Scored, with_solutions: bool) -> str:
-    points = "not yet marked" if scored.points is None else f"{scored.points:g}"
+    points = f"{scored.points:g} of" if scored.points is not None else "not yet marked, up to"
     kind = "right" if scored.verdict == RIGHT else "" if scored.verdict == BY_HAND else "wrong"
     lines = [f"<h3>{shown(scored.question)} {shown(scored.title, 120)}</h3>",
-             f"<p class=\"{kind}\"><strong>{shown(scored.verdict)}</strong>, {points} of {scored.of} points</p>"]
+             f"<p class=\"{kind}\"><strong>{shown(scored.verdict)}</strong>, {points} {scored.of} points</p>"]
     if scored.answer:
         lines.append(f"<pre>{shown(scored.answer, LONGEST_ANSWER)}</pre>")
     if scored.printed:

@@ -20,6 +20,7 @@ from suspedu.coursework.limits import Limits
 from suspedu.coursework.marking import Task
 from suspedu.units import InputError
 
+PATIENCE = 20  # s to wait for a scheduler
 BATCH = 5  # returns per engine: its start is shared, and little is lost when a run is stopped
 Crew = Callable[[Iterator[Task], int], Iterator[Result]]
 
@@ -80,12 +81,12 @@ def on_cluster(address: str, tasks: Iterator[Task], choice: str, limits: Limits)
     except ImportError:
         raise InputError("marking on a cluster needs Dask; type: pip install 'suspedu[cluster]'") from None
     try:
-        client = distributed.Client(address, timeout=20, set_as_default=False)
+        client = distributed.Client(address, timeout=PATIENCE, set_as_default=False)
     except (OSError, ValueError, TimeoutError) as fault:
         raise InputError(f"no Dask scheduler answers at '{address}' ({type(fault).__name__}); is it running?") from None
     with client:
         at_once = 4 * max(1, sum(client.nthreads().values()))
-        waiting, stream = {}, distributed.as_completed()
+        waiting, stream = {}, distributed.as_completed(loop=client.loop)
         feed = batches(tasks, BATCH)
         for batch in islice(feed, at_once):
             _submit(client, stream, waiting, batch, choice, limits)

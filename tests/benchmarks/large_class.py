@@ -1,0 +1,78 @@
+"""How much memory a large class takes: 200 students x 16 exercises through collecting, recording, sheets, class book.
+
+The kernels are left out (a crew that finds all answers right stands in for them): they are four at a time whatever
+the size of the class.  What is measured is all that could grow with it.
+
+    python tests/benchmarks/large_class.py
+
+Must hold: peak below 1 GB.
+"""
+
+from __future__ import annotations
+
+import json
+import resource
+import sys
+import tempfile
+import time
+from pathlib import Path
+
+from suspedu.coursework import by_hand, classbook, desk, expected, handout, places, returns, sheet_page, verdicts
+from suspedu.coursework.batch import Result
+from suspedu.coursework.class_figures import figures
+from suspedu.coursework.class_list import Student
+from suspedu.coursework.marking_round import Round
+
+STUDENTS, EXERCISES = 200, 16
+LARGEST = 1024.0  # MB
+
+
+def sixteen(root: Path) -> dict:
+    """The first exercise under sixteen names."""
+    source = places.find(places.solutions_folder(), "01")
+    exercise = json.loads(places.find(places.exercises_folder(), "01").read_text(encoding="utf-8"))
+    for folder in ("solutions", "exercises"):
+        (root / folder).mkdir()
+    for number in range(1, EXERCISES + 1):
+        name = f"{number:02d}_of_sixteen.ipynb"
+        (root / "solutions" / name).write_bytes(source.read_bytes())
+        exercise["metadata"]["suspedu"]["exercise"] = name.removesuffix(".ipynb")
+        (root / "exercises" / name).write_text(json.dumps(exercise), encoding="utf-8")
+    return desk.materials([], root / "solutions", root / "exercises")
+
+
+def all_right(tasks, total):
+    """A crew that finds every answer right."""
+    for task in tasks:
+        rows = [verdicts.Row(q.id, q.title, q.points, q.points, verdicts.RIGHT, printed="1 N" * 20)
+                for q in task.merged.questions()]
+        yield Result(task.name, tuple(rows), (), "none", desk.versions())
+
+
+def main() -> int:
+    """Run a large class through the desk and print the peak of memory; 1 where it is too much."""
+    with tempfile.TemporaryDirectory() as folder:
+        root, began = Path(folder), time.perf_counter()
+        found = sixteen(root)
+        place = desk.Desk(root / "desk")
+        handout.hand_out(place, [Student(str(7001 + k)) for k in range(STUDENTS)], found)
+        with place.record() as record:
+            taken, _ = returns.collect(place.handed_out, [s.number for s in record.students()], list(found))
+            work = Round(record, place.secret(), found, taken)
+            prints = expected.of_rows(next(iter(found.values())).solution, range(1, next(iter(found.values())).rows))
+            for material in found.values():
+                record.keep_expected({material.key(row): {q: [e.print, e.slips] for q, e in each.items()}
+                                      for row, each in prints.items()})
+            work.run(all_right)
+            sheet_page.write_sheets(place.sheets, record)
+            summary = figures(record)
+            pages = len(classbook.as_page(summary)) + len(by_hand.as_csv(classbook.MARKS, classbook.marks(record)))
+    peak = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
+    took = time.perf_counter() - began
+    print(f"{work.marked} of {STUDENTS * EXERCISES} marked in {took:.0f} s, {pages >> 10} kB of pages")
+    print(f"peak memory {peak:.0f} MB (must be below {LARGEST:.0f} MB)")
+    return int(peak > LARGEST or work.marked != STUDENTS * EXERCISES)
+
+
+if __name__ == "__main__":
+    sys.exit(main())

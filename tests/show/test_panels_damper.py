@@ -17,8 +17,10 @@ from suspedu.show.panels.cutaway import CONTROLS_CUTAWAY, view_cutaway
 from suspedu.show.panels.damper_setting import set_damper, warm_fluid
 from suspedu.show.panels.dampers import CONTROLS_DAMPERS, view_dampers
 from suspedu.show.panels.end_stop import CONTROLS_END_STOP, CONTROLS_REFILL, view_end_stop, view_refill
+from suspedu.show.panels.fork_damping import fork_damping
 from suspedu.show.panels.rebound import CONTROLS_PULLED_DOWN, CONTROLS_REBOUND, view_pulled_down, view_rebound
 from suspedu.show.panels.valves import CONTROLS_BASE_VALVE, CONTROLS_MID_VALVE, view_base_valve, view_mid_valve
+from suspedu.show.panels.whole_fork import view_whole_fork
 from suspedu.show.view import every_corner
 
 ALL = {
@@ -124,7 +126,8 @@ def test_chambers_are_as_dark_as_they_press_and_white_where_the_oil_is_torn():
     assert levels == [1, 2, 3, 4] and cutaway_picture.tint_level(1e5, True) == 0
 
     def level(view, chamber):
-        there = [found for found in view.items if re.fullmatch(rf"{chamber} \d", found.name) and np.isfinite(found.x).all()]
+        layers = [found for found in view.items if re.fullmatch(rf"{chamber} \d", found.name)]
+        there = [found for found in layers if np.isfinite(found.x).all()]
         assert len(there) == 1
         return int(there[0].name[-1])
 
@@ -198,9 +201,8 @@ def test_the_fork_let_go_follows_newton_and_loses_the_energy_that_damping_takes(
     mass, v, x = coming_back.carried_mass(4000.0, True), motion.velocity, motion.stroke
     force = np.interp(v, coming_back.SPEEDS, coming_back.damping_of(12, 12)) + 28.0 * np.tanh(v / coming_back.CREEP)
     heat = np.trapezoid(force * v, motion.time)
-    potential = lambda at: np.trapezoid(np.interp(np.linspace(0, at, 2001), grid, spring) - coming_back.rest_load(4000.0),
-                                        np.linspace(0, at, 2001))
-    lost = potential(x[0]) - potential(x[-1]) - 0.5 * mass * v[-1] ** 2
+    below = np.linspace(x[-1], x[0], 2001)
+    lost = np.trapezoid(np.interp(below, grid, spring) - coming_back.rest_load(4000.0), below) - 0.5 * mass * v[-1] ** 2
     assert heat == pytest.approx(lost, rel=0.01)  # 151 points by the trapezoid rule
 
 
@@ -233,7 +235,8 @@ def test_the_mean_pull_is_half_the_difference_of_two_straight_dampers():
 
 def test_the_fork_rides_lower_with_slower_rebound_as_it_does_when_the_ride_is_computed():
     """The panel's simple picture against the whole quarter vehicle over whoops: same sign, same order of size."""
-    lows = [number(view_pulled_down(**start_of("pulled_down", rebound=clicks)), "Mean stroke") for clicks in (24, 12, 2)]
+    views = [view_pulled_down(**start_of("pulled_down", rebound=clicks)) for clicks in (24, 12, 2)]
+    lows = [number(view, "Mean stroke") for view in views]
     assert lows == sorted(lows) and lows[-1] - lows[0] > 10
     machine = load("enduro")
     ridden = [1e3 * ride(adjusted(machine, rebound=clicks), "rough ground").stroke.mean() for clicks in (24, 12, 2)]
@@ -272,9 +275,29 @@ def test_the_refill_limit_is_the_librarys_and_smaller_holes_hold_the_fork():
     damper = set_damper()
     used = np.linspace(0.1, 2.5, 5)
     base = leg_force(0.3, -used, damper, FITTED.oil).compression_chamber
-    limit, why = refill_limit(damper.end_stop, used, damper.rebound, damper.piston_area - damper.displaced_area,
+    limit, _ = refill_limit(damper.end_stop, used, damper.rebound, damper.piston_area - damper.displaced_area,
                               warm_fluid(damper), base_pressure=base)
     assert number(view, "Smallest holes that will do") == pytest.approx(limit * 1e3, abs=0.06)
     small = view_refill(**start_of("refill", hole=1.5))
     assert number(small, "Share of the rebound force") > 5 and "too small" in small.sentence
     assert "does not feel" in view.sentence
+
+
+# the whole fork
+
+
+def test_clickers_of_the_whole_fork_move_its_damping_and_leave_its_sags():
+    values = {"machine": "School enduro 300", "rider_mass": 82, "coil_rate": 4.0, "preload": 4, "oil_height": 110}
+    school, slow = view_whole_fork(**values), view_whole_fork(**values, rebound=4)
+    for label in ("Free sag", "Rider sag", "Force that bottoms it"):
+        assert number(school, label) == number(slow, label)
+    back = [number(view, "Damping on the way out, at 0.25 m/s") for view in (school, slow)]
+    leg = [-2 * float(leg_force(0.15, -0.25, set_damper(rebound=clicks), FITTED.oil).damping_force)
+           for clicks in (12, 4)]
+    assert back == pytest.approx(leg, rel=0.01)  # straight between 41 points
+
+
+def test_an_adjuster_that_a_leg_lacks_leaves_it_alone():
+    trail = {clicks: fork_damping("trail", 12, clicks, 12).tolist() for clicks in (0, 20)}
+    assert trail[0] == trail[20]
+    assert fork_damping("enduro", 12, 0, 12)[-1] > fork_damping("enduro", 12, 20, 12)[-1]

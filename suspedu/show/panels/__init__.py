@@ -17,6 +17,7 @@ from suspedu.show.panels.sag import sag
 from suspedu.show.panels.shims import shim_stack, shim_stress
 from suspedu.show.panels.springs import coil_spring
 from suspedu.show.panels.stack_force import stack_force
+from suspedu.show.panels.stroke_film import stroke_film
 from suspedu.show.panels.taper import taper
 from suspedu.show.panels.terrain import terrain
 from suspedu.show.panels.valves import base_valve, mid_valve
@@ -25,4 +26,4 @@ from suspedu.show.panels.whole_fork import whole_fork
 __all__ = ["adjusters", "air_spring", "base_valve", "coil_spring", "cold_and_hot", "compromise", "cutaway", "dampers",
            "damping_compromise", "end_stop", "mid_valve", "needle", "oil_viscosity", "packing", "pulled_down",
            "quarter_vehicle", "rebound", "refill", "restriction", "ride", "sag", "shaft_speeds", "shim_stack",
-           "shim_stress", "stack_force", "taper", "terrain", "whole_fork"]
+           "shim_stress", "stack_force", "stroke_film", "taper", "terrain", "whole_fork"]

@@ -57,7 +57,7 @@ def opened(instant: Explanation, damper) -> tuple:
     closing = bool(instant.velocity > 0)
     return (
         *cutaway_picture(instant, damper, travel),
-        *(_words(f"pressure {name}", 41.0, height, f"{name}: {pressure / 1e5:.1f} bar")
+        *(_words(f"pressure {name}", 42.0, height, f"{name} {pressure / 1e5:.1f} bar")
           for name, (height, pressure) in pressures.items()),
         *_shares(instant, "piston", "mid" if closing else "rebound", foot + PISTON),
         *_shares(instant, "base", "base" if closing else "refill", BASE + THICK),
@@ -98,7 +98,8 @@ def said(instant: Explanation) -> str:
     if speed == 0.0:
         return f"At rest, {where}, no oil moves: only the gas pushes on the rod, with {newtons(leg.gas_force)}."
     way = "closing" if speed > 0 else "coming back"
-    return f"{where[0].upper()}{where[1:]} and {way} at {abs(speed):g} m/s, {_busiest(instant)}. " + _felt(leg, speed)
+    start = f"{where[0].upper()}{where[1:]} and {way} at {round(abs(speed), 2):g} m/s"
+    return f"{start}, {_busiest(instant)}. {_felt(leg, speed)}"
 
 
 def _busiest(instant: Explanation) -> str:

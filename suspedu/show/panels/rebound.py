@@ -36,29 +36,32 @@ AXES_REBOUND = (
 
 def view_rebound(what, depth, rebound, coil_rate) -> View:
     """A fork let go from a depth [mm] for rebound clicks out and a rate [N/mm]: stroke over time, and its damping."""
-    rate, clicks = coil_rate * 1e3, int(rebound)
-    motion = let_go(depth / 1e3, rate, 12, clicks, WHAT[what])
-    rest = rest_stroke(rate) * 1e3 if WHAT[what] else 0.0
-    fastest = int(np.argmin(motion.velocity))
-    slow = SPEEDS <= 0.0
-    out, force = -SPEEDS[slow], -damping_of(12, clicks)[slow]
+    rate, clicks, body = coil_rate * 1e3, int(rebound), WHAT[what]
+    motion = let_go(depth / 1e3, rate, 12, clicks, body)
+    rest = rest_stroke(rate) * 1e3 if body else 0.0
+    speed = -float(motion.velocity.min())
+    back, over = _times(motion, depth, rest)
+    numbers = (
+        ("Time for nine tenths of the way", f"{back:.2f} s" if back is not None else "beyond 1.2 s"),
+        ("Fastest on the way", f"{speed:.2f} m/s"),
+        ("It swings past its rest by", f"{over:.0f} mm" if body else "does not apply"),
+        ("Damping ratio of the chassis, coming up", f"{damping_ratio(rate, clicks):.2f}"),
+        ("Time constant on the spring", f"{time_constant(rate, clicks):.2f} s"),
+    )
+    return View(_back_items(motion, clicks, rest, body), numbers, _back_sentence(body, back, over))
+
+
+def _back_items(motion, clicks, rest, body) -> tuple:
+    fastest, slow = int(np.argmin(motion.velocity)), SPEEDS <= 0.0
     speed = -float(motion.velocity[fastest])
-    items = (
-        Curve("rest", np.array([0.0, 1.2]), np.full(2, rest), 0, "limit", "at rest" if WHAT[what] else "extended"),
+    out, force = -SPEEDS[slow], -damping_of(12, clicks)[slow]
+    return (
+        Curve("rest", np.array([0.0, 1.2]), np.full(2, rest), 0, "limit", "at rest" if body else "extended"),
         Curve("stroke", motion.time, motion.stroke * 1e3, 0, "main"),
         Mark("fastest", motion.time[fastest], motion.stroke[fastest] * 1e3, f"{speed:.2f} m/s"),
         Curve("damping", out, force, 1, "main"),
         Mark("at fastest", speed, float(np.interp(speed, out[::-1], force[::-1])), "fastest here", 1),
     )
-    back, over = _times(motion, depth, rest)
-    numbers = (
-        ("Time for nine tenths of the way", f"{back:.2f} s" if back is not None else "beyond 1.2 s"),
-        ("Fastest on the way", f"{speed:.2f} m/s"),
-        ("It swings past its rest by", f"{over:.0f} mm" if WHAT[what] else "does not apply"),
-        ("Damping ratio of the chassis, coming up", f"{damping_ratio(rate, clicks):.2f}"),
-        ("Time constant on the spring", f"{time_constant(rate, clicks):.2f} s"),
-    )
-    return View(items, numbers, _back_sentence(WHAT[what], back, over))
 
 
 def _times(motion, depth, rest) -> tuple:
@@ -77,7 +80,8 @@ def _back_sentence(body, back, over) -> str:
             "one small swing and it is still: the rider feels it settle" if over > 1.0 else
             "it comes up without a swing and stays there" if back is not None and back < 0.6 else
             "it creeps up, and the next bump finds the rider low")  # fmt: skip
-    return f"Let go, the front is nine tenths of the way up after {took} and swings {over:.0f} mm past its rest: {feel}."
+    swing = f"swings {over:.0f} mm past its rest"
+    return f"Let go, the front is nine tenths of the way up after {took} and {swing}: {feel}."
 
 
 def rebound(**start) -> Panel:
@@ -120,7 +124,8 @@ def view_pulled_down(rebound, compression_low, height, spacing, speed) -> View:
         Mark("here", speed, low * 1e3, f"{round((low - rest) * 1e3) + 0:+d} mm", 1, "second"),
     )
     can = float(fastest_return(low, clicks[1], SCHOOL_RATE))
-    return View(items, _pulled_numbers(low, rest, half, pulled, peak, can), _pulled_sentence(low, rest, half, peak, can))
+    numbers = _pulled_numbers(low, rest, half, pulled, peak, can)
+    return View(items, numbers, _pulled_sentence(low, rest, half, peak, can))
 
 
 def _pulled_numbers(low, rest, half, pulled, peak, can) -> tuple:

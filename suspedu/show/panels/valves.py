@@ -88,7 +88,7 @@ def _base_sentence(force, low, high) -> str:
     told = ", ".join(f"{value:+.0f} % at {speed:g} m/s" if abs(value) >= 0.5 else f"the same at {speed:g} m/s"
                      for speed, value in change.items())
     feel = _feel(change[CHOP], "holds the front up", "lets the front dive", "dives as before")
-    edges = _feel(change[EDGE], "is harsher on square edges", "is kinder to square edges", "treats square edges as before")
+    edges = _feel(change[EDGE], "is harsher on square edges", "is kinder to square edges", "meets edges as before")
     return f"{start}: against the school's setting the force is {told}. It {feel} and {edges}."
 
 
@@ -135,7 +135,8 @@ def view_mid_valve(cartridge, float_gap, face_shims, compression_low, compressio
     mid = (leg.compression_chamber - leg.rebound_chamber) * ring
     whole, bars = leg.damping_force, leg.rebound_chamber / 1e5
     held = np.where(leg.cavitating, np.nan, bars)
-    torn = np.where(leg.cavitating, bars, np.nan)
+    void = leg.cavitating | np.append(leg.cavitating[1:], False)  # from the last whole point on
+    torn = np.where(void, bars, np.nan)
     none = np.zeros_like(whole)
     items = (
         band("base part", MID_SPEEDS, none, whole - mid, axes=0, role="second", tint=0.3),
@@ -165,7 +166,8 @@ def _mid_told(leg, mid, whole) -> tuple:
 
 
 def _mid_sentence(share, lowest, tears, read) -> str:
-    start = f"At 3 m/s the leg sets {newtons(read[LANDING])} against a landing, {share:.0f} % of it from the mid-valve; "
+    force = newtons(read[LANDING])
+    start = f"At 3 m/s the leg sets {force} against a landing, {share:.0f} % of it from the mid-valve; "
     if tears is not None:
         return start + (f"but from {tears:.1f} m/s the oil above the piston is torn, a void opens, and what the rider "
                         "feels is a hole in the stroke and a knock on the way back.")  # fmt: skip

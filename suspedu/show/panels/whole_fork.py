@@ -12,6 +12,8 @@ from suspedu.machine import Machine
 from suspedu.machine.forces import bottom_out_force, force_curve, stored_work
 from suspedu.machine.statics import fork_load, free_sag, front_load, hanging_stroke, rider_sag
 from suspedu.show.panel import Panel
+from suspedu.show.panels.damper_setting import HIGH, LOW, REBOUND
+from suspedu.show.panels.fork_damping import AXES_DAMPING, READ, at_read, damping_items, fork_damping
 from suspedu.show.panels.fork_picture import BORE, OUTER, caption, fork_picture, oil_level, top_height
 from suspedu.show.panels.setting import (
     AIM_SLACK,
@@ -33,22 +35,29 @@ CONTROLS_WHOLE_FORK = (
     RATE,
     PRELOAD,
     OIL,
+    LOW,
+    HIGH,
+    REBOUND,
 )
 # The last millimetres are a wall: the curve leaves the axes there, and the key numbers say how high it goes.
 AXES_WHOLE_FORK = (
-    Axes("", "", (-85, 450), (-90, 930), "One leg, cut open", bare=True, share=1.15),
-    Axes("stroke [mm]", "force of both legs [N]", (0, 300), (0, 4000), "What the fork pushes back with"),
+    Axes("", "", (-85, 450), (-90, 930), "One leg, cut open", bare=True, share=1.0),
+    Axes("stroke [mm]", "force of both legs [N]", (0, 300), (0, 4000), "Springs", share=1.2,
+         xticks=((0, "0"), (100, "100"), (200, "200"), (300, "300"))),
+    AXES_DAMPING,
 )
 LEGS = {"hanging": 0.0, "alone": 160.0, "rider on": 320.0}  # where each is drawn
 
 
-def view_whole_fork(machine, rider_mass, coil_rate, preload, oil_height) -> View:
-    """A machine's fork for a rider [kg], rate [N/mm], preload [mm] and oil height [mm]."""
+def view_whole_fork(machine, rider_mass, coil_rate, preload, oil_height, compression_low=LOW.start,
+                    compression_high=HIGH.start, rebound=REBOUND.start) -> View:
+    """A machine's fork for a rider [kg], rate [N/mm], preload [mm], oil height [mm] and clicks out."""
     name, setting = machine, {"rider_mass": rider_mass, "coil_rate": coil_rate, "preload": preload}
     fork = set_machine(MACHINE_NAMES[name], oil_height=oil_height, **setting)
     sags = {"hanging": 0.0, "alone": float(free_sag(fork)), "rider on": float(rider_sag(fork))}
-    items = (*_picture(fork, sags), *_force_items(fork, sags))
-    return View(items, _numbers(fork, sags), _sentence(fork, sags))
+    damping = fork_damping(MACHINE_NAMES[name], int(compression_low), int(compression_high), int(rebound))
+    items = (*_picture(fork, sags), *_force_items(fork, sags), *damping_items(damping, 2))
+    return View(items, _numbers(fork, sags, damping), _sentence(fork, sags, damping))
 
 
 def _picture(fork: Machine, sags) -> tuple:
@@ -73,30 +82,34 @@ def _force_items(fork: Machine, sags) -> tuple:
         band("coil part", mm, none, curve.coil, axes=1, role="second", tint=0.25),
         band("air part", mm, curve.coil, curve.coil + curve.air, axes=1, role="third", tint=0.3),
         Curve("coils", mm, curve.coil, 1, "second", "coils"),
-        Curve("total", mm, curve.total, 1, "main", "with air, bumper"),
+        Curve("total", mm, curve.total, 1, "main", "with air"),
         # settled slowly, the air is a few newtons softer than in this curve of riding: less than the dot is wide
         *(Mark(f"load {state}", (start + sags[state]) * 1e3, load, f"{state}: {load:.0f} N", 1, "ink")
           for state, load in zip(("alone", "rider on"), loads, strict=True)),
     )
 
 
-def _numbers(fork: Machine, sags) -> tuple:
+def _numbers(fork: Machine, sags, damping) -> tuple:
+    there, back = at_read(damping)
     return (
         ("Free sag", millimetres(sags["alone"], 1)),
         ("Rider sag", millimetres(sags["rider on"], 1)),
-        ("Rider sag, share of travel", f"{sags['rider on'] / fork.travel:.1%}".replace("%", " %")),
         ("Force that bottoms it", f"{bottom_out_force(fork, None):.0f} N"),
         ("Work it takes up on the way", f"{stored_work(fork, fork.travel, None):.0f} J"),
+        (f"Damping on the way in, at {READ:g} m/s", f"{there:.0f} N"),
+        (f"Damping on the way out, at {READ:g} m/s", f"{-back:.0f} N"),
     )
 
 
-def _sentence(fork: Machine, sags) -> str:
+def _sentence(fork: Machine, sags, damping) -> str:
+    there, back = at_read(damping)
     work = float(stored_work(fork, fork.travel, None))
     free, rider = sags["alone"], sags["rider on"]
     return (
         f"{fork.name} sinks {millimetres(free)} by itself and {millimetres(rider)} with its rider of "
         f"{fork.rider.mass:.0f} kg: {_opinion(free / fork.travel, rider / fork.travel)} To bottom it, springs and "
-        f"air must be fed {work:.0f} J, as much as lifting {work / 9.80665:.0f} kg by one metre."
+        f"air must be fed {work:.0f} J, as much as lifting {work / 9.80665:.0f} kg by one metre. "
+        f"Moving, at {READ:g} m/s, the dampers hold {there:.0f} N against a bump and {-back:.0f} N against coming back."
     )
 
 

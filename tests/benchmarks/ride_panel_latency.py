@@ -1,0 +1,50 @@
+"""From slider to picture in a panel that rides: a whole ride is simulated and drawn for each move, in JupyterLab.
+
+    python tests/benchmarks/ride_panel_latency.py [--rounds 30]
+
+Beside it, in the same run, the day-one panel, which computes statics only: the ratio says what the ride costs.
+"""
+
+from __future__ import annotations
+
+import argparse
+import statistics
+import tempfile
+from pathlib import Path
+
+from panel_latency import chromium_path, command, moved, new_page, open_notebook, run_all, running_chromium, running_lab
+
+CELLS = ("from suspedu.ride.engine import prepare\nfrom suspedu.show import panels\nprepare(print)",
+         "panels.whole_fork()", "panels.ride()")
+
+
+def measured(rounds: int) -> list[tuple[float, float]]:
+    """Times [ms] from key to picture: statics, ride; moved in turn."""
+    with (tempfile.TemporaryDirectory() as folder, running_lab(Path(folder)) as lab,
+          running_chromium(chromium_path()) as browser):  # fmt: skip
+        page = new_page(browser, ratio=2, height=1400)
+        open_notebook(page, lab, lab.write("ride.ipynb", *CELLS))
+        command(page, "application:toggle-left-area")
+        run_all(page)
+        roots = [page.locator(".suspedu-panel").nth(n) for n in (0, 1)]
+        for root in roots:
+            root.locator("img[data-serial]").wait_for()
+        page.wait_for_timeout(1500)
+        sliders = [root.get_by_role("slider").first for root in roots]
+        keys = [("ArrowRight", "ArrowLeft")[i % 2] for i in range(rounds)]
+        return [tuple(moved(page, root, slider, key) for root, slider in zip(roots, sliders, strict=True))
+                for key in keys][2:]  # fmt: skip
+
+
+def main() -> None:
+    """Print both medians and their ratio."""
+    parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
+    parser.add_argument("--rounds", type=int, default=30, help="moves of each, the first two not counted")
+    statics, rides = zip(*measured(parser.parse_args().rounds), strict=True)
+    still, ridden = statistics.median(statics), statistics.median(rides)
+    print(f"key to picture, median of {len(rides)}: ride {ridden:.0f} ms (wanted: at most 120), statics {still:.0f} ms,"
+          f" ratio {ridden / still:.1f}")  # fmt: skip
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,93 @@
+"""Films: as many pictures as views, each the picture of its view, in both formats."""
+
+import io
+import itertools
+
+import numpy as np
+import pytest
+from PIL import Image
+
+from suspedu.show import panels
+from suspedu.show.draw import Drawing
+from suspedu.show.film import film
+from suspedu.show.layout import Frame
+from suspedu.show.palette_png import png
+from suspedu.show.panels.stroke_film import AXES_STROKE_FILM, CONTROLS_STROKE_FILM, filmed, view_stroke_film, walk
+from suspedu.show.theme import LIGHT
+from suspedu.show.view import Axes, Curve, Mark, View, every_corner
+from suspedu.units import InputError
+
+AXES = (Axes("x", "y", (0, 1), (0, 1)),)
+X = np.linspace(0, 1, 20)
+
+
+def step(at, label="line") -> View:
+    return View((Curve("c", X, at * X, 0, "main", label), Mark("m", at, at)), (), "")
+
+
+def shown(file: bytes) -> list[np.ndarray]:
+    image, pictures = Image.open(io.BytesIO(file)), []
+    for number in range(image.n_frames):
+        image.seek(number)
+        pictures.append(np.asarray(image.convert("RGB")))
+    return pictures
+
+
+@pytest.mark.parametrize("kind", ["gif", "png"])
+def test_every_picture_of_the_film_is_the_picture_of_its_view(kind):
+    views = [step(at) for at in (0.2, 0.5, 0.9)]
+    frame = Frame(AXES, LIGHT, 500, 300)
+    seen = shown(film(views, AXES, kind=kind, width=500, height=300))
+    assert len(seen) == 3
+    for view, picture in zip(views, seen, strict=True):
+        alone = Image.open(io.BytesIO(png(Drawing(frame, view).pixels(view), LIGHT))).convert("RGB")
+        np.testing.assert_array_equal(picture, np.asarray(alone))
+
+
+def test_a_label_that_grows_gets_its_room():
+    seen = shown(film([step(0.5), step(0.5, "a much longer label")], AXES))
+    assert seen[0].shape == seen[1].shape and np.any(seen[0] != seen[1])
+
+
+def test_durations_are_kept_to_the_hundredth_that_the_format_knows():
+    image = Image.open(io.BytesIO(film([step(0.2), step(0.6), step(0.4)], AXES, durations=[0.1, 0.4, 0.2])))
+    told = []
+    for number in range(3):
+        image.seek(number)
+        told.append(image.info["duration"])
+    assert told == [100, 400, 200] and image.info["loop"] == 0
+
+
+@pytest.mark.parametrize(("views", "options", "words"), [
+    ([], {}, "at least one view"), ([step(0.5)], {"kind": "mov"}, "allowed: gif, png"),
+    ([step(0.5)], {"durations": 0.0}, "duration"),
+])
+def test_a_film_that_cannot_be_gets_one_sentence(views, options, words):
+    with pytest.raises(InputError, match=words):
+        film(views, AXES, **options)
+
+
+def test_the_stroke_film_panel_at_every_corner():
+    panel = panels.stroke_film()
+    views = [view_stroke_film(**values) for values in every_corner(CONTROLS_STROKE_FILM)]
+    assert len({tuple(item.name for item in view.items) for view in views}) == 1
+    for values in list(every_corner(CONTROLS_STROKE_FILM))[::7]:
+        panel.move(**values)
+        assert panel.problem == "" and panel.fault is None
+    for values in every_corner(CONTROLS_STROKE_FILM):
+        force = next(item for item in view_stroke_film(**values).items if item.name == "way").y
+        low, high = AXES_STROKE_FILM[1].ylim
+        assert low <= force.min() and force.max() <= high, (values, force.min(), force.max())
+
+
+def test_the_energy_taken_out_is_the_area_that_the_force_goes_round():
+    done = walk("closed cartridge", 220.0, 3.0, 1.2)
+    leg = done.explanation.leg
+    area = np.trapezoid(leg.force - leg.gas_force, done.stroke)
+    end = dict(view_stroke_film(100, "closed cartridge", 220, 3, 1.2).numbers)["Taken out of the motion so far"]
+    assert float(end.split()[0]) == pytest.approx(area, rel=0.005)  # the same sum over stroke instead of over time
+
+
+def test_the_film_of_a_stroke_moves():
+    seen = shown(filmed(pictures=5, kind="png"))
+    assert len(seen) == 5 and all(np.any(a != b) for a, b in itertools.pairwise(seen))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 from suspedu.damper.architectures import Damper, adjusted_damper, stock_damper
 from suspedu.damper.forces import WARM
@@ -32,5 +33,11 @@ class FittedDamper:
     @property
     def damper(self) -> Damper:
         """The damper itself, at these clicks."""
-        return adjusted_damper(stock_damper(self.stock), compression_low=self.compression_low,
-                               compression_high=self.compression_high, rebound=self.rebound)
+        return _at_clicks(self.stock, self.compression_low, self.compression_high, self.rebound)
+
+
+@lru_cache(maxsize=1024)
+def _at_clicks(stock: str, compression_low, compression_high, rebound) -> Damper:
+    """Dampers are frozen, and asked for at every step of a search for the sag: each is made once."""
+    return adjusted_damper(stock_damper(stock), compression_low=compression_low, compression_high=compression_high,
+                           rebound=rebound)

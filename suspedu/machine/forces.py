@@ -1,4 +1,4 @@
-"""What the fork pushes back with at a stroke: coil, air, top-out and bumper, of both legs together.
+"""What the fork pushes back with at a stroke: coil, air, cartridge gas, top-out and bumper, of both legs together.
 
 The exponent says how fast the air is squeezed: 1 (`ISOTHERMAL`) for settling on
 the sag, None for each leg's own riding value, up to 1.4 (`ADIABATIC`).
@@ -10,6 +10,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from suspedu.damper import gas
 from suspedu.machine.model import Leg, Machine
 from suspedu.parts import air_spring, friction, springs
 from suspedu.parts.air_spring import ISOTHERMAL
@@ -23,15 +24,16 @@ class Split:
     air: np.ndarray
     top_out: np.ndarray
     bumper: np.ndarray
+    gas: np.ndarray  # of closed cartridges: it pushes the rods out, at rest too
 
     @property
     def total(self) -> np.ndarray:
         """All parts together [N, N/m or J, as the parts are]."""
-        return self.coil + self.air + self.top_out + self.bumper
+        return self.coil + self.air + self.top_out + self.bumper + self.gas
 
     def __add__(self, other: Split) -> Split:
         return Split(self.coil + other.coil, self.air + other.air, self.top_out + other.top_out,
-                     self.bumper + other.bumper)
+                     self.bumper + other.bumper, self.gas + other.gas)
 
 
 @dataclass(frozen=True)
@@ -43,6 +45,7 @@ class ForceCurve:
     air: np.ndarray  # N
     top_out: np.ndarray  # N
     bumper: np.ndarray  # N
+    gas: np.ndarray  # N
     total: np.ndarray  # N
     rate: np.ndarray  # N/m
     work: np.ndarray  # J, from full extension
@@ -57,6 +60,7 @@ def leg_force(leg: Leg, stroke, exponent=ISOTHERMAL) -> Split:
         air_spring.air_force(stroke, leg.travel, leg.air, exponent),
         none if leg.top_out is None else friction.top_out_force(stroke, leg.top_out),
         none if leg.bumper is None else friction.bumper_force(stroke, leg.travel, leg.bumper),
+        none if leg.damper is None else gas.gas_force(stroke, leg.damper.damper, leg.damper.oil_temperature) + none,
     )
 
 
@@ -69,6 +73,7 @@ def leg_rate(leg: Leg, stroke, exponent=ISOTHERMAL) -> Split:
         air_spring.air_rate(stroke, leg.travel, leg.air, exponent),
         none if leg.top_out is None else friction.top_out_rate(stroke, leg.top_out),
         none if leg.bumper is None else friction.bumper_rate(stroke, leg.travel, leg.bumper),
+        none if leg.damper is None else gas.gas_rate(stroke, leg.damper.damper, leg.damper.oil_temperature) + none,
     )
 
 
@@ -81,13 +86,14 @@ def leg_energy(leg: Leg, stroke, exponent=ISOTHERMAL) -> Split:
         air_spring.air_energy(stroke, leg.travel, leg.air, exponent),
         none if leg.top_out is None else friction.top_out_energy(stroke, leg.top_out),
         none if leg.bumper is None else friction.bumper_energy(stroke, leg.travel, leg.bumper),
+        none if leg.damper is None else gas.gas_energy(stroke, leg.damper.damper, leg.damper.oil_temperature) + none,
     )
 
 
 def force_split(machine: Machine, stroke, exponent=ISOTHERMAL) -> Split:
     """Force of the fork, by the part it comes from, without friction or damping.
 
-    F(x) = sum over both legs of coil + air + top-out + bumper
+    F(x) = sum over both legs of coil + air + top-out + bumper + cartridge gas
 
     Parameters: machine; stroke x [m], any shape; exponent of the air [1].
     Returns: `Split` of forces [N], each of the stroke's shape.
@@ -151,5 +157,5 @@ def force_curve(machine: Machine, points: int = 241, exponent=ISOTHERMAL) -> For
     """
     stroke = np.linspace(0.0, machine.travel, points)
     split = force_split(machine, stroke, exponent)
-    return ForceCurve(stroke, split.coil, split.air, split.top_out, split.bumper, split.total,
+    return ForceCurve(stroke, split.coil, split.air, split.top_out, split.bumper, split.gas, split.total,
                       fork_rate(machine, stroke, exponent), stored_work(machine, stroke, exponent))

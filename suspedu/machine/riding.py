@@ -58,10 +58,9 @@ def vehicle(machine: Machine) -> Vehicle:
 def _fork_law(machine: Machine) -> ForkLaw:
     strokes, coarse = np.linspace(0.0, machine.travel, 301), np.linspace(0.0, machine.travel, 31)
     split = force_split(machine, strokes, None)
-    gas = damping_table(machine, strokes, np.zeros(1), part="gas_force")[:, 0]
     zone, stop = _stop_table(machine)
     legs = machine.both_legs
-    return ForkLaw(machine.travel, strokes, split.coil + split.air + gas, SPEEDS,
+    return ForkLaw(machine.travel, strokes, split.coil + split.air + split.gas, SPEEDS,
                    damping_table(machine, coarse, SPEEDS), coarse, zone, stop,
                    friction=sum(leg.friction.sliding for leg in legs),
                    top_out=_both([leg.top_out for leg in legs], METAL_TOP, "top-out springs"),

@@ -157,7 +157,7 @@ def _stroke_per_preload(machine, stroke):
 def rate_for_rider(machine: Machine, rider_mass, target_sag):
     """Coil rate, alike in both legs, that gives a rider the sag aimed at, with the present preload.
 
-    k = (load - air - top-out - bumper) / sum(x + preload)
+    k = (load - air - top-out - bumper - gas) / sum(x + preload)
 
     Parameters: machine; rider_mass in gear [kg]; target_sag, rider sag [m]; any shape.
     Returns: rate [N/m]. Raises: InputError where no coil of the trade's range does it.
@@ -216,7 +216,7 @@ def spring_for_rider(machine: Machine, rider_mass, target_rider_sag, target_free
 def _coil_share(machine, stroke, load):
     """What of a load [N] the coils must carry at a stroke [m], air and stops having taken theirs."""
     split = force_split(machine, stroke)
-    return load - split.air - split.top_out - split.bumper
+    return load - (split.total - split.coil)
 
 
 def _squeeze(machine, stroke):

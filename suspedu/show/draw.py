@@ -149,7 +149,11 @@ class Drawing:
         self.show(view, pinned)
         file = io.BytesIO()
         facts = {"Title": title, "Description": view.sentence} | ({"Date": None} if kind == "svg" else {})
+        for text in (words := (*self.texts, self.note)):
+            text.set_animated(False)  # matplotlib leaves animated texts of a figure out, even of a file
         self.figure.savefig(file, format=kind, facecolor=self.frame.theme.paper, metadata=facts)
+        for text in words:
+            text.set_animated(True)
         return file.getvalue()
 
 

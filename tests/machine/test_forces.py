@@ -18,7 +18,7 @@ def bike(request):
 
 def test_parts_add_up_to_the_total(bike):
     curve = forces.force_curve(bike, exponent=None)
-    assert curve.coil + curve.air + curve.top_out + curve.bumper == pytest.approx(curve.total)
+    assert curve.coil + curve.air + curve.gas + curve.top_out + curve.bumper == pytest.approx(curve.total)
     assert np.all(np.diff(curve.total) > 0)
     assert curve.total[-1] == pytest.approx(forces.bottom_out_force(bike, exponent=None))
 

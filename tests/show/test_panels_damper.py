@@ -7,12 +7,12 @@ import pytest
 
 from suspedu.damper import explained, leg_force, opening_speeds, stock_damper
 from suspedu.damper.end_stop import refill_limit, stop_work
-from suspedu.machine import adjusted, load
+from suspedu.machine import adjusted, coming_back, load
 from suspedu.machine.riding import fork_law, ride, vehicle
 from suspedu.ride.linear import LinearVehicle
 from suspedu.ride.linear import damping_ratio as linear_damping_ratio
 from suspedu.show import panels
-from suspedu.show.panels import coming_back, cutaway_picture
+from suspedu.show.panels import cutaway_picture
 from suspedu.show.panels.cutaway import CONTROLS_CUTAWAY, view_cutaway
 from suspedu.show.panels.damper_setting import set_damper, warm_fluid
 from suspedu.show.panels.dampers import CONTROLS_DAMPERS, view_dampers
@@ -33,7 +33,8 @@ ALL = {
     "end_stop": (view_end_stop, CONTROLS_END_STOP),
     "refill": (view_refill, CONTROLS_REFILL),
 }
-FITTED = load("enduro").legs[0].damper
+ENDURO = load("enduro")
+FITTED = ENDURO.legs[0].damper
 WHOLE = {"cutaway": {"force"}, "mid_valve": {"whole", "base"}, "base_valve": {"force"}}
 
 
@@ -196,13 +197,13 @@ def test_more_mid_valve_lowers_the_pressure_above_the_piston_until_it_tears():
 
 
 def test_the_fork_let_go_follows_newton_and_loses_the_energy_that_damping_takes():
-    motion = coming_back.let_go(0.18, 4000.0, 12, 12, True)
-    grid, spring = coming_back.spring_of(4000.0)
-    mass, v, x = coming_back.carried_mass(4000.0, True), motion.velocity, motion.stroke
-    force = np.interp(v, coming_back.SPEEDS, coming_back.damping_of(12, 12)) + 28.0 * np.tanh(v / coming_back.CREEP)
+    motion = coming_back.let_go(0.18, ENDURO, True)
+    grid, spring = coming_back.spring_of(ENDURO)
+    mass, v, x = coming_back.carried_mass(ENDURO, True), motion.velocity, motion.stroke
+    force = np.interp(v, coming_back.SPEEDS, coming_back.damping_of(ENDURO)) + 28.0 * np.tanh(v / coming_back.CREEP)
     heat = np.trapezoid(force * v, motion.time)
     below = np.linspace(x[-1], x[0], 2001)
-    lost = np.trapezoid(np.interp(below, grid, spring) - coming_back.rest_load(4000.0), below) - 0.5 * mass * v[-1] ** 2
+    lost = np.trapezoid(np.interp(below, grid, spring) - coming_back.rest_load(ENDURO), below) - 0.5 * mass * v[-1] ** 2
     assert heat == pytest.approx(lost, rel=0.01)  # 151 points by the trapezoid rule
 
 
@@ -217,12 +218,12 @@ def test_fewer_rebound_clicks_bring_the_fork_back_later_and_raise_the_damping_ra
 
 def test_the_damping_ratio_is_that_of_the_linear_vehicle_on_a_stiff_tyre():
     """c and k of the panel put into `ride.linear`, whose tyre is made nearly rigid: the same ratio."""
-    stroke, force = coming_back.spring_of(4000.0)
-    rate = float(np.interp(coming_back.rest_stroke(4000.0), stroke, np.gradient(force, stroke)))
-    drag = coming_back.time_constant(4000.0, 12) * rate
-    mass = coming_back.carried_mass(4000.0, True)
+    stroke, force = coming_back.spring_of(ENDURO)
+    rate = float(np.interp(coming_back.rest_stroke(ENDURO), stroke, np.gradient(force, stroke)))
+    drag = coming_back.time_constant(ENDURO) * rate
+    mass = coming_back.carried_mass(ENDURO, True)
     linear = LinearVehicle(mass, 1.0, rate, drag, 4e6)
-    assert coming_back.damping_ratio(4000.0, 12) == pytest.approx(linear_damping_ratio(linear), rel=5e-3)
+    assert coming_back.damping_ratio(ENDURO) == pytest.approx(linear_damping_ratio(linear), rel=5e-3)
 
 
 def test_the_mean_pull_is_half_the_difference_of_two_straight_dampers():
@@ -230,7 +231,7 @@ def test_the_mean_pull_is_half_the_difference_of_two_straight_dampers():
     speeds = 1.5 * np.cos(coming_back.PHASES)
     law = np.where(speeds > 0, 300.0, 900.0) * speeds
     assert law.mean() == pytest.approx(-(900.0 - 300.0) * 1.5 / np.pi, rel=2e-3)  # 48 points
-    assert coming_back.pull(1.5, 12, 2) < coming_back.pull(1.5, 12, 12) < 0.0
+    assert coming_back.pull(1.5, adjusted(ENDURO, rebound=2)) < coming_back.pull(1.5, ENDURO) < 0.0
 
 
 def test_the_fork_rides_lower_with_slower_rebound_as_it_does_when_the_ride_is_computed():
@@ -238,19 +239,19 @@ def test_the_fork_rides_lower_with_slower_rebound_as_it_does_when_the_ride_is_co
     views = [view_pulled_down(**start_of("pulled_down", rebound=clicks)) for clicks in (24, 12, 2)]
     lows = [number(view, "Mean stroke") for view in views]
     assert lows == sorted(lows) and lows[-1] - lows[0] > 10
-    machine = load("enduro")
+    machine = ENDURO
     ridden = [1e3 * ride(adjusted(machine, rebound=clicks), "rough ground").stroke.mean() for clicks in (24, 12, 2)]
     assert ridden == sorted(ridden) and 0.2 < (ridden[-1] - ridden[0]) / (lows[-1] - lows[0]) < 5
 
 
 def test_spring_and_mass_of_coming_back_are_those_of_the_ride():
-    machine = load("enduro")
+    machine = ENDURO
     law, fork = vehicle(machine), fork_law(machine)
-    stroke, force = coming_back.spring_of(machine.legs[0].spring.rate)
+    stroke, force = coming_back.spring_of(machine)
     inside = (stroke > 0.01) & (stroke < 0.28)  # tables of the ride carry top-out and bumper apart
     np.testing.assert_allclose(force[inside], np.interp(stroke[inside], fork.strokes, fork.spring_force), rtol=1e-6)
     mass = law.sprung_mass * np.cos(machine.chassis.rake) ** 2
-    assert coming_back.carried_mass(4000.0, True) == pytest.approx(mass, rel=1e-12)
+    assert coming_back.carried_mass(ENDURO, True) == pytest.approx(mass, rel=1e-12)
 
 
 # end stop

@@ -42,7 +42,7 @@ def stopped(gap: float, zone: float, shims: int):
 
 @lru_cache(maxsize=1)
 def _springs() -> np.ndarray:
-    """Coils, air and bumpers of both legs over STROKES [N]."""
+    """Coils, air, cartridge gas and bumpers of both legs over STROKES [N]."""
     return force_split(load("enduro"), STROKES, None).total
 
 
@@ -66,7 +66,7 @@ def view_end_stop(velocity, gap, zone, shims) -> View:
 def _stop_forces(leg) -> tuple:
     """Springs, valves and end stop on top of each other over STROKES, both legs."""
     mm, springs = STROKES * 1e3, _springs()
-    damped = springs + 2.0 * (leg.gas_force + leg.damping_force)
+    damped = springs + 2.0 * leg.damping_force
     whole = damped + 2.0 * leg.stop_force
     return (
         band("stop part", mm, damped, whole, axes=0, role="second", tint=0.3),

@@ -72,6 +72,6 @@ def _ring(state, x) -> Shape:
     return Shape(f"axle, {state}", x + 9 * np.cos(turn), 11 * np.sin(turn), 0, 0.0, "ink", edge=1.0)
 
 
-def caption(state: str, centre: float, words: str) -> Shape:
-    """Words below a leg."""
-    return box(f"caption, {state}", centre - 40, -75, 80, 40, tint=None, edge=0.0, role="ink", label=words)
+def caption(state: str, centre: float, words: str, row: int = 0) -> Shape:
+    """Words below a leg, in rows counted downwards."""
+    return box(f"caption, {state}", centre - 40, -75 - 55 * row, 80, 40, tint=None, edge=0.0, role="ink", label=words)

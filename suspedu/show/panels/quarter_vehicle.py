@@ -25,16 +25,16 @@ from suspedu.units import to_si
 
 RATE = Control("rate", "Rate at the wheel", "N/mm", 6, 20, 0.2, 12.4, "more = stiffer springs")
 DAMPING = Control("damping", "Damping at the wheel", "N*s/m", 200, 4000, 20, 1480, "more = slower, both ways")
-WHEEL = Control("unsprung_mass", "Unsprung mass", "kg", 8, 22, 0.5, 15, "wheel, axle, brake, sliding tubes")
-BODY = Control("sprung_mass", "Sprung mass on the front", "kg", 55, 100, 1, 75, "machine and rider")
-# less damping than the sliders begin at, and the peaks would leave every honest picture
-CONTROLS_QUARTER_VEHICLE = (BODY, WHEEL, RATE, replace(DAMPING, low=700))
+WHEEL = Control("unsprung_mass", "Unsprung mass", "kg", 10, 20, 0.5, 15, "wheel, axle, brake, sliding tubes")
+BODY = Control("sprung_mass", "Sprung mass on the front", "kg", 60, 95, 1, 75, "machine and rider")
+# less damping than here, or more, and the peaks would squash every other curve
+CONTROLS_QUARTER_VEHICLE = (BODY, WHEEL, replace(RATE, high=16), replace(DAMPING, low=800, high=3000))
 FREQUENCIES = np.geomspace(0.3, 50.0, 240)
 TENS = ((0.5, "0.5"), (1, "1"), (2, "2"), (5, "5"), (10, "10"), (20, "20"), (50, "50"))
 AXES_QUARTER_VEHICLE = (
-    Axes("bumps per second [1/s]", "acceleration over ground's velocity [1/s]", (0.3, 50), (0, 105), "What you feel",
+    Axes("bumps per second [1/s]", "acceleration over ground's velocity [1/s]", (0.3, 50), (0, 70), "What you feel",
          xscale="log", xticks=TENS),
-    Axes("bumps per second [1/s]", "tyre load over ground's height [N/mm]", (0.3, 50), (0, 350), "What the tyre does",
+    Axes("bumps per second [1/s]", "tyre load over ground's height [N/mm]", (0.3, 50), (0, 320), "What the tyre does",
          xscale="log", xticks=TENS),
 )  # fmt: skip
 

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 import numpy as np
 
-from suspedu.show.panel import Panel
-from suspedu.show.panels.coming_back import (
+from suspedu.machine import Machine, adjusted, load
+from suspedu.machine.coming_back import (
     SPEEDS,
     damping_of,
     damping_ratio,
@@ -16,6 +18,7 @@ from suspedu.show.panels.coming_back import (
     rest_stroke,
     time_constant,
 )
+from suspedu.show.panel import Panel
 from suspedu.show.panels.damper_setting import LOW, REBOUND, newtons
 from suspedu.show.panels.setting import RATE
 from suspedu.show.view import Axes, Choice, Control, Curve, Mark, View, band
@@ -34,27 +37,33 @@ AXES_REBOUND = (
 )
 
 
+@lru_cache(maxsize=1024)
+def set_fork(coil_rate: float, compression_low: int, rebound: int) -> Machine:
+    """The school's enduro on springs of a rate [N/m, each leg], at clicks out."""
+    return adjusted(load("enduro"), coil_rate=coil_rate, compression_low=compression_low, rebound=rebound)
+
+
 def view_rebound(what, depth, rebound, coil_rate) -> View:
     """A fork let go from a depth [mm] for rebound clicks out and a rate [N/mm]: stroke over time, and its damping."""
-    rate, clicks, body = coil_rate * 1e3, int(rebound), WHAT[what]
-    motion = let_go(depth / 1e3, rate, 12, clicks, body)
-    rest = rest_stroke(rate) * 1e3 if body else 0.0
+    machine, body = set_fork(coil_rate * 1e3, LOW.start, int(rebound)), WHAT[what]
+    motion = let_go(depth / 1e3, machine, body)
+    rest = rest_stroke(machine) * 1e3 if body else 0.0
     speed = -float(motion.velocity.min())
     back, over = _times(motion, depth, rest)
     numbers = (
         ("Time for nine tenths of the way", f"{back:.2f} s" if back is not None else "beyond 1.2 s"),
         ("Fastest on the way", f"{speed:.2f} m/s"),
         ("It swings past its rest by", f"{over:.0f} mm" if body else "does not apply"),
-        ("Damping ratio of the chassis, coming up", f"{damping_ratio(rate, clicks):.2f}"),
-        ("Time constant on the spring", f"{time_constant(rate, clicks):.2f} s"),
+        ("Damping ratio of the chassis, coming up", f"{damping_ratio(machine):.2f}"),
+        ("Time constant on the spring", f"{time_constant(machine):.2f} s"),
     )
-    return View(_back_items(motion, clicks, rest, body), numbers, _back_sentence(body, back, over))
+    return View(_back_items(motion, damping_of(machine), rest, body), numbers, _back_sentence(body, back, over))
 
 
-def _back_items(motion, clicks, rest, body) -> tuple:
+def _back_items(motion, damping, rest, body) -> tuple:
     fastest, slow = int(np.argmin(motion.velocity)), SPEEDS <= 0.0
     speed = -float(motion.velocity[fastest])
-    out, force = -SPEEDS[slow], -damping_of(12, clicks)[slow]
+    out, force = -SPEEDS[slow], -damping[slow]
     return (
         Curve("rest", np.array([0.0, 1.2]), np.full(2, rest), 0, "limit", "at rest" if body else "extended"),
         Curve("stroke", motion.time, motion.stroke * 1e3, 0, "main"),
@@ -106,12 +115,12 @@ AXES_PULLED_DOWN = (
 
 def view_pulled_down(rebound, compression_low, height, spacing, speed) -> View:
     """Where a fork settles that works by a height [mm] at every bump [m apart] at a speed [m/s], for clicks out."""
-    half, clicks = height / 2e3, (int(compression_low), int(rebound))
+    half, machine = height / 2e3, set_fork(SCHOOL_RATE, int(compression_low), int(rebound))
     asked = 2.0 * np.pi * RIDDEN / spacing * half
-    lows = mean_stroke(half, pull(asked, *clicks), SCHOOL_RATE) * 1e3
+    lows = mean_stroke(half, pull(asked, machine), machine) * 1e3
     peak = 2.0 * np.pi * speed / spacing * half
-    pulled = float(pull(peak, *clicks))
-    low, rest = float(mean_stroke(half, pulled, SCHOOL_RATE)), rest_stroke(SCHOOL_RATE)
+    pulled = float(pull(peak, machine))
+    low, rest = float(mean_stroke(half, pulled, machine)), rest_stroke(machine)
     time = np.linspace(0.0, 1.0, 201)
     items = (
         Curve("rest", np.array([0.0, 1.0]), np.full(2, rest * 1e3), 0, "limit", "at rest"),
@@ -123,7 +132,7 @@ def view_pulled_down(rebound, compression_low, height, spacing, speed) -> View:
         Curve("rest over speed", np.array([2.0, 16.0]), np.full(2, rest * 1e3), 1, "limit", "at rest"),
         Mark("here", speed, low * 1e3, f"{round((low - rest) * 1e3) + 0:+d} mm", 1, "second"),
     )
-    can = float(fastest_return(low, clicks[1], SCHOOL_RATE))
+    can = float(fastest_return(low, machine))
     numbers = _pulled_numbers(low, rest, half, pulled, peak, can)
     return View(items, numbers, _pulled_sentence(low, rest, half, peak, can))
 

@@ -13,7 +13,7 @@ MACHINE_NAMES = {"School enduro 300": "enduro", "School trail 250": "trail"}
 UNITS = {"preload": "mm", "coil_rate": "N/mm", "oil_height": "mm", "air_temperature": "degC", "rider_mass": "kg"}
 
 # Sags that the riding school aims at, as shares of the travel: common practice, no source; a maker's manual may differ.
-RIDER_AIM, FREE_AIM, AIM_SLACK = 0.22, 0.10, 0.0067
+RIDER_AIM, FREE_AIM, AIM_SLACK = 0.205, 0.085, 0.0067
 
 RIDER = Control("rider_mass", "Rider in riding gear", "kg", 55, 115, 1, 82)
 RATE = Control("coil_rate", "Spring rate, each leg", "N/mm", 3.0, 5.6, 0.05, 4.0, "more = stiffer all along the stroke")

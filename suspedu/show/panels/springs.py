@@ -36,7 +36,7 @@ def _curves(machine: Machine) -> tuple[Curve, ...]:
     force, rate = force_split(machine, stroke), rate_split(machine, stroke)
     return (
         Curve("coils", sag * 1e3, force.coil, 0, "second", "coils alone"),
-        Curve("fork", sag * 1e3, force.total, 0, "main", "coils, air, top-out"),
+        Curve("fork", sag * 1e3, force.total, 0, "main", "coils, air, gas, top-out"),
         Curve("coil slope", sag * 1e3, rate.coil / 1e3, 1, "second", "coils"),
         # without the top-out spring, whose first 5 mm would need an axis ten times as high
         Curve("fork slope", sag * 1e3, (rate.coil + rate.air) / 1e3, 1, "main", "with air"),

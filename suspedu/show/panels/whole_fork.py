@@ -14,7 +14,7 @@ from suspedu.machine.statics import fork_load, free_sag, front_load, hanging_str
 from suspedu.show.panel import Panel
 from suspedu.show.panels.damper_setting import HIGH, LOW, REBOUND
 from suspedu.show.panels.fork_damping import AXES_DAMPING, READ, at_read, damping_items, fork_damping
-from suspedu.show.panels.fork_picture import BORE, OUTER, caption, fork_picture, oil_level, top_height
+from suspedu.show.panels.fork_picture import BORE, caption, fork_picture, oil_level, top_height
 from suspedu.show.panels.setting import (
     AIM_SLACK,
     FREE_AIM,
@@ -41,7 +41,7 @@ CONTROLS_WHOLE_FORK = (
 )
 # The last millimetres are a wall: the curve leaves the axes there, and the key numbers say how high it goes.
 AXES_WHOLE_FORK = (
-    Axes("", "", (-85, 450), (-90, 930), "One leg, cut open", bare=True, share=1.0),
+    Axes("", "", (-85, 450), (-150, 930), "One leg, cut open", bare=True, share=1.0),
     Axes("stroke [mm]", "force of both legs [N]", (0, 300), (0, 4000), "Springs", share=1.2,
          xticks=((0, "0"), (100, "100"), (200, "200"), (300, "300"))),
     AXES_DAMPING,
@@ -67,10 +67,9 @@ def _picture(fork: Machine, sags) -> tuple:
     drawn = [item for state, at in LEGS.items() for item in fork_picture(leg, start + sags[state], at, state)]
     line = Curve("level", np.array([-60.0, 380.0]), np.array([level, level]), 0, "limit", margin=False)
     words = (caption(state, at, state) for state, at in LEGS.items())
-    tops = (Mark(f"top {state}", LEGS[state] + OUTER, top_height(leg, start + sags[state]), millimetres(sags[state]))
-            for state in ("alone", "rider on"))
+    sunk = (caption(f"sag, {state}", LEGS[state], millimetres(sags[state]), row=1) for state in ("alone", "rider on"))
     names = (Mark("air", -BORE + 4, oil_level(leg) + 75, "air", 0, "third"), Mark("oil", -BORE + 4, 150, "oil"))
-    return (*drawn, line, *words, *tops, *names)
+    return (*drawn, line, *words, *sunk, *names)
 
 
 def _force_items(fork: Machine, sags) -> tuple:
@@ -80,12 +79,12 @@ def _force_items(fork: Machine, sags) -> tuple:
     loads = [float(fork_load(fork, front_load(fork, rider))) for rider in (False, True)]
     return (
         band("coil part", mm, none, curve.coil, axes=1, role="second", tint=0.25),
-        band("air part", mm, curve.coil, curve.coil + curve.air, axes=1, role="third", tint=0.3),
+        band("air part", mm, curve.coil, curve.coil + curve.air + curve.gas, axes=1, role="third", tint=0.3),
         Curve("coils", mm, curve.coil, 1, "second", "coils"),
-        Curve("total", mm, curve.total, 1, "main", "with air"),
+        Curve("total", mm, curve.total, 1, "main", "with air, gas"),
         # settled slowly, the air is a few newtons softer than in this curve of riding: less than the dot is wide
         *(Mark(f"load {state}", (start + sags[state]) * 1e3, load, f"{state}: {load:.0f} N", 1, "ink")
-          for state, load in zip(("alone", "rider on"), loads, strict=True)),
+          for state, load in reversed(list(zip(("alone", "rider on"), loads, strict=True)))),
     )
 
 

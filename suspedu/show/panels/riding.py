@@ -12,13 +12,8 @@ from suspedu.ride.simulate import Ride
 from suspedu.ride.terrain import TERRAINS, Terrain
 from suspedu.ride.terrain import terrain as terrain_named
 from suspedu.show.panels.setting import set_machine
-from suspedu.show.view import Control
 
 DAMPER_CLICKS = ("compression_low", "compression_high", "rebound")
-OUT = "out from gently closed: more = softer"
-LOW = Control("compression_low", "Low-speed compression", "clicks", 0, 24, 1, 12, OUT)
-HIGH = Control("compression_high", "High-speed compression", "clicks", 0, 20, 1, 10, OUT)
-REBOUND = Control("rebound", "Rebound", "clicks", 0, 24, 1, 12, "out from gently closed: more = faster")
 POINTS = 600  # of a curve: one every 20 ms of a long ride, and a stroke takes five times as long
 
 

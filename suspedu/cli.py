@@ -80,10 +80,38 @@ def _selfmark() -> Command:
     return Command(add_arguments, run)
 
 
+def _handout():
+    from suspedu.coursework import handout
+
+    return handout
+
+
+def _mark():
+    from suspedu.coursework import mark
+
+    return mark
+
+
+def _classbook():
+    from suspedu.coursework import classbook
+
+    return classbook
+
+
+def _democlass():
+    from suspedu.coursework import demo_class
+
+    return demo_class
+
+
 COMMANDS = {
     "open": (_open, "put the course into a folder of yours and open it"),
     "doctor": (_doctor, "tell whether this machine is ready for the course"),
     "selfmark": (_selfmark, "mark an exercise that you have worked on"),
+    "handout": (_handout, "hand out exercises to a class, each student with their own numbers (instructor)"),
+    "mark": (_mark, "mark what a class handed in, stopped and gone on with as you like (instructor)"),
+    "classbook": (_classbook, "show how the class did, and take marks by hand (instructor)"),
+    "democlass": (_democlass, "write a class of invented students and their answers, to try the desk out (instructor)"),
     "derive": (_derive, "write the exercises from their solutions (contributors)"),
     "record": (_record, "store the outputs that the tests compare (contributors)"),
 }

@@ -46,9 +46,14 @@ class ClassFigures:
 
 
 def figures(record: RecordBook) -> ClassFigures:
-    """The figures of a class from its record; a file that could not be read counts no points and in no question."""
-    asked = record.asked()
-    marked = {(m.student, m.exercise): m for m in record.marked() if m.exercise in asked}
+    """The figures of a class from its record; a file that could not be read counts no points and in no question.
+
+    An exercise that nobody was handed and nobody returned is left out.
+    """
+    known, everything = record.asked(), list(record.marked())
+    used = {exercise for _, exercise in record.handouts()} | {m.exercise for m in everything}
+    asked = {exercise: each for exercise, each in known.items() if exercise in used}
+    marked = {(m.student, m.exercise): m for m in everything if m.exercise in asked}
     sums = {key: (m.earned, m.total) for key, m in marked.items()}
     faults = {key: m.fault for key, m in marked.items() if m.fault}
     totals = Counter()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from pathlib import Path
 
 from suspedu.coursework import by_hand, pictures
@@ -18,6 +19,7 @@ MARKS = ("student", "exercise", "points", "of", "when", "file")
 METHOD = ("Share right: mean points over the points there are. Discrimination: correlation with the points of all "
           "other questions (r), and share right in the upper less that in the lower 27 % of the class (D); nothing is "
           "said of fewer than 8 returns. Words that wait to be read count no points yet.")
+SIGNS = "Points by number of the exercise. A dash: not returned. An asterisk: the file could not be marked."
 SOURCES = ("crocker-algina", "kelley-1939")
 
 
@@ -41,7 +43,7 @@ def run(args) -> int:
             print(f"{by_hand.write(args.words, record)} answers in words written to '{args.words}'")
         found = figures(record)
         write_whole(desk.folder / "marks.csv", by_hand.as_csv(MARKS, marks(record)))
-    write_whole(desk.folder / "questions.csv", by_hand.as_csv(QUESTIONS, question_rows(found)))
+    write_whole(desk.folder / "questions.csv", by_hand.as_csv(QUESTIONS, question_rows(found.questions)))
     write_whole(desk.folder / "classbook.html", as_page(found))
     print(as_text(found))
     print(f"\nWritten to '{desk.folder}': classbook.html, marks.csv (for a learning platform), questions.csv")
@@ -56,10 +58,10 @@ def marks(record: RecordBook) -> list[tuple]:
 QUESTIONS = ("exercise", "question", "title", "returns", "share right", "r", "D", "waiting", "commonest wrong roads")
 
 
-def question_rows(found: ClassFigures) -> list[list[str]]:
+def question_rows(questions: Sequence[QuestionFigures]) -> list[list[str]]:
     """One row of text per question."""
     return [[q.exercise, q.question, q.title, str(q.item.count), _percent(q.item.share), _two(q.item.correlation),
-             _two(q.item.difference), str(q.waiting or ""), _roads(q)] for q in found.questions]
+             _two(q.item.difference), str(q.waiting or ""), _roads(q)] for q in questions]
 
 
 def _percent(share: float) -> str:
@@ -93,7 +95,7 @@ EXERCISES = ["exercise", "returned", "not returned", "not markable", "mean", "me
 def as_text(found: ClassFigures) -> str:
     """The summary as plain text."""
     lines = [f"Class of {len(found.students)} students", "", _columns([EXERCISES, *exercise_rows(found)]), ""]
-    lines.append(_columns([list(QUESTIONS[:8]), *(row[:8] for row in question_rows(found))]))
+    lines.append(_columns([list(QUESTIONS[:8]), *(row[:8] for row in question_rows(found.questions))]))
     lines += ["", "Commonest wrong roads:"]
     lines += [f"  {q.exercise} {q.question}: {_roads(q)}" for q in found.questions if q.roads]
     for exercise in found.exercises:
@@ -113,7 +115,8 @@ def as_page(found: ClassFigures) -> str:
     parts.append(table(EXERCISES, exercise_rows(found), (1, 2, 3, 4, 5)))
     for exercise in found.exercises:
         parts += _exercise(found, exercise)
-    parts += ["<h2>Marks</h2>", table(["student", "name", *found.exercises], mark_rows(found))]
+    parts += ["<h2>Marks</h2>", f"<p>{shown(SIGNS)}</p>"]
+    parts.append(table(*mark_table(found)))
     parts += ["<h2>How the figures are made</h2>", f"<p>{shown(METHOD)}</p>", f"<ul>{_sources()}</ul>"]
     return page("Class book", "\n".join(parts))
 
@@ -123,22 +126,36 @@ def _sources() -> str:
 
 
 def _exercise(found: ClassFigures, exercise: str) -> list[str]:
+    if not found.shares(exercise):
+        return [f"<h2>{shown(exercise)}</h2>", "<p>Nobody has returned it yet.</p>"]
     asked = [q for q in found.questions if q.exercise == exercise]
+    names = [f"{q.question} {q.title}" for q in asked]
     shares = [0.0 if math.isnan(q.item.share) else q.item.share for q in asked]
-    rows = [row[1:] for row in question_rows(found) if row[0] == exercise]
+    texts = [_percent(q.item.share) for q in asked]
+    rows = [[name, *row[3:8]] for name, row in zip(names, question_rows(asked), strict=True)]
     missing = ", ".join(found.missing(exercise)) or "nobody"
     return [f"<h2>{shown(exercise)}</h2>", "<h3>How many have how many of the points</h3>",
             pictures.distribution(f"{exercise}: returns by share of the points", found.shares(exercise)),
             "<h3>Share right by question</h3>",
-            pictures.bars(f"{exercise}: share right by question", [f"{q.question} {q.title}" for q in asked], shares,
-                          [_percent(q.item.share) for q in asked]),
-            table(list(QUESTIONS[1:]), rows, (2, 3, 4, 5, 6)), f"<p>Not returned: {shown(missing, 4000)}.</p>"]
+            pictures.bars(f"{exercise}: share right by question", names, shares, texts),
+            table(["question", *QUESTIONS[3:8]], rows, (1, 2, 3, 4, 5)), "<h3>Commonest wrong roads</h3>",
+            *map(_roads_list, asked), f"<p>Not returned: {shown(missing, 4000)}.</p>"]
 
 
-def mark_rows(found: ClassFigures) -> list[list[str]]:
-    """One row per student: points by exercise, or what is to be said in their place."""
+def _roads_list(question: QuestionFigures) -> str:
+    if not question.roads:
+        return ""
+    roads = "".join(f"<li>{count} × {shown(words, 160)}</li>" for count, words in question.roads)
+    return f"<p><strong>{shown(question.question)} {shown(question.title)}</strong></p><ul class=tight>{roads}</ul>"
+
+
+def mark_table(found: ClassFigures) -> tuple[list[str], list[list[str]], tuple[int, ...]]:
+    """Heads, one row per student, and which columns hold points; names only where the class list has some."""
     def cell(student: str, exercise: str) -> str:
-        key = (student, exercise)
-        points = "not returned" if key not in found.marks else f"{found.marks[key][0]:g} of {found.marks[key][1]}"
-        return f"{points} (not markable)" if key in found.unreadable else points
-    return [[s.number, s.name, *(cell(s.number, e) for e in found.exercises)] for s in found.students]
+        points = f"{found.marks[student, exercise][0]:g}" if (student, exercise) in found.marks else "-"
+        return f"{points} *" if (student, exercise) in found.unreadable else points
+    named = any(s.name for s in found.students)
+    totals = {e: sum(q.of for q in found.questions if q.exercise == e) for e in found.exercises}
+    heads = ["student", *["name"] * named, *(f"{e.partition('_')[0]} (of {of})" for e, of in totals.items())]
+    rows = [[s.number, *[s.name] * named, *(cell(s.number, e) for e in found.exercises)] for s in found.students]
+    return heads, rows, tuple(range(1 + named, len(heads)))

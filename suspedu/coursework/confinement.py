@@ -24,8 +24,7 @@ def confined_launcher(mode: sandbox.Mode, limits: Limits) -> Launcher:
     inside = [sys.executable, "-m", "suspedu.coursework.kernel_start", limits.as_text(), count,
               "-f", "{connection_file}", "--HistoryManager.enabled=False"]
     caged = sandbox.cage(Path("{wire}"), limits) if mode.name == "sandboxed" else []
-    transport = "tcp" if sys.platform == "win32" else "ipc"
-    return Launcher(argv=(*caged, *inside), environment=clean_environment("{work}"), transport=transport,
+    return Launcher(argv=(*caged, *inside), environment=clean_environment("{work}"),
                     plugins=("suspedu.coursework.confinement",))
 
 

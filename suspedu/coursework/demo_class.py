@@ -1,51 +1,70 @@
 """A demo class for trying the desk out: 30 students by number and their invented returns, the same each time.
 
-    python -m suspedu.coursework.demo_class list FOLDER       writes FOLDER/class.csv
+    suspedu democlass list FOLDER        writes FOLDER/class.csv
     suspedu handout FOLDER/class.csv 01 02 --desk FOLDER/desk
-    python -m suspedu.coursework.demo_class returns FOLDER    answers the hand-outs into FOLDER/returns
+    suspedu democlass returns FOLDER     answers the hand-outs into FOLDER/returns
     suspedu mark FOLDER/returns 01 02 --desk FOLDER/desk
     suspedu classbook --desk FOLDER/desk
 """
 
 from __future__ import annotations
 
-import argparse
+import hashlib
 import json
+import os
 import random
-import sys
 import zipfile
 from pathlib import Path
 
 from suspedu.coursework import derive, places
+from suspedu.coursework.secret import course_secret
 from suspedu.coursework.sheet import Question, Sheet
 from suspedu.units import InputError
 
+HELP = "write a class of invented students and their answers, to try the desk out"
 SEED = 20
 STUDENTS = [str(2001 + k) for k in range(30)]
-WORDS = ("Preload moves the force curve up; its slope, the rate, stays as it is.",
-         "More preload makes the spring harder.",
-         "The wheel sinks less because the spring is squeezed before the rider sits down.",
-         "I think it depends on the speed, but I am not sure why.")
+WEAK_WORDS = ("It gets harder, so it is better.", "Because the oil is squeezed.",
+              "I think it depends on the speed, but I am not sure why.")
 ERROR, LOOP = "rate = undefined_name * 2", "while True:\n    pass"
+OPEN_SECRET = hashlib.sha256(b"everybody may know it").hexdigest()  # so that the demo comes out alike everywhere
 ABSENT, BROKEN, LOOPING, ZIPPED, TWICE = "2007", "2012", "2018", "2023", "2026"
 
 
-def write_list(folder: Path) -> Path:
-    """Write the class list; where it is."""
-    folder.mkdir(parents=True, exist_ok=True)
-    path = folder / "class.csv"
-    path.write_text("student number;name\n" + "".join(f"{n};\n" for n in STUDENTS), encoding="utf-8-sig")
+def write_list(folder: Path, count: int = len(STUDENTS)) -> Path:
+    """Write the class list of the first `count` students, and the open secret of their desk; where the list is.
+
+    Raises: InputError where there are not so many, or where a class list or desk of somebody's own lies there.
+    """
+    if not 1 <= count <= len(STUDENTS):
+        raise InputError(f"students is {count}; allowed: 1 to {len(STUDENTS)}")
+    path, secret = folder / "class.csv", folder / "desk" / "course_secret"
+    if path.exists() and not secret.exists():
+        raise InputError(f"'{path}' is there already and is not of the demo class; name another folder")
+    secret.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+    if not secret.exists():
+        with os.fdopen(os.open(secret, os.O_WRONLY | os.O_CREAT, 0o600), "w", encoding="ascii") as file:
+            file.write(OPEN_SECRET + "\n")
+    _require_demo(folder)
+    path.write_text("student number;name\n" + "".join(f"{n};\n" for n in STUDENTS[:count]), encoding="utf-8-sig")
     return path
+
+
+def _require_demo(folder: Path) -> None:
+    """Refuse to write into the folder of a real class."""
+    if course_secret(folder / "desk" / "course_secret") != bytes.fromhex(OPEN_SECRET):
+        raise InputError(f"'{folder / 'desk'}' is not the desk of the demo class; name another folder")
 
 
 def write_returns(folder: Path, solutions: Path | None = None) -> int:
     """Answer the hand-outs in FOLDER/desk as a class does, into FOLDER/returns; how many files there are.
 
-    Raises: InputError where nothing was handed out there.
+    Raises: InputError where nothing was handed out there, or it is not the demo's.
     """
     copies = sorted((folder / "desk" / "handed_out").glob("*/*.ipynb"))
     if not copies:
         raise InputError(f"nothing was handed out in '{folder / 'desk'}'; run 'suspedu handout' first")
+    _require_demo(folder)
     solutions = solutions or places.solutions_folder()
     sheets = {name: derive.solution(places.find(solutions, name)) for name in {copy.stem for copy in copies}}
     present = [copy for copy in copies if copy.parent.name != ABSENT]
@@ -90,7 +109,9 @@ def answered(book: dict, solution: Sheet, chance: random.Random, able: float, lo
 def _answer(question: Question, chance: random.Random, able: float) -> dict[str, str]:
     """Sources by cell id: right, a typical slip, an error, or left blank."""
     if question.verdict is None:
-        return {question.answers[0].id: chance.choice(WORDS)} if chance.random() < 0.8 else {}
+        good, given = chance.random() < able, chance.random() < 0.85
+        words = question.answers[0].source.partition(". ")[0] + "." if good else chance.choice(WEAK_WORDS)
+        return {question.answers[0].id: words} if given else {}
     right = {cell.id: cell.source for cell in question.answers}
     if chance.random() < able:
         return right
@@ -104,21 +125,19 @@ def _answer(question: Question, chance: random.Random, able: float) -> dict[str,
     return right | {cell: wrong}
 
 
-def main(arguments: list[str] | None = None) -> int:
+def add_arguments(parser) -> None:
+    """Arguments of the command."""
+    parser.add_argument("what", choices=("list", "returns"), help="the class list, or its answers to the hand-outs")
+    parser.add_argument("folder", type=Path, metavar="FOLDER", help="where class.csv, desk and returns are")
+    parser.add_argument("--students", type=int, default=len(STUDENTS), metavar="N", help="only the first N")
+    parser.add_argument("--solutions", type=Path, metavar="FOLDER", help="solutions, if not those of this repository")
+
+
+def run(args) -> int:
     """Write the class list, or the returns of the class."""
-    parser = argparse.ArgumentParser(prog="python -m suspedu.coursework.demo_class", description=__doc__.split("\n")[0])
-    parser.add_argument("what", choices=("list", "returns"))
-    parser.add_argument("folder", type=Path)
-    parser.add_argument("--solutions", type=Path)
-    given = parser.parse_args(arguments)
-    try:
-        made = write_list(given.folder) if given.what == "list" else write_returns(given.folder, given.solutions)
-    except InputError as fault:
-        print(fault, file=sys.stderr)
-        return 2
-    print(f"written: {made}" if given.what == "list" else f"{made} returns written to '{given.folder / 'returns'}'")
+    if args.what == "list":
+        print(f"{args.students} students in '{write_list(args.folder, args.students)}'; the desk beside it has a "
+              "secret that everybody may know: never use it for a class of yours")
+    else:
+        print(f"{write_returns(args.folder, args.solutions)} returns written to '{args.folder / 'returns'}'")
     return 0
-
-
-if __name__ == "__main__":
-    sys.exit(main())

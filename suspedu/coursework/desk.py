@@ -50,10 +50,10 @@ class Desk:
 
         Raises: InputError where nothing was handed out from this folder yet.
         """
-        self._open_folder()
         path = self.folder / "record.sqlite"
         if must_exist and not path.exists():
             raise InputError(f"'{self.folder}' holds no record; hand out first, or name the right folder with --desk")
+        self._open_folder()
         return RecordBook(path)
 
 

@@ -69,7 +69,20 @@ def sweep_stale_rooms() -> None:
 def _tell(work: Round, aside: list[str], pages: int, desk: Desk) -> None:
     print(f"{work.marked} marked, {work.refused} could not be marked, {work.same} unchanged since the last run; "
           f"{pages} return sheets written in '{desk.sheets}'")
-    for sentence in aside[:MOST_LINES]:
+    said = grouped(aside)
+    for sentence in said[:MOST_LINES]:
         print(f"- {sentence}")
-    if len(aside) > MOST_LINES:
-        print(f"- and {len(aside) - MOST_LINES} more files were left aside")
+    if len(said) > MOST_LINES:
+        print(f"- and {len(said) - MOST_LINES} more kinds of files were left aside")
+
+
+def grouped(sentences: list[str]) -> list[str]:
+    """Sentences about files, those that say the same of several files only once.
+
+    >>> grouped(["'a' is odd", "'b' is odd", "'c' is empty"])
+    ["'a' is odd (and 1 more like it)", "'c' is empty"]
+    """
+    alike: dict[str, list[str]] = {}
+    for sentence in sentences:
+        alike.setdefault(sentence.partition("' ")[2] or sentence, []).append(sentence)
+    return [f"{first} (and {len(more)} more like it)" if more else first for first, *more in alike.values()]

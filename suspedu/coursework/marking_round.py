@@ -71,9 +71,11 @@ class Round:
                 self.prints[name, row] = {q: Expected(p, tuple(map(tuple, slips))) for q, (p, slips) in kept.items()}
         chunks = [(name, rows[k:k + ROWS_AT_ONCE]) for name, rows in missing.items()
                   for k in range(0, len(rows), ROWS_AT_ONCE)]
+        progress = Progress(sum(len(rows) for _, rows in chunks), "sets of numbers worked out:")
         with ThreadPoolExecutor(4) as pool:
-            for (name, _), found in zip(chunks, pool.map(self._computed, chunks), strict=True):
+            for (name, rows), found in zip(chunks, pool.map(self._computed, chunks), strict=True):
                 self._keep_expected(name, found)
+                progress.step(len(rows))
 
     def _computed(self, chunk: tuple[str, list[int]]) -> dict[int, dict[str, Expected]]:
         name, rows = chunk

@@ -15,9 +15,11 @@ table { border-collapse: collapse; width: 100%; margin: 1rem 0; }
 th, td { text-align: left; vertical-align: top; padding: .3rem .6rem; border-bottom: 1px solid var(--line); }
 td.n, th.n { text-align: right; font-variant-numeric: tabular-nums; }
 pre { background: var(--soft); padding: .6rem; white-space: pre-wrap; overflow-wrap: anywhere; margin: .3rem 0; }
+.wide { overflow-x: auto; } ul.tight { margin: .3rem 0 1rem; }
 .right { color: var(--right); } .wrong { color: var(--wrong); } .small { font-size: .85em; }
 svg text { fill: currentColor; font: 12px system-ui, sans-serif; } svg .bar { fill: #5b7fa6; }
 svg .axis { stroke: currentColor; stroke-width: 1; }
+@media (max-width: 640px) { th, td { padding: .3rem; font-size: .88em; } }
 @media print { body { margin: 0; } }
 """
 
@@ -60,4 +62,4 @@ def table(heads: list[str], rows: list[list], numeric: tuple[int, ...] = ()) -> 
         kinds = [" class=n" if k in numeric else "" for k in range(len(row))]
         return "".join(f"<{tag}{kind}>{shown(cell)}</{tag}>" for kind, cell in zip(kinds, row, strict=True))
     lines = [f"<tr>{cells('th', heads)}</tr>", *(f"<tr>{cells('td', row)}</tr>" for row in rows)]
-    return "<table>\n" + "\n".join(lines) + "\n</table>"
+    return '<div class="wide" tabindex="0"><table>\n' + "\n".join(lines) + "\n</table></div>"

@@ -6,7 +6,8 @@ from collections.abc import Sequence
 
 from suspedu.coursework.page import shown
 
-WIDTH, BAR, GAP, LEFT, RIGHT = 640, 18, 6, 250, 50
+WIDTH, BAR, GAP, LEFT, RIGHT = 640, 18, 6, 260, 50
+LONGEST = 38  # letters of a label that have room
 
 
 def bars(title: str, labels: Sequence[str], shares: Sequence[float], texts: Sequence[str]) -> str:
@@ -19,11 +20,15 @@ def bars(title: str, labels: Sequence[str], shares: Sequence[float], texts: Sequ
              f"<title>{shown(title)}</title>"]
     for k, (label, share, text) in enumerate(zip(labels, shares, texts, strict=True)):
         top, long = GAP + k * (BAR + GAP), max(0.0, min(1.0, share)) * (WIDTH - LEFT - RIGHT)
-        lines += [f'<text x="{LEFT - 8}" y="{top + 13}" text-anchor="end">{shown(label, 38)}</text>',
+        lines += [f'<text x="{LEFT - 8}" y="{top + 13}" text-anchor="end">{shown(_short(label))}</text>',
                   f'<rect class="bar" x="{LEFT}" y="{top}" width="{long:.1f}" height="{BAR}"/>',
                   f'<text x="{LEFT + long + 5:.1f}" y="{top + 13}">{shown(text, 12)}</text>']
     lines.append(f'<line class="axis" x1="{LEFT}" y1="0" x2="{LEFT}" y2="{height}"/></svg>')
     return "\n".join(lines)
+
+
+def _short(label: str) -> str:
+    return label if len(label) <= LONGEST else f"{label[:LONGEST - 1]}…"
 
 
 def counts(shares: Sequence[float], classes: int = 10) -> list[int]:

@@ -26,14 +26,16 @@ def exercises_folder() -> Path:
 
 
 def solutions_folder() -> Path:
-    """The folder of the solutions, which only a checkout has.
+    """The folder of the solutions: of the checkout that this package is part of, or in which the command was typed.
 
-    Raises: InputError in an installed course, since solutions do not travel in the wheel.
+    Raises: InputError elsewhere, since solutions do not travel in the wheel.
     """
-    folder = PACKAGE.parent / "solutions"
-    if not folder.is_dir():
-        raise InputError("solutions are not part of the installed course; work in a checkout of its repository")
-    return folder
+    here = Path.cwd()
+    for folder in (PACKAGE.parent, here, *here.parents):
+        if any((folder / "solutions").glob("[0-9][0-9]_*.ipynb")):
+            return folder / "solutions"
+    raise InputError("solutions are not part of the installed course; type this inside a checkout of its repository, "
+                     "or name their folder with --solutions")
 
 
 def find(folder: Path, number: str) -> Path:

@@ -17,9 +17,9 @@ class Progress:
         self.stream = stream or sys.stderr
         self._began, self._told = time.monotonic(), 0
 
-    def step(self) -> None:
-        """One more is done."""
-        self.done += 1
+    def step(self, count: int = 1) -> None:
+        """So many more are done."""
+        self.done += count
         moving = self.stream.isatty()
         tenth = 10 * self.done // max(self.total, 1)
         if moving or tenth > self._told or self.done == self.total:

@@ -72,13 +72,16 @@ def find(place: Path) -> Iterator[Found | str]:
     if not place.is_dir():
         yield from _one(place, ())
         return
-    for path, folders, names in os.walk(place):
+    shut: list[OSError] = []
+    for path, folders, names in os.walk(place, onerror=shut.append):
         inside = Path(path).relative_to(place).parts
         for name in [f for f in folders if Path(path, f).is_symlink()]:
             yield f"'{printable('/'.join((*inside, name)))}' is a link to a folder; hand in the files themselves"
         folders[:] = sorted(f for f in folders if f not in SKIPPED)
         for name in sorted(names):
             yield from _one(Path(path, name), inside)
+    for fault in shut:  # nobody's return may vanish without a word
+        yield f"folder '{printable(fault.filename)}' cannot be looked into: {fault.strerror}"
 
 
 def _one(path: Path, inside: tuple[str, ...]) -> Iterator[Found | str]:

@@ -20,6 +20,7 @@ POLL = 0.05  # s between two looks at the log of a running batch
 START_ALLOWANCE = 60.0  # s for pytest to start and to end, on a busy machine
 # What our own lessons and solutions may use: pictures are large, and a table of numbers runs dozens of times in a row.
 ROOMY = Limits(cell_seconds=300.0, notebook_seconds=900.0, message=32 << 20, cell_bytes=64 << 20, cell_messages=20_000)
+TRANSPORT = "tcp" if sys.platform == "win32" else "ipc"  # ports are picked in a race that busy machines lose
 KERNEL = (sys.executable, "-m", "ipykernel_launcher", "-f", "{connection_file}", "--HistoryManager.enabled=False")
 
 
@@ -33,7 +34,7 @@ class Launcher:
 
     argv: tuple[str, ...] = KERNEL
     environment: dict[str, str] = field(default_factory=lambda: clean_environment("{work}"))
-    transport: str = "tcp"
+    transport: str = TRANSPORT
     plugins: tuple[str, ...] = ()
     variables: dict[str, str] = field(default_factory=dict)
 

@@ -6,7 +6,7 @@ import os
 from pathlib import Path
 
 from suspedu.coursework.class_list import Student
-from suspedu.coursework.page import page, shown
+from suspedu.coursework.page import page, shown, table
 from suspedu.coursework.record_book import Marked, RecordBook, Scored
 from suspedu.coursework.verdicts import BY_HAND, RIGHT
 
@@ -41,6 +41,9 @@ def return_sheet(student: Student, marks: list[Marked], with_solutions: bool = F
     earned, total = sum(m.earned for m in marks), sum(m.total for m in marks)
     who = f"{student.number} {student.name}".strip()
     parts = [f"<h1>Return sheet: {shown(who, 120)}</h1>", f"<p>{earned:g} of {total} points so far.</p>"]
+    if len(marks) > 1:
+        rows = [[m.exercise, f"{m.earned:g}", m.total] for m in marks]
+        parts.append(table(["exercise", "points", "of"], rows, (1, 2)))
     parts += [_exercise(marked, with_solutions) for marked in marks]
     return page(f"Return sheet {student.number}", "\n".join(parts))
 
@@ -48,7 +51,7 @@ def return_sheet(student: Student, marks: list[Marked], with_solutions: bool = F
 def _exercise(marked: Marked, with_solutions: bool) -> str:
     head = [f"<h2>Exercise {shown(marked.exercise)}: {marked.earned:g} of {marked.total} points</h2>",
             f"<p class=small>Marked {shown(marked.at)}; file {shown(marked.origin, 160)} "
-            f"({marked.digest[:12] or 'unreadable'}).</p>"]
+            f"({'fingerprint ' + marked.digest[:12] if marked.digest else 'unreadable'}).</p>"]
     if marked.fault:
         return "\n".join([*head, f"<p class=wrong>This file could not be marked: {shown(marked.fault, 400)}.</p>"])
     notes = "".join(f"<li>{shown(note, 300)}</li>" for note in marked.notes)
@@ -66,7 +69,7 @@ def _question(scored: Scored, with_solutions: bool) -> str:
     if scored.printed:
         lines.append(f"<p>With your numbers this gives:</p><pre>{shown(scored.printed, LONGEST_PRINT)}</pre>")
     if scored.hint:
-        lines.append(f"<p>{shown(scored.hint, 600)}</p>")
+        lines.append(f"<p>{shown(scored.hint[:1].upper() + scored.hint[1:], 600)}</p>")
     if with_solutions and scored.expected:
         lines.append(f"<p>Expected:</p><pre>{shown(scored.expected, LONGEST_PRINT)}</pre>")
     return "\n".join(lines)

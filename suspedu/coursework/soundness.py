@@ -1,7 +1,7 @@
 """Whether a solution's table of numbers is sound: no row near a rounding edge, no slip that passes, no copied result.
 
 These are the checks that let a print be compared exactly: whoever calculates the same thing in
-another order, or rounds in between, must come to the same print.
+another order, in numpy or in plain Python, or rounds in between, must come to the same print.
 """
 
 from __future__ import annotations
@@ -15,22 +15,24 @@ from suspedu.coursework.sheet import Cell, Sheet
 from suspedu.units import InputError
 
 NUDGE = 1e-9  # relative; a thousand times what another order of operations in doubles can change
-COPIES = 0.1  # share of the other rows whose right print may be the practice print
 UNSTABLE = re.compile(r"(?<![\d.])-0(\.0+)?(?![\d.])|\b(nan|inf)\b|\bat 0x|^<", re.MULTILINE)
-ROUND = '''
-def _six(value):
-    """The value rounded to 6 digits, as somebody does who writes down what is in between."""
+AGAIN = '''
+def _again(value):
+    """The value as somebody has it who worked another way."""
     import functools
     import numpy
     if callable(value):
-        return functools.wraps(value)(lambda *args, **named: _six(value(*args, **named)))
+        return functools.wraps(value)(lambda *args, **named: _again(value(*args, **named)))
     if isinstance(value, (list, tuple)):
-        return type(value)(map(_six, value))
+        return type(value)(map(_again, value))
     if not isinstance(value, (float, numpy.ndarray)) or numpy.asarray(value).dtype.kind != "f":
         return value
-    rounded = numpy.vectorize(lambda x: float(f"{x:.6g}"), otypes=[float])(value)
-    return rounded.item() if numpy.ndim(value) == 0 else rounded
+    {}
 '''
+ROUNDED = """rounded = numpy.vectorize(lambda x: float(f"{x:.6g}"), otypes=[float])(value)
+    return rounded.item() if numpy.ndim(value) == 0 else rounded"""  # 6 digits, as who writes down what is in between
+WAYS = "up", "down", "rounded", "in numpy", "in plain Python"
+NUMPY, PLAIN = "return numpy.asarray(value)[()]", "return float(value) if numpy.ndim(value) == 0 else value"
 
 
 def faults(solution: Sheet) -> list[str]:
@@ -44,9 +46,11 @@ def faults(solution: Sheet) -> list[str]:
 
 
 def _shaken(solution: Sheet, row: int) -> list[Step]:
-    """Steps that run a row with its numbers nudged up and down, and with every answer rounded."""
+    """Steps that run a row with its numbers nudged up and down, and by the other ways of working."""
     filled = numbers.with_row(solution, solution, row)
-    shaken = {"up": nudged(filled, 1 + NUDGE), "down": nudged(filled, 1 - NUDGE), "rounded": rounding(filled)}
+    shaken = {"up": nudged(filled, 1 + NUDGE), "down": nudged(filled, 1 - NUDGE),
+              "rounded": again(filled, ROUNDED, "answer"), "in numpy": again(filled, NUMPY, "numbers", "answer"),
+              "in plain Python": again(filled, PLAIN, "answer")}
     return [Step(f"{row}:{name}", expected.joined(sheet)) for name, sheet in shaken.items()]
 
 
@@ -61,12 +65,12 @@ def _scaled(cell: Cell, factor: float) -> dict:
     return {name: value * factor for name, value in values.items() if isinstance(value, float)}
 
 
-def rounding(sheet: Sheet) -> Sheet:
-    """The sheet with every answer rounded to 6 digits (of a function: what it returns)."""
+def again(sheet: Sheet, way: str, *roles: str) -> Sheet:
+    """The sheet with every value of its cells of some roles (of a function: what it returns) as another way has it."""
     sources = {}
-    for cell in sheet.with_role("answer"):
+    for cell in sheet.with_role(*roles):
         names = sorted(_assigned(cell.source))
-        sources[cell.id] = "\n".join([cell.source, ROUND, *(f"{name} = _six({name})" for name in names)])
+        sources[cell.id] = "\n".join([cell.source, AGAIN.replace("{}", way), *(f"{n} = _again({n})" for n in names)])
     return sheet.with_sources(sources)
 
 
@@ -88,7 +92,7 @@ def _row_faults(solution: Sheet, row: int, found: dict[str, Outcome]) -> list[st
         where = f"solution '{solution.name}', row {row}, question '{question}'"
         if UNSTABLE.search(prints.print):
             said.append(f"{where} prints {prints.print!r}, which is not a plain value")
-        for name in ("up", "down", "rounded"):
+        for name in WAYS:
             outcome = found.get(f"{row}:{name}")
             shaken = expected.marked_prints(outcome).get(question)
             if shaken != prints.print:
@@ -98,12 +102,12 @@ def _row_faults(solution: Sheet, row: int, found: dict[str, Outcome]) -> list[st
 
 
 def _copies(solution: Sheet, rows: range, found: dict[str, Outcome]) -> list[str]:
-    """Questions whose practice result, typed in, would pass for too many other rows."""
+    """Questions whose practice result, typed in, would pass for another row."""
     said = []
     for cell in solution.with_role("verdict"):
         prints = [found[f"{row}:{cell.id}"].printed for row in rows]
         same = prints[1:].count(prints[0])
-        if not cell.facts.get("choice") and same > COPIES * len(prints[1:]):
+        if same and not cell.facts.get("choice"):
             said.append(f"solution '{solution.name}', question '{cell.question}': the practice result {prints[0]!r} is "
                         f"right for {same} of {len(prints) - 1} other rows; spread the rows or print more digits")
     return said

@@ -142,6 +142,10 @@ def reservoir_pressure(stroke, damper: Damper, temperature=ROOM_TEMPERATURE, air
     Parameters: stroke [any shape, m]; damper; temperature [K]; air_pressure, absolute, of the fork's air at this
     stroke [broadcasting, Pa], used by open dampers. Returns: pressure, absolute [Pa].
     Raises: InputError where the rod would leave the bladder no gas.
+
+    >>> closed = stock_damper("closed cartridge")
+    >>> (reservoir_pressure([0.0, 0.3], closed) / 1e5).round(2).tolist()  # bar, absolute
+    [2.81, 4.38]
     """
     stroke = np.asarray(stroke, dtype=float)
     if not isinstance(damper, ClosedCartridge):
@@ -215,7 +219,11 @@ class _DamperFile:
 
 
 def adjusters(damper: Damper) -> dict[str, tuple[int, int]]:
-    """Present and last click of every adjuster that this damper has."""
+    """Present and last click of every adjuster that this damper has.
+
+    >>> adjusters(stock_damper("damping rod"))
+    {}
+    """
     found = {"compression_low": damper.base.needle, "rebound": damper.rebound.needle}
     found["compression_high"] = next((port.adjuster for port in damper.base.ports if port.adjuster), None)
     return {name: (part.clicks, part.last_click) for name, part in found.items() if part is not None}

@@ -60,6 +60,11 @@ def engagement(stroke, stop: EndStop):
     s = 3 u^2 - 2 u^3, u = (x - start) / entry
 
     Parameters: stroke [any shape, m]; stop. Returns: share [-].
+
+    >>> from suspedu.damper import stock_damper
+    >>> stop = stock_damper("closed cartridge").end_stop
+    >>> engagement(stop.start + stop.entry * np.array([-0.1, 0.0, 0.5, 1.0]), stop).round(3).tolist()
+    [0.0, 0.0, 0.5, 1.0]
     """
     u = np.clip((np.asarray(stroke, dtype=float) - stop.start) / stop.entry, 0.0, 1.0)
     return u * u * (3.0 - 2.0 * u)
@@ -70,6 +75,12 @@ def stop_drops(velocity, stop: EndStop, fluid: Fluid):
 
     Parameters: velocity [any shape, m/s]; stop; fluid.
     Returns: pressing (velocity > 0, else 0), sucking (velocity < 0, else 0) [Pa], of the velocity's shape.
+
+    >>> from suspedu.damper import stock_damper
+    >>> stop = stock_damper("closed cartridge").end_stop
+    >>> pressing, sucking = stop_drops(np.array([1.0, -1.0]), stop, Fluid(850.0, 0.012))
+    >>> bool(pressing[0] > 100 * sucking[1] > 0.0), float(pressing[1]), float(sucking[0])
+    (True, 0.0, 0.0)
     """
     swept = stop.area * np.asarray(velocity, dtype=float)
     pressing = pressure_drop(np.maximum(swept, 0.0), stop.valve, fluid)
@@ -83,6 +94,12 @@ def stop_force(stroke, velocity, base_pressure, stop: EndStop, fluid: Fluid):
 
     Parameters: stroke, velocity [broadcasting, m, m/s]; base_pressure, absolute, outside the cup [Pa]; stop; fluid.
     Returns: force [N], positive against compression; cup pressure, absolute [Pa].
+
+    >>> from suspedu.damper import stock_damper
+    >>> stop = stock_damper("closed cartridge").end_stop
+    >>> force, cup = stop_force(0.3, np.array([1.0, -1.0]), 5e5, stop, Fluid(850.0, 0.012))
+    >>> bool(force[0] > 0.0 > force[1]), bool(cup[0] > 5e5 > cup[1])
+    (True, True)
     """
     pressing, sucking = stop_drops(velocity, stop, fluid)
     cup = base_pressure + engagement(stroke, stop) * (pressing - sucking)
@@ -111,6 +128,12 @@ def refill_share(stop: EndStop, speeds, rebound: Valve, ring_area, fluid: Fluid)
 
     Parameters: speeds [n, m/s], above zero; rebound valve; ring_area, piston less rod [m2]; fluid.
     Returns: share [n, -].
+
+    >>> from suspedu.damper import stock_damper
+    >>> fork = stock_damper("closed cartridge")
+    >>> ring = fork.piston_area - fork.displaced_area
+    >>> bool(np.all(refill_share(fork.end_stop, [0.5, 2.0], fork.rebound, ring, Fluid(850.0, 0.012)) < 0.05))
+    True
     """
     speeds = np.asarray(speeds, dtype=float)
     holding = stop.area * stop_drops(-speeds, stop, fluid)[1]
@@ -125,6 +148,13 @@ def refill_limit(stop: EndStop, speeds, rebound: Valve, ring_area, fluid: Fluid,
     share of the rebound valve's force that is still negligible [-].
     Returns: hole diameter [m]; reason, "force" or "cavitation".
     Raises: InputError where even 6 mm holes would not do.
+
+    >>> from suspedu.damper import stock_damper
+    >>> fork, fluid = stock_damper("closed cartridge"), Fluid(850.0, 0.012)
+    >>> ring = fork.piston_area - fork.displaced_area
+    >>> limit, why = refill_limit(fork.end_stop, [1.0, 4.0], fork.rebound, ring, fluid, base_pressure=3e5)
+    >>> bool(1e-3 < limit < fork.end_stop.refill.diameter), why
+    (True, 'cavitation')
     """
     def excess(diameter):
         tried = dataclasses.replace(stop, refill=dataclasses.replace(stop.refill, diameter=diameter))

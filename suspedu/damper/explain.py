@@ -47,6 +47,11 @@ def explained(stroke, velocity, damper: Damper, oil: Oil, temperature=WARM, *, a
     Parameters: as in `leg_force`: stroke [m], velocity [m/s], broadcasting; damper; oil; temperature [K];
     air_pressure [Pa]; clicks out.
     Returns: an `Explanation` whose arrays have the broadcast shape.
+
+    >>> from suspedu.damper import stock_damper
+    >>> point = explained(0.1, 0.5, stock_damper("open cartridge"), Oil(15e-6, 3.5e-6))
+    >>> bool(abs(sum(point.parts.values()) - point.leg.force) < 1e-9), point.valves["base"].paths["needle"].open.tolist()
+    (True, True)
     """
     damper = adjusted_damper(damper, **clicks)
     stroke, velocity = np.broadcast_arrays(np.asarray(stroke, dtype=float), np.asarray(velocity, dtype=float))
@@ -77,6 +82,11 @@ def breakdown_rows(explanation: Explanation, instant: tuple | int = ()) -> list[
 
     Parameters: explanation; instant, index into its arrays, () for a single point.
     Returns: one row per path of every valve that carries oil there; SI values.
+
+    >>> from suspedu.damper import stock_damper
+    >>> rows = breakdown_rows(explained(0.1, -0.5, stock_damper("damping rod"), Oil(15e-6, 3.5e-6)))
+    >>> sorted({row["valve"] for row in rows})
+    ['base refill', 'rebound valve']
     """
     rows = []
     for key, valve in explanation.valves.items():
@@ -134,6 +144,11 @@ def opening_speeds(damper: Damper, oil: Oil, temperature=WARM, *, way: str = "co
 
     Parameters: damper; oil; temperature [K]; way, "compression" or "rebound"; clicks out.
     Returns: (what, speed [m/s]) in rising order, as far as the oil holds together.
+
+    >>> from suspedu.damper import stock_damper
+    >>> found = opening_speeds(stock_damper("closed cartridge"), Oil(15e-6, 3.5e-6))
+    >>> [what for what, speed in found if speed > 0.0]
+    ['base valve: low-speed stack', 'mid-valve: mid float', 'mid-valve: mid stack', 'base valve: high-speed stack']
     """
     damper = adjusted_damper(damper, **clicks)
     fluid = fluid_at(temperature, oil, damper.air_fraction)
@@ -150,6 +165,11 @@ def margin_of(damper: Damper, strokes, velocities, oil: Oil, temperature=WARM, *
 
     Parameters: strokes [n_s, m]; velocities [n_v, m/s]; oil; temperature [K]; setting as in `leg_force`.
     Returns: margin [Pa]; stroke [m]; velocity [m/s] of the lowest.
+
+    >>> from suspedu.damper import stock_damper
+    >>> fork, oil = stock_damper("closed cartridge"), Oil(15e-6, 3.5e-6)
+    >>> bool(margin_of(fork, [0.0, 0.2], [-1.0, 2.0], oil)[0] > 1e5)  # more than a bar to spare
+    True
     """
     leg = leg_force(np.reshape(strokes, (-1, 1)), np.reshape(velocities, (1, -1)), damper, oil, temperature, **setting)
     row, column = np.unravel_index(np.argmin(leg.margin), leg.margin.shape)

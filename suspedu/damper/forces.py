@@ -68,6 +68,11 @@ def force_table(strokes, velocities, damper: Damper, oil: Oil, temperature=WARM,
     part, name of a field: "force", "damping_force", "stop_force", "gas_force"; setting as in `leg_force`
     (air_pressure, if an array, has n_s entries).
     Returns: force [n_s, n_v, N].
+
+    >>> from suspedu.damper import stock_damper
+    >>> table = force_table([0.0, 0.2], [-1.0, 0.0, 1.0], stock_damper("damping rod"), Oil(15e-6, 3.5e-6))
+    >>> table.shape, table[:, 1].tolist()
+    ((2, 3), [0.0, 0.0])
     """
     air = np.reshape(np.asarray(setting.pop("air_pressure", STANDARD_ATMOSPHERE), dtype=float), (-1, 1))
     found = leg_force(np.reshape(strokes, (-1, 1)), np.reshape(velocities, (1, -1)), damper, oil, temperature,
@@ -92,7 +97,13 @@ def _assembled(stroke, velocity, damper, fluid, reservoir) -> LegForce:
 
 
 def valve_drops(velocity, damper: Damper, fluid: Fluid):
-    """Pressure drops of base, mid, rebound and refill valve [Pa] at a velocity [any shape, m/s], if the oil holds."""
+    """Pressure drops of base, mid, rebound and refill valve [Pa] at a velocity [any shape, m/s], if the oil holds.
+
+    >>> from suspedu.damper import stock_damper
+    >>> drops = valve_drops(1.0, stock_damper("damping rod"), Fluid(850.0, 0.012))
+    >>> [bool(drop > 0.0) for drop in drops]  # pushed in: base and mid work, rebound and refill rest
+    [True, True, False, False]
+    """
     rod, ring = damper.displaced_area, damper.piston_area - damper.displaced_area
     closing, opening = np.maximum(velocity, 0.0), np.maximum(np.negative(velocity), 0.0)
     return (pressure_drop(rod * closing, damper.base, fluid), pressure_drop(ring * closing, damper.mid, fluid),

@@ -44,6 +44,11 @@ def sine_loop(amplitude, frequency, damper: Damper, oil: Oil, temperature=WARM, 
     points kept; setting: clicks, air_fraction, air_pressure, as in `moved`.
     Returns: a `Loop` that closes.
     Raises: InputError for an amplitude that leaves the stroke.
+
+    >>> from suspedu.damper import stock_damper
+    >>> loop = sine_loop(0.02, 1.0, stock_damper("closed cartridge"), Oil(15e-6, 3.5e-6), points=41)
+    >>> round(float(np.ptp(loop.stroke)), 6), loop.force.shape
+    (0.04, (41,))
     """
     require("amplitude", amplitude, 1e-4, middle, "mm", "the stroke would begin before full extension")
     speed = 2.0 * np.pi * frequency
@@ -64,6 +69,12 @@ def moved(time, stroke, velocity, damper: Damper, oil: Oil, temperature=WARM, *,
     Returns: a `Loop` at the given times.
     Raises: InputError where a chamber would be shorter than nothing.
     Assumes: valve shims follow at once; walls and seals are stiff; the reservoir's pressure follows the rod.
+
+    >>> from suspedu.damper import stock_damper
+    >>> fork, oil = stock_damper("open cartridge"), Oil(15e-6, 3.5e-6)
+    >>> rest = moved([0.0, 0.1], lambda t: 0.1 + 0.0 * t, lambda t: 0.0 * t, fork, oil)
+    >>> bool(np.all(np.abs(rest.force) < 0.01))  # nothing moves, no air presses: no force
+    True
 
     Source: merritt, section 3-6; manring, section on fluid compressibility
     """
@@ -127,7 +138,13 @@ def _loop(time, motion, damper, fluid, pressures) -> Loop:
 
 
 def loop_work(loop: Loop) -> float:
-    """Energy that a closed loop takes out: the area inside force over stroke, int F dx [J]."""
+    """Energy that a closed loop takes out: the area inside force over stroke, int F dx [J].
+
+    >>> from suspedu.damper import stock_damper
+    >>> loop = sine_loop(0.02, 2.0, stock_damper("closed cartridge"), Oil(15e-6, 3.5e-6))
+    >>> bool(loop_work(loop) > 0.0)
+    True
+    """
     return float(np.trapezoid(loop.force, loop.stroke))
 
 

@@ -66,6 +66,11 @@ def stroke_walk(time, stroke, velocity, damper: Damper, oil: Oil, temperature=WA
     air_pressure, absolute, of the fork's air [n or scalar, Pa]; clicks out.
     Returns: a `Walk`.
     Raises: InputError for histories of different length or a time that does not rise.
+
+    >>> from suspedu.damper import stock_damper
+    >>> walk = stroke_walk(*stroke_history(0.2, 2.0, 1.0), stock_damper("open cartridge"), Oil(15e-6, 3.5e-6))
+    >>> bool(np.all(np.diff(walk.energy) >= 0.0))  # a damper only takes
+    True
     """
     time, stroke, velocity = (np.asarray(values, dtype=float) for values in (time, stroke, velocity))
     if not time.shape == stroke.shape == velocity.shape or np.any(np.diff(time) <= 0.0):

@@ -95,6 +95,12 @@ def flow(pressure_drop, valve: Valve, fluid: Fluid):
     Parameters: pressure_drop [any shape, Pa], not negative; valve; fluid.
     Returns: flow [m3/s].
     Raises: InputError for a negative pressure drop (the way back belongs to another valve).
+
+    >>> from suspedu.damper import stock_damper
+    >>> base, thin = stock_damper("closed cartridge").base, Fluid(850.0, 0.012)
+    >>> slow, fast = flow(np.array([1e5, 4e5]), base, thin)
+    >>> bool(fast > 2 * slow)  # shims open: more than a plain hole's square root of four
+    True
     """
     drop = np.asarray(pressure_drop, dtype=float)
     if np.any(drop < 0.0):
@@ -108,6 +114,11 @@ def pressure_drop(through, valve: Valve, fluid: Fluid):
     Parameters: through, flow [any shape, m3/s], not negative; valve; fluid.
     Returns: pressure drop [Pa], to 1e-12 relative.
     Raises: InputError for a negative flow.
+
+    >>> from suspedu.damper import stock_damper
+    >>> base, thin = stock_damper("closed cartridge").base, Fluid(850.0, 0.012)
+    >>> round(float(pressure_drop(flow(3e5, base, thin), base, thin)), 3)
+    300000.0
     """
     wanted = np.asarray(through, dtype=float)
     if np.any(wanted < 0.0):
@@ -184,6 +195,11 @@ def path_states(pressure_drop, valve: Valve, fluid: Fluid) -> dict[str, PathStat
 
     Parameters: pressure_drop [any shape, Pa]; valve; fluid.
     Returns: path name -> `PathState` with arrays of that shape; shares sum to one (to nothing without flow).
+
+    >>> from suspedu.damper import stock_damper
+    >>> states = path_states(1e5, stock_damper("closed cartridge").base, Fluid(850.0, 0.012))
+    >>> [name for name, state in states.items() if state.open]
+    ['leak', 'needle', 'low-speed']
     """
     drop = np.asarray(pressure_drop, dtype=float)
     whole = flow(drop, valve, fluid)
@@ -200,6 +216,10 @@ def openings(valve: Valve) -> tuple[tuple[str, float], ...]:
     """Pressure drops at which something new begins in a valve: floats leave their seats, stacks begin to bend.
 
     Returns: (what, pressure drop [Pa]) in rising order; paths that are always open come first, at zero.
+
+    >>> from suspedu.damper import stock_damper
+    >>> [what for what, _ in openings(stock_damper("closed cartridge").mid)]
+    ['leak', 'holes', 'mid float', 'mid stack']
     """
     found = [(name, 0.0) for name, path in valve.paths if not isinstance(path, ShimPort) and path.area(0.0) > 0.0]
     for port in valve.ports:

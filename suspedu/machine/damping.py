@@ -21,6 +21,11 @@ def damped_leg(leg: Leg, stroke, velocity) -> LegForce:
     Parameters: leg; stroke [m] and velocity [m/s], broadcasting.
     Raises: InputError for a leg whose file describes no damper.
     Assumes: the fork's air is squeezed as in riding; it presses on the oil of an open damper.
+
+    >>> from suspedu.machine import load
+    >>> leg = load("enduro").legs[0]
+    >>> bool(damped_leg(leg, 0.1, 1.0).damping_force > 0.0 > damped_leg(leg, 0.1, -1.0).damping_force)
+    True
     """
     if leg.damper is None:
         raise InputError("this leg has no damper: its file needs a table [legs.damper] with stock = ... and its oil")

@@ -119,7 +119,12 @@ def rate_split(machine: Machine, stroke, exponent=ISOTHERMAL) -> Split:
 
 
 def fork_rate(machine: Machine, stroke, exponent=ISOTHERMAL):
-    """Rate of the fork, dF/dx [N/m], both legs, at a stroke [m] of any shape; exponent of the air [1]."""
+    """Rate of the fork, dF/dx [N/m], both legs, at a stroke [m] of any shape; exponent of the air [1].
+
+    >>> from suspedu.machine import load
+    >>> bool(fork_rate(load("enduro"), 0.29) > 2 * fork_rate(load("enduro"), 0.1))  # air and bumper
+    True
+    """
     return rate_split(machine, stroke, exponent).total
 
 
@@ -142,7 +147,13 @@ def stored_work(machine: Machine, stroke, exponent=ISOTHERMAL):
 
 
 def bottom_out_force(machine: Machine, exponent=ISOTHERMAL):
-    """Force that holds the fork at the very end of its travel [N], both legs; exponent of the air [1]."""
+    """Force that holds the fork at the very end of its travel [N], both legs; exponent of the air [1].
+
+    >>> from suspedu.machine import load
+    >>> bike = load("enduro")
+    >>> bool(bottom_out_force(bike) == fork_force(bike, bike.travel))
+    True
+    """
     return fork_force(machine, machine.travel, exponent)
 
 

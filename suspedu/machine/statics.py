@@ -37,6 +37,11 @@ def fork_load(machine: Machine, ground_load):
 
     Parameters: machine; ground_load N [N], any shape, 0 for a hanging wheel. Returns: force [N], both legs.
     Assumes: no friction and no braking; by virtual work, for the wheel rises by cos(rake) of the stroke.
+
+    >>> from suspedu.machine import load
+    >>> bike = load("enduro")
+    >>> bool(fork_load(bike, 0.0) < 0.0 < fork_load(bike, front_load(bike)))  # hanging, the wheel pulls
+    True
     """
     hanging = machine.chassis.unsprung_mass * STANDARD_GRAVITY
     return (ground_load - hanging) * np.cos(machine.chassis.rake)
@@ -71,7 +76,12 @@ def static_stroke(machine: Machine, axial_load, exponent=ISOTHERMAL):
 
 
 def hanging_stroke(machine: Machine):
-    """Stroke [m] with the wheel off the ground: zero, or what the top-out spring holds the leg in by."""
+    """Stroke [m] with the wheel off the ground: zero, or what the top-out spring holds the leg in by.
+
+    >>> from suspedu.machine import load
+    >>> bool(0.0 < hanging_stroke(load("enduro")) < load("enduro").legs[0].top_out.length)
+    True
+    """
     return static_stroke(machine, fork_load(machine, 0.0))
 
 
@@ -81,6 +91,10 @@ def sag(machine: Machine, ground_load):
     sag = x(load) - x(hanging)
 
     Parameters: machine; ground_load [N], any shape. Returns: sag [m], along the fork.
+
+    >>> from suspedu.machine import load
+    >>> float(sag(load("enduro"), 0.0))
+    0.0
     """
     return static_stroke(machine, fork_load(machine, ground_load)) - hanging_stroke(machine)
 
@@ -106,7 +120,12 @@ def rider_sag(machine: Machine):
 
 
 def breakaway_friction(machine: Machine):
-    """Friction that holds the fork where it is [N], both legs."""
+    """Friction that holds the fork where it is [N], both legs.
+
+    >>> from suspedu.machine import load
+    >>> breakaway_friction(load("enduro"))
+    40.0
+    """
     return sum(leg.friction.breakaway for leg in machine.both_legs)
 
 
@@ -129,7 +148,12 @@ def sag_band(machine: Machine, rider: bool = True):
 
 
 def share_of_travel(machine: Machine, stroke):
-    """A stroke or sag [m] of any shape as a share of the travel [1]."""
+    """A stroke or sag [m] of any shape as a share of the travel [1].
+
+    >>> from suspedu.machine import load
+    >>> share_of_travel(load("enduro"), 0.075)
+    0.25
+    """
     return stroke / machine.travel
 
 

@@ -45,7 +45,12 @@ class AirSpring:
 
 
 def bore_area(air: AirSpring):
-    """Cross-section of the bore in which the oil level stands [m2]."""
+    """Cross-section of the bore in which the oil level stands [m2].
+
+    >>> air = AirSpring(oil_height=0.11, tube_diameter=0.048, bore=0.044, displaced_volume=55e-6)
+    >>> round(bore_area(air) * 1e6)
+    1521
+    """
     return np.pi * air.bore**2 / 4
 
 

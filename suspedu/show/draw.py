@@ -104,7 +104,7 @@ class Drawing:
                 taken.append(_centre(text, self.to_page(item, item.x, item.y)))
             elif words:
                 anchor = self._anchor(item)
-                at_end = isinstance(item, Curve) and anchor[0] > self.room(item.axes)[2] - 3
+                at_end = isinstance(item, Curve) and item.margin and anchor[0] > self._nearly_right(item.axes)
                 (margins.setdefault(item.axes, []) if at_end else waiting).append((item, text, anchor))
         for number, entries in margins.items():
             self._fill_margin(self.room(number), entries)
@@ -120,10 +120,15 @@ class Drawing:
         inside = (x >= left - 1) & (x <= right + 1) & (y >= bottom - 1) & (y <= top + 1)
         return page[np.flatnonzero(inside)[-1]] if inside.any() else np.array([right - 4, top - 4])
 
+    def _nearly_right(self, number: int) -> float:
+        """From here on the end of a curve is near enough to the margin for its label to stand there [px]."""
+        left, _, right, _ = self.room(number)
+        return right - 0.08 * (right - left)
+
     def _fill_margin(self, room, entries) -> None:
         heights = [text_height(text.get_text(), LABEL) for _, text, _ in entries]
         gap = max(heights)
-        middles = spread([anchor[1] for *_, anchor in entries], gap, room[1] + gap / 2 - 8, room[3] - gap / 2 + 8)
+        middles = spread([anchor[1] for *_, anchor in entries], gap, room[1] + gap / 2 - 3, room[3] - gap / 2 + 8)
         for (_, text, _), middle, height in zip(entries, middles, heights, strict=True):
             text.set(x=room[2] + 7, y=middle - height / 2)
 

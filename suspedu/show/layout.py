@@ -8,6 +8,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
+import numpy as np
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
 from matplotlib.ticker import FixedLocator, FuncFormatter, MaxNLocator, NullLocator
@@ -19,6 +20,7 @@ from suspedu.show.view import Axes, Curve, Shape, View
 
 TICK, LABEL, TITLE = 11.5, 12.5, 14.0  # px
 SIDE_BY_SIDE = 600  # px of width from which several axes stand beside each other
+STOREY = 0.8  # of the height side by side
 EDGE, GAP = 14, 26  # px round the picture, and between axes
 
 
@@ -40,13 +42,18 @@ class Frame:
     @property
     def full_height(self) -> int:
         """Height of the picture [px]."""
-        return self.height * len(self.axes) if self.stacked else self.height
+        return sum(self.storeys()) if self.stacked else self.height
+
+    def storeys(self) -> list[int]:
+        """Heights of axes that stand one above the other [px]: graphs are lower then, cutaways are not."""
+        return [self.height if axes.equal or axes.bare else round(STOREY * self.height) for axes in self.axes]
 
     def cells(self) -> list[tuple[float, float, float, float]]:
         """Left, bottom, right, top of the room of each axes [px]."""
         if self.stacked:
-            tops = [self.full_height - i * self.height for i in range(len(self.axes))]
-            return [(EDGE, top - self.height + EDGE / 2, self.width - EDGE, top - EDGE) for top in tops]
+            lows = self.full_height - np.cumsum(self.storeys())
+            return [(EDGE, low + EDGE / 2, self.width - EDGE, low + high - EDGE)
+                    for low, high in zip(lows.tolist(), self.storeys(), strict=True)]  # fmt: skip
         free = self.width - 2 * EDGE - GAP * (len(self.axes) - 1)
         total, left, cells = sum(axes.share for axes in self.axes), float(EDGE), []
         for axes in self.axes:

@@ -146,6 +146,7 @@ function render({ model, el }) {
     "data-lm-suppress-shortcuts": "true" },
     make("div", { class: "sp-picture" }, image, old),
     make("div", { class: "sp-under" }, make("div", {}, hand, buttons), make("div", { class: "sp-read" }, status, table)));
+  root.classList.toggle("sp-many", parts.size > 5);
   root.addEventListener("keydown", (event) => event.stopPropagation());
   el.append(root);
 

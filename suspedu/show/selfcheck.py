@@ -9,6 +9,7 @@ from pathlib import Path
 import ipywidgets
 
 from suspedu.coursework import selfmark as core
+from suspedu.show.status_line import StatusLine
 from suspedu.units import InputError
 
 SAVE = "Save the notebook first (Ctrl+S, on a Mac Cmd+S): the check reads the saved file."
@@ -26,7 +27,8 @@ class SelfCheck(ipywidgets.VBox):
         self.status = ipywidgets.HTML(_status(SAVE))
         self.verdicts = ipywidgets.HTML("")
         self.button.on_click(lambda _: self.start())
-        super().__init__([self.button, self.status, self.verdicts])
+        quiet = StatusLine(name=f"Check of exercise {number}")  # its own line stays empty: the progress has a bar
+        super().__init__([self.button, self.status, self.verdicts, quiet])
 
     def start(self) -> None:
         """Begin a check; the notebook stays usable meanwhile."""

@@ -2,7 +2,7 @@
 
 Both in the same environment, one after the other, on the same answered copies; `mark` with all safety on, its
 expected prints not yet known.  The cell with the self-mark button is taken out, since marking does not run it.
-To save time the single calls are made for every sixth copy and counted six times.
+To save time the single calls are made for every twelfth copy, spread over the class, and counted twelve times.
 
     python tests/benchmarks/marking.py [--copies 60] [--all]
 
@@ -61,14 +61,14 @@ def main() -> int:
     """Measure both ways and print the ratio; 1 where it is too large."""
     parser = argparse.ArgumentParser(description=__doc__.split("\n")[0])
     parser.add_argument("--copies", type=int, default=60)
-    parser.add_argument("--all", action="store_true", help="make every single call instead of every sixth")
+    parser.add_argument("--all", action="store_true", help="make every single call instead of every twelfth")
     given = parser.parse_args()
     print(sandbox.chosen_mode("auto").words)
     with tempfile.TemporaryDirectory() as folder:
         root = Path(folder)
         files = answered_class(root, given.copies, "01")
         marking = seconds([sys.executable, "-c", MARK, str(root / "returns"), "01", "--desk", str(root / "desk")])
-        step = 1 if given.all else 6
+        step = 1 if given.all else 12
         singles = [seconds([sys.executable, "-m", "pytest", "--nbval", "-q", "-p", "no:cacheprovider", "--rootdir",
                             str(path.parent), str(path)]) for path in files[::step]]
     single = sum(singles) / len(singles) * given.copies

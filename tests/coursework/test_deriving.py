@@ -128,3 +128,9 @@ def test_unsound_verdicts_are_found(solution):
     assert sum("'b -0.0\\n', which is not a plain value" in fault for fault in found) == 13
     assert found[-1].endswith("question 'q2': the practice result '0.0 True\\n' is right for 12 of 12 other rows; "
                               "spread the rows or print more digits")
+
+
+def test_a_print_that_shows_the_way_of_working_is_found(solution):
+    """A list shows its numbers as numpy's own or as Python's: whoever worked in numpy would be marked wrong."""
+    found = soundness.faults(solution.with_sources({"q1-verdict": "print([float(f'{rate:.3g}') * (rate / rate)])"}))
+    assert len(found) == 13 and all("question 'q1'" in fault and "but in numpy" in fault for fault in found)

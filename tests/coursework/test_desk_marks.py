@@ -1,8 +1,10 @@
 """Hand-outs, record, marks by hand, class book and pages, without running a kernel."""
 
 import csv
+import errno
 import io
 import json
+import os
 import re
 import sqlite3
 import threading
@@ -132,8 +134,21 @@ def test_classbook_counts_rightly(record, tmp_path):
     text, html = classbook.as_text(found), classbook.as_page(found)
     assert "50 %" in text and "Not returned 90_demo: 1012" in text
     assert html.count("<svg") == 2 and "Kelley" in html and "not returned" in html and "not markable" in html
+    assert "<th class=n>90 (of 4)</th>" in html and "<td class=n>0 *</td>" in html and ">name<" not in html
+    assert "<li>5 × a value that fits none" in html
     rows = classbook.marks(record)
     assert rows[1] == ("1002", "90_demo", "2", 4, "now", "digest")
+
+
+def test_an_exercise_shows_up_once_it_is_handed_out(record):
+    record.set_asked("91_later", [("q1", "A title that is far too long, by a word or two, for it", 2, False)])
+    assert figures(record).exercises == ("90_demo",)
+    record.add_handout([("1001", "91_later", 3)])
+    found = figures(record)
+    assert found.exercises == ("90_demo", "91_later") and len(found.missing("91_later")) == 30
+    assert "Nobody has returned it yet" in classbook.as_page(found)
+    record.write(Marked("1001", "91_later", "j", "", "f", 0.0, "now", questions=(Scored("q1", "Rate", 2, 2, "right"),)))
+    assert ">q1 A title that is far too long, by a…</text>" in classbook.as_page(figures(record))
 
 
 def test_a_formula_in_a_name_stays_text():
@@ -184,6 +199,7 @@ def test_a_damaged_or_newer_record_is_refused_in_words(tmp_path):
         RecordBook(path)
     with pytest.raises(InputError, match="hand out first"):
         desk.Desk(tmp_path / "empty").record()
+    assert not (tmp_path / "empty").exists()  # a mistyped name leaves no folder
 
 
 @pytest.mark.parametrize("parts, owners", [
@@ -193,6 +209,28 @@ def test_a_damaged_or_newer_record_is_refused_in_words(tmp_path):
     (("late", "1003-90_demo.ipynb.txt"), ["1003"])])
 def test_whose_a_file_is(parts, owners):
     assert returns.owners_by_name(parts, ["1003", "1004", "90"], ["90_demo"]) == owners
+
+
+def test_what_may_not_be_read_is_said(tmp_path, monkeypatch):
+    """Permissions are made up, for root may read everything: a shut folder and a shut file, both of a student."""
+    for number in ("1001", "1002"):
+        (tmp_path / number).mkdir()
+        (tmp_path / number / "90_demo.ipynb").write_text("{}")
+    look, open_file = os.scandir, os.open
+
+    def shut(function, end):
+        def refused(path, *rest, **more):
+            if str(path).endswith(end):
+                raise PermissionError(errno.EACCES, "Permission denied", str(path))
+            return function(path, *rest, **more)
+        return refused
+
+    monkeypatch.setattr(os, "scandir", shut(look, "1001"))
+    monkeypatch.setattr(os, "open", shut(open_file, "1002/90_demo.ipynb"))
+    taken, aside = returns.collect(tmp_path, ["1001", "1002"], ["90_demo"])
+    assert [(r.student, r.fault) for r in taken] == [
+        ("1002", "'90_demo.ipynb' cannot be read: its permissions forbid it")]
+    assert aside == [f"folder '{tmp_path / '1001'}' cannot be looked into: Permission denied"]
 
 
 def test_newest_valid_file_counts(tmp_path, course):

@@ -33,7 +33,8 @@ def test_help_is_light():
     assert not {"numpy", "jupyter_core", "pytest", "nbformat"} & set(done.stdout.split())
 
 
-@pytest.mark.parametrize("words", [(), ("opne",), ("open", "--port", "eighty"), ("selfmark",)])
+@pytest.mark.parametrize("words", [(), ("opne",), ("open", "--port", "eighty"), ("selfmark",), ("handout",), ("mark",),
+                                   ("mark", "returns", "--mode", "free"), ("democlass", "marks", "demo")])
 def test_wrong_words_are_refused_with_usage(words):
     done = suspedu(*words)
     assert done.returncode == 2 and "usage: suspedu" in done.stderr and "Traceback" not in done.stderr
@@ -42,11 +43,28 @@ def test_wrong_words_are_refused_with_usage(words):
 @pytest.mark.parametrize(("words", "sentence"), [
     (("open", "--port", "80"), "suspedu: port is 80; allowed: 1024 to 65535"),
     (("open", "taken"), "suspedu: cannot write the course into"),
+    (("handout", "absent.csv", "01"), "suspedu: 'absent.csv' cannot be read"),
+    (("mark", "absent", "01"), "suspedu: 'suspedu-desk' holds no record; hand out first"),
+    (("classbook", "--desk", "elsewhere"), "suspedu: 'elsewhere' holds no record"),
+    (("democlass", "returns", "demo"), "suspedu: nothing was handed out in"),
+    (("democlass", "list", "demo", "--students", "31"), "suspedu: students is 31; allowed: 1 to 30"),
 ])
 def test_a_slip_is_one_sentence(tmp_path, words, sentence):
     (tmp_path / "taken").write_text("")
     done = suspedu(*words, cwd=tmp_path)
     assert done.returncode == 2 and done.stderr.startswith(sentence) and done.stderr.count("\n") == 1
+
+
+def test_from_a_class_list_to_a_class_book_without_marks(tmp_path):
+    """The instructor's commands in their order; the marking itself is tested with the desk."""
+    assert suspedu("democlass", "list", "demo", "--students", "3", cwd=tmp_path).returncode == 0
+    done = suspedu("handout", "demo/class.csv", "01", "--desk", "demo/desk", cwd=tmp_path)
+    assert "3 students, 1 exercises" in done.stdout and "3 written" in done.stdout, done.stderr
+    done = suspedu("democlass", "returns", "demo", cwd=tmp_path)
+    assert done.stdout.startswith("3 returns written") and len([*tmp_path.glob("demo/returns/*/*.ipynb")]) == 3
+    done = suspedu("classbook", "--desk", "demo/desk", cwd=tmp_path)
+    assert done.returncode == 0 and "Not returned 01_springs_preload_sag: 2001, 2002, 2003" in done.stdout
+    assert (tmp_path / "demo" / "desk" / "classbook.html").is_file()
 
 
 def _command(work):

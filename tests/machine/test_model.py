@@ -132,11 +132,36 @@ def test_a_slip_in_the_file_gets_one_sentence(tmp_path, right, wrong, sentence):
     assert "\n" not in str(refusal.value)
 
 
-def test_every_way_to_cut_the_file_short_gets_a_sentence(tmp_path):
-    text = (machine.model.MACHINES / "trail.toml").read_text(encoding="utf-8")
-    whole = len(text.rstrip())
+@pytest.mark.parametrize("name", names())
+def test_every_way_to_cut_the_file_short_gets_a_sentence(tmp_path, name):
+    """At every character. One cut cannot be seen: just before a second [[legs]] what is left is a machine of two legs
+    alike, as whole as the enduro's file."""
+    text = (machine.model.MACHINES / f"{name}.toml").read_text(encoding="utf-8").rstrip()
     path = tmp_path / "cut.toml"
-    for end in range(0, whole - len('"250 N/mm"'), 97):
+    first_leg = text.find("\n[[legs]]", text.find("\n[[legs]]") + 1)
+    unseen = range(len(text[:first_leg].rstrip()), first_leg + 2) if first_leg > 0 else ()
+    for end in set(range(len(text))) - set(unseen):
         path.write_text(text[:end], encoding="utf-8")
-        with pytest.raises(InputError, match=r"^cut\.toml: "):
+        with pytest.raises(InputError, match=r"^cut\.toml: [^\n]+$"):
             load(path)
+    for end in unseen:
+        path.write_text(text[:end], encoding="utf-8")
+        assert len(load(path).legs) == 1
+
+
+@pytest.mark.parametrize(("right", "wrong", "sentence"), [
+    ("active_coils = 31.5", "active_coils = 1", "legs[1].spring.active_coils is 1; allowed: 2 to 100 (fewer than 2"),
+    ("active_coils = 31.5", 'active_coils = "31.5"', "legs[1].spring.active_coils is '31.5': expected a number"),
+    ("compression_low = 14", "compression_low = 31", "legs[1].damper: clicks out is 31; allowed: 0 to 24"),
+    ('"open cartridge"', '"opne cartridge"', "did you mean 'open cartridge'?"),
+    ('viscosity_40 = "15 mm**2/s"', 'viscosity_40 = "15 N/mm"', "'N/mm' is not a unit of this quantity"),
+])
+def test_a_slip_in_spring_or_damper_gets_one_sentence(tmp_path, right, wrong, sentence):
+    text = (machine.model.MACHINES / "trail.toml").read_text(encoding="utf-8")
+    assert right in text
+    path = tmp_path / "mine.toml"
+    path.write_text(text.replace(right, wrong, 1), encoding="utf-8")
+    with pytest.raises(InputError) as refusal:
+        load(path)
+    assert sentence in str(refusal.value) and str(refusal.value).startswith("mine.toml: ")
+    assert "\n" not in str(refusal.value)

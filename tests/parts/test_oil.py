@@ -2,9 +2,11 @@
 
 import numpy as np
 import pytest
+from CoolProp.CoolProp import PropsSI
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from suspedu.machine import load, names
 from suspedu.parts import oil as laws
 from suspedu.parts.oil import Oil
 from suspedu.units import InputError, to_si
@@ -66,6 +68,19 @@ def test_bulk_modulus_limits():
     assert np.all(np.diff(softer) < 0)
     slow = laws.effective_bulk_modulus(2e5, FORK_OIL, 0.02, polytropic=1.0)
     assert slow < laws.effective_bulk_modulus(2e5, FORK_OIL, 0.02)
+
+
+def test_default_oil_lies_within_the_handbooks_ranges():
+    """Mineral hydraulic oil: 1.5 to 2.0 GPa and 8 to 10e-4 per kelvin (checks.md: seen); the school's own too."""
+    for oil in (FORK_OIL, *(leg.damper.oil for name in names() for leg in load(name).legs)):
+        assert 1.5e9 <= oil.bulk_modulus <= 2.0e9 and 8e-4 <= oil.expansion <= 10e-4
+
+
+def test_expansion_is_that_of_a_paraffin():
+    """n-dodecane, lighter than any fork oil, by the library CoolProp: an oil's molecules are longer and swell less."""
+    light = PropsSI("isobaric_expansion_coefficient", "P", laws.STANDARD_ATMOSPHERE, "T", 313.15, "n-Dodecane")
+    ours = -np.diff(laws.density(np.array([312.65, 313.65]), FORK_OIL))[0] / laws.density(313.15, FORK_OIL)
+    assert 0.75 * light < ours < light
 
 
 def test_vapour_pressure_is_next_to_nothing_and_rises():

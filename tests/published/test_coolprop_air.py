@@ -22,6 +22,12 @@ def real_pressure(ratio, start=BAR, adiabatic=True):
     return PropsSI("P", "D", density, "S", PropsSI("S", "P", start, "T", ROOM, "Air"), "Air")
 
 
+def real_temperature(ratio, start=BAR):
+    """Temperature [K] of real air after squeezing it `ratio` times without heat loss."""
+    density = PropsSI("D", "P", start, "T", ROOM, "Air") * ratio
+    return PropsSI("T", "D", density, "S", PropsSI("S", "P", start, "T", ROOM, "Air"), "Air")
+
+
 def error_percent(ours, real):
     return 100 * (ours / real - 1)
 
@@ -36,6 +42,13 @@ def test_library_still_prints_what_was_recorded(ratio, bars):
 def test_pressure_error(ratio, adiabatic, exponent, error):
     ours = polytropic_pressure(BAR, ratio, exponent)
     assert error_percent(ours, real_pressure(ratio, adiabatic=adiabatic)) == pytest.approx(error, abs=0.005)
+
+
+@pytest.mark.parametrize(("ratio", "kelvin", "error"), [(2, 386.67, 0.04), (4, 507.88, 0.50)])
+def test_heating_error(ratio, kelvin, error):  # ideal gas: T = T_0 (p/p_0) (V/V_0)
+    assert real_temperature(ratio) == pytest.approx(kelvin, abs=0.005)
+    ours = ROOM * polytropic_pressure(1.0, ratio, 1.4) / ratio
+    assert error_percent(ours, real_temperature(ratio)) == pytest.approx(error, abs=0.005)
 
 
 @pytest.mark.parametrize(("celsius", "error"), [(40, -0.016), (60, -0.029), (80, -0.041)])

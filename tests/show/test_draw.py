@@ -2,6 +2,7 @@
 
 import dataclasses
 import io
+import re
 
 import numpy as np
 import pytest
@@ -9,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from PIL import Image
 
-from suspedu.show.draw import Drawing
+from suspedu.show.draw import NOTE, Drawing
 from suspedu.show.labels import best_place, spread, text_width
 from suspedu.show.layout import Frame, folded
 from suspedu.show.palette_png import colours, png
@@ -165,6 +166,26 @@ def test_saved_files_are_complete_pictures_with_the_sentence():
     assert svg.count("<path") > 10
     kept = np.array(image.convert("RGB"))
     assert (kept == rgb(LIGHT.main)).all(axis=-1).sum() > 500  # the moving curve is in the file too
+
+
+def test_saved_files_carry_the_labels():
+    """matplotlib leaves animated texts out of a file; its SVG names each text that it draws in a comment."""
+    drawing = Drawing(FRAME, START)
+    drawing.pixels(START)
+    svg = drawing.saved("svg", START, view(8.0, 80.0, "left")).decode()
+    written = set(re.findall(r"<!-- (.*?) -->", svg))
+    labels = [line for text in drawing.texts for line in text.get_text().split("\n") if line]
+    assert len(labels) >= 3
+    assert written >= {*labels, NOTE}
+    assert all(text.get_animated() for text in drawing.texts)  # and the panel's own picture goes on by stamps
+
+    def differing(area):
+        """Share of pixels in a label's place [px] of the saved PNG that are not paper."""
+        left, low, right, high = (round(side) for side in area.extents)
+        kept = np.array(read(drawing.saved("png", START)).convert("RGB"))[300 - high : 300 - low, left:right]
+        return (np.abs(kept.astype(int) - rgb(LIGHT.paper)) > 60).any(axis=-1).mean()
+
+    assert all(differing(place) > 0.05 for place in _boxes(drawing))
 
 
 @pytest.mark.parametrize("scale", [1.0, 1.25, 2.0, 3.0])

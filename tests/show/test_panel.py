@@ -72,7 +72,7 @@ def test_theme_and_width_of_the_page_are_followed():
     shown = panel()
     hear(shown, kind="screen", theme="dark", ratio=1, width=420)
     dark = pixels(shown.picture)
-    assert dark.shape[:2] == (680, 420)  # two axes, one above the other
+    assert dark.shape[:2] == (544, 420)  # two axes, one above the other, each 0.8 of 340
     assert dark[0, 0].sum() < 150
     assert shown.size == [420, 680]
     hear(shown, kind="screen", theme="light", ratio=1, width=700)

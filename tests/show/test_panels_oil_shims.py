@@ -106,7 +106,7 @@ def test_two_cans_of_one_label_differ_by_a_factor_of_two():
 @pytest.mark.parametrize("direction", ["rebound", "compression"])
 def test_cold_is_felt_when_the_leg_moves_slowly(direction):
     view = shown("cold_and_hot", direction=direction)
-    cold, hot = ([number(view, f"{at} degC at {speed} m/s") for speed in (0.05, 1)] for at in (5, 70))
+    cold, hot = ([number(view, f"{at} °C at {speed} m/s") for speed in (0.05, 1)] for at in (5, 70))
     slow, fast = cold[0] / hot[0], cold[1] / hot[1]
     assert slow > 1.3
     assert 1.0 < fast < 1.1
@@ -115,7 +115,7 @@ def test_cold_is_felt_when_the_leg_moves_slowly(direction):
 def test_thicker_oil_helps_most_in_the_cold_and_hardly_at_speed():
     thin, thick = (shown("cold_and_hot", viscosity_40=viscosity) for viscosity in (16, 32))
     gains = {label: number(thick, label) / number(thin, label) - 1 for label, _ in thin.numbers}
-    assert gains["5 degC at 0.05 m/s"] > gains["20 degC at 0.05 m/s"] > gains["70 degC at 0.05 m/s"] > 0
+    assert gains["5 °C at 0.05 m/s"] > gains["20 °C at 0.05 m/s"] > gains["70 °C at 0.05 m/s"] > 0
     assert all(0 < gain < 0.03 for label, gain in gains.items() if "at 1 m/s" in label)
 
 

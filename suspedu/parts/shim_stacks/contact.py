@@ -42,6 +42,12 @@ def contact_stack(stack: Stack, port: Port, elements: int = ELEMENTS, merge: boo
     Returns: ContactStack, cached.
     Raises: InputError where the face shim does not cover the port.
 
+    >>> from suspedu.parts.shim_stacks.shims import Shim
+    >>> two = Stack((Shim(0.02, 2e-4), Shim(0.016, 1e-4)), clamp_diameter=0.01)
+    >>> problem = contact_stack(two, Port(0.012, 0.018))
+    >>> problem.plates, problem.compliance.shape == (len(problem.places),) * 2
+    ((0, 1), True)
+
     Source: timoshenko-plates for the plates; cottle, section 5.1 for contact as complementarity (from memory)
     """
     check_covers(stack, port)
@@ -66,6 +72,10 @@ def unit_loads(radii, port: Port):
 
     Parameters: radii [n, m]; port.
     Returns: loads [2n, 2; m2 and m3, - and m].
+
+    >>> loads = unit_loads(np.array([0.005, 0.006, 0.009, 0.01]), Port(0.012, 0.018))
+    >>> loads[::2].sum(axis=0).round(7).tolist()  # pi (9^2 - 6^2) mm2 under one pascal, and one newton
+    [0.0001414, 1.0]
 
     Source: strang-fix, section 1.7
     """
@@ -111,6 +121,12 @@ def deflections(problem: ContactStack, force, pressure: float, ring_force: float
 
     Parameters: problem; force [places, N]; pressure [Pa]; ring_force [N].
     Returns: one array [2 nodes within its reach] (w, w') per plate, clamp included.
+
+    >>> from suspedu.parts.shim_stacks.shims import Shim
+    >>> problem = contact_stack(Stack((Shim(0.02, 2e-4),), clamp_diameter=0.01), Port(0.012, 0.018))
+    >>> (face,) = deflections(problem, balance(problem, 1e5), 1e5)
+    >>> round(float(face[-2]) * 1e3, 3)  # mm at the shim's edge
+    0.029
 
     Source: timoshenko-plates
     """

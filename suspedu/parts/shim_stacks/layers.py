@@ -66,6 +66,11 @@ def stack_radii(stack: Stack, port: Port, elements: int):
     Parameters: stack; port; elements, about how many between clamp and edge.
     Returns: radii [n, m].
 
+    >>> from suspedu.parts.shim_stacks.shims import Shim
+    >>> one = Stack((Shim(0.02, 2e-4),), clamp_diameter=0.01)
+    >>> (stack_radii(one, Port(0.012, 0.018), 3) * 1e3).round(1).tolist()
+    [5.0, 6.0, 7.3, 9.0, 10.0]
+
     Source: strang-fix, chapter 1
     """
     diameters = [stack.clamp_diameter, port.inner_diameter, port.outer_diameter]
@@ -80,6 +85,11 @@ def facing_places(found: list[Layer], radii) -> list[tuple[int, int, int, float]
 
     Parameters: found, the layers; radii [n, m], whose first is the clamp.
     Returns: (front layer, back layer, node, gap [m]) per place; a negative gap is preload.
+
+    >>> from suspedu.parts.shim_stacks.shims import Shim
+    >>> spaced = Stack((Shim(0.02, 2e-4), Shim(0.012, 1e-4), Shim(0.02, 2e-4)), clamp_diameter=0.01)
+    >>> [place[2:] for place in facing_places(layers(spaced), np.array([0.005, 0.008, 0.01]))]  # 0.1 mm apart outside
+    [(1, 0.0001), (2, 0.0001)]
     """
     places = []
     for node in range(1, len(radii)):
@@ -100,6 +110,11 @@ def conforms(stack: Stack) -> bool:
 
     Parameters: stack.
     Returns: True where the diameters never grow from the face outwards and no shim is a ring.
+
+    >>> from suspedu.parts.shim_stacks.shims import Shim
+    >>> taper, spaced = ((0.02, 0.016), (0.02, 0.012, 0.02))
+    >>> [conforms(Stack(tuple(Shim(d, 2e-4) for d in row), 0.01)) for row in (taper, spaced)]
+    [True, False]
     """
     diameters = [shim.diameter for shim in stack.shims]
     return not any(shim.inner_diameter for shim in stack.shims) and bool(np.all(np.diff(diameters) < SAME))

@@ -94,6 +94,11 @@ def check_covers(stack: Stack, port: Port) -> None:
 
     Parameters: stack; port.
     Raises: InputError naming both diameters.
+
+    >>> check_covers(Stack((Shim(0.016, 2e-4),), 0.01), Port(0.012, 0.018))
+    Traceback (most recent call last):
+    ...
+    suspedu.units.InputError: face shim is 16 mm across but the port's rim 18 mm; the face shim must cover the port
     """
     face, rim = stack.shims[0].diameter, port.outer_diameter
     if face < rim - SAME:

@@ -16,7 +16,7 @@ from suspedu.units import STANDARD_ATMOSPHERE, from_si, to_si
 
 CONTROLS_AIR_SPRING = (
     OIL,
-    Control("air_temperature", "Temperature of the air", "degC", 0, 90, 5, 20, "filled and bled at 20 degC"),
+    Control("air_temperature", "Temperature of the air", "°C", 0, 90, 5, 20, "filled and bled at 20 °C"),
     Control("exponent", "Exponent", "", 1.0, 1.4, 0.05, 1.2, "1 = slow, 1.4 = so fast that no heat escapes"),
     Control("gauge_pressure", "Pressure left in, hanging", "bar", 0, 0.6, 0.05, 0, "0 = bled"),
 )

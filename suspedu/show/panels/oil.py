@@ -17,16 +17,16 @@ from suspedu.units import to_si
 SHELF = {"can A, 5W": Oil(15.8e-6, 4.4e-6), "can B, 5W": Oil(26.1e-6, 5.2e-6), "can C, 10W": Oil(21.5e-6, 5.0e-6)}
 ROLES = ("second", "third", "fourth")
 
-VISCOSITY = Control("viscosity_40", "Your oil at 40 degC", "mm2/s", 10, 40, 0.5, 16, "more = thicker")
+VISCOSITY = Control("viscosity_40", "Your oil at 40 °C", "mm2/s", 10, 40, 0.5, 16, "more = thicker")
 INDEX = Control("index", "Its viscosity index", "", 80, 320, 10, 150, "more = thins less as it warms")
 CONTROLS_OIL_VISCOSITY = (
     VISCOSITY,
     INDEX,
-    Control("temperature", "Oil temperature", "degC", -10, 90, 1, 20, "a hard ride: 40 to 80"),
+    Control("temperature", "Oil temperature", "°C", -10, 90, 1, 20, "a hard ride: 40 to 80"),
 )
 DECADES = ((1, "1"), (3, "3"), (10, "10"), (30, "30"), (100, "100"), (300, "300"), (1000, "1000"))
 AXES_OIL_VISCOSITY = (
-    Axes("oil temperature [degC]", "viscosity [mm2/s]", (-10, 100), (2, 700), "Viscosity over temperature",
+    Axes("oil temperature [°C]", "viscosity [mm2/s]", (-10, 100), (2, 700), "Viscosity over temperature",
          yscale="log", yticks=DECADES),
 )  # fmt: skip
 
@@ -68,7 +68,7 @@ def _viscosities(now, oils) -> tuple:
     read = ((f"{name[0].upper()}{name[1:]}, now", f"{value:.1f} mm2/s") for name, value in now.items())
     return (
         *read,
-        ("Your oil at 100 degC", f"{yours.viscosity_100 * 1e6:.2f} mm2/s"),
+        ("Your oil at 100 °C", f"{yours.viscosity_100 * 1e6:.2f} mm2/s"),
         ("Its grade", iso_grade(yours.viscosity_40) or "between two grades"),
     )
 
@@ -77,9 +77,9 @@ def _labels_sentence(temperature, now, oils) -> str:
     thin, thick, third = (now[name] for name in SHELF)
     high = "thicker" if third > thick else "thinner"
     return (
-        f"At {temperature:g} degC the two cans that both say 5W hold {thin:.1f} and {thick:.1f} mm2/s, and the can "
+        f"At {temperature:g} °C the two cans that both say 5W hold {thin:.1f} and {thick:.1f} mm2/s, and the can "
         f"that says 10W holds {third:.1f}, {high} than one of them. Your oil has {now['your oil']:.1f} mm2/s here and "
-        f"{oils['your oil'].viscosity_40 * 1e6:g} at 40 degC: those two numbers can be compared, the label cannot."
+        f"{oils['your oil'].viscosity_40 * 1e6:g} at 40 °C: those two numbers can be compared, the label cannot."
     )
 
 
@@ -89,7 +89,7 @@ def oil_viscosity(**start) -> Panel:
     return Panel(view_oil_viscosity, CONTROLS_OIL_VISCOSITY, AXES_OIL_VISCOSITY, title=title, start=start)
 
 
-TEMPERATURES = {"5 degC": "second", "20 degC": "main", "70 degC": "third"}
+TEMPERATURES = {"5 °C": "second", "20 °C": "main", "70 °C": "third"}
 SLOW = 0.3 * np.linspace(0.0, 1.0, 16) ** 1.5
 SPEEDS = np.concatenate([SLOW, np.geomspace(0.35, 3.0, 9)])
 READ_AT = (0.05, 1.0)  # m/s: the body moving, and a square edge
@@ -102,7 +102,7 @@ CONTROLS_COLD_AND_HOT = (
 PER_CENT = (-90, 200)
 AXES_COLD_AND_HOT = (
     Axes("velocity of the leg [m/s]", "damping force [N]", (0, 0.3), (0, 450), "One leg, slow part", share=1.2),
-    Axes("velocity of the leg [m/s]", "force against 20 degC [%]", (0.02, 3), PER_CENT, "Cold and hot against 20 degC",
+    Axes("velocity of the leg [m/s]", "force against 20 °C [%]", (0.02, 3), PER_CENT, "Cold and hot against 20 °C",
          xscale="log", xticks=((0.03, "0.03"), (0.1, "0.1"), (0.3, "0.3"), (1, "1"), (3, "3"))),
 )  # fmt: skip
 
@@ -111,7 +111,7 @@ def view_cold_and_hot(viscosity_40, index, direction, clicks) -> View:
     """Damping of one leg of the school's enduro at 5, 20 and 70 degC, for an oil [mm2/s, index] and clicks out."""
     oil = oil_of_index(viscosity_40, index)
     forces = {at: _leg_damping(oil, float(at.split()[0]), direction, clicks) for at in TEMPERATURES}
-    middle, moving = forces["20 degC"], SPEEDS > 0.0
+    middle, moving = forces["20 °C"], SPEEDS > 0.0
     change = {at: 100.0 * (forces[at][moving] / middle[moving] - 1.0) for at in TEMPERATURES}
     items = (
         *(Curve(at, SLOW, forces[at][: len(SLOW)], 0, role, at) for at, role in TEMPERATURES.items()),
@@ -140,12 +140,12 @@ def _cold_numbers(forces) -> tuple:
 
 def _cold_sentence(forces, direction) -> str:
     slow, fast = (
-        [100.0 * (_read(forces, at, speed) / _read(forces, "20 degC", speed) - 1.0) for at in ("5 degC", "70 degC")]
+        [100.0 * (_read(forces, at, speed) / _read(forces, "20 °C", speed) - 1.0) for at in ("5 °C", "70 °C")]
         for speed in READ_AT
     )
     return (
-        f"Where the leg moves at {READ_AT[0]:g} m/s, {direction} is {slow[0]:+.0f} % against 20 degC on a morning of "
-        f"5 degC and {slow[1]:+.0f} % at 70 degC; at {READ_AT[1]:g} m/s it is {fast[0]:+.1f} and {fast[1]:+.1f} %. "
+        f"Where the leg moves at {READ_AT[0]:g} m/s, {direction} is {slow[0]:+.0f} % against 20 °C on a morning of "
+        f"5 °C and {slow[1]:+.0f} % at 70 °C; at {READ_AT[1]:g} m/s it is {fast[0]:+.1f} and {fast[1]:+.1f} %. "
         "The rider meets oil temperature as dive, wallow and a front that comes up too slowly or too fast, and hardly "
         "on square edges."
     )

@@ -19,7 +19,7 @@ WAYS = {
     "needle, 3 clicks out": Needle(2.2e-3, CONE, 0.04e-3, 0.3e-3, clicks=3),
     "ring gap of 0.02 mm": Clearance(22e-3, 0.02e-3, 4e-3),
 }
-TEMPERATURE = Control("temperature", "Oil temperature", "degC", 0, 80, 1, 40, "warmer = thinner")
+TEMPERATURE = Control("temperature", "Oil temperature", "°C", 0, 80, 1, 40, "warmer = thinner")
 CONTROLS_RESTRICTION = (
     Choice("way", "Way for the oil", tuple(WAYS), "hole of 2 mm in a thin wall"),
     Control("pressure", "Pressure drop", "bar", 0.1, 20, 0.1, 5),
@@ -32,7 +32,7 @@ AXES_RESTRICTION = (
     Axes("pressure drop [bar]", "flow [cm3/s]", (0.01, 100), (1e-4, 1e3), "Flow through it", xscale="log", yscale="log",
          xticks=((0.01, "0.01"), (0.1, "0.1"), (1, "1"), (10, "10"), (100, "100")),
          yticks=((1e-3, "0.001"), (1e-2, "0.01"), (0.1, "0.1"), (1, "1"), (10, "10"), (100, "100")), share=1.2),
-    Axes("oil temperature [degC]", "share of the pressure [%]", (0, 80), (-4, 104), "What the pressure is spent on"),
+    Axes("oil temperature [°C]", "share of the pressure [%]", (0, 80), (-4, 104), "What the pressure is spent on"),
 )  # fmt: skip
 
 
@@ -94,7 +94,7 @@ def _spent_sentence(way, pressure, share, warmed) -> str:
     meaning = "thickness of the oil counts" if share > 50.0 else "size counts, and thickness of the oil little"
     return (
         f"In the {way}, {max(share, 100 - share):.0f} % of the {pressure:g} bar goes into the {kind}, so {meaning}. "
-        f"From a morning of 5 degC to a hot ride of 70 degC its flow grows {warmed:.2f} times: that is how much the "
+        f"From a morning of 5 °C to a hot ride of 70 °C its flow grows {warmed:.2f} times: that is how much the "
         "rider's adjustment wanders by itself."
     )
 

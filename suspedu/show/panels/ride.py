@@ -14,7 +14,7 @@ from suspedu.show.panel import Panel
 from suspedu.show.panels.damper_setting import HIGH, LOW, REBOUND
 from suspedu.show.panels.riding import ridden, ridden_machine, thinned, usual_speed
 from suspedu.show.panels.setting import OIL, PRELOAD, millimetres
-from suspedu.show.view import Axes, Choice, Control, Curve, Mark, View, bar
+from suspedu.show.view import Axes, Choice, Control, Curve, View, bar, box
 from suspedu.units import from_si, to_si
 
 CONTROLS_RIDE = (Choice("ground", "Ground", tuple(TERRAINS), "whoops"),
@@ -77,13 +77,26 @@ def ride(**start) -> Panel:
 GROUNDS = ("hard braking", "rough ground", "whoops", "square edge", "log", "rock garden")
 CONTROLS_SHAFT_SPEEDS = (Choice("ground", "Ground", GROUNDS, "rock garden"),
                          Control("speed", "Riding speed", "km/h", 5, 55, 1, 22, "of the machine, not of the shaft"))
+SHARES = tuple((share, f"{share}") for share in range(0, 101, 20))
 CLASSES = ((0, "slow"), (1, "middle"), (2, "fast"))
 RANGES = tuple(f"{low:g} to {high:g} m/s" for low, high in pairwise(SPEED_EDGES))
 AXES_SHAFT_SPEEDS = tuple(
-    Axes(f"shaft: slow {RANGES[0]}, fast over {SPEED_EDGES[2]:g}", label, (-0.6, 2.6), (0, 100), title, xticks=CLASSES)
+    Axes(f"shaft: slow {RANGES[0]}, fast over {SPEED_EDGES[2]:g}", label, (-0.6, 2.6), (0, 118), title,
+         xticks=CLASSES, yticks=SHARES)
     for label, title in (("share of the time [%]", "Where the time goes"),
                          ("share of the damper's heat [%]", "Where the work is done")))  # fmt: skip
 SIDES = {"compression": ("main", -0.2), "rebound": ("second", 0.2)}
+
+
+def _key(axes: int, side: str, role: str, left: float) -> tuple:
+    """A patch of colour above the bars, and what it stands for."""
+    blank = {"tint": None, "edge": 0.0, "role": "ink"}
+    return (box(f"patch {side} {axes}", left, 106, 0.14, 7, axes=axes, tint=0.7, role=role),
+            box(f"name {side} {axes}", left + 0.2, 103, 1.1, 13, axes=axes, label=side, **blank))
+
+
+KEY = tuple(item for axes in (0, 1) for i, (side, (role, _)) in enumerate(SIDES.items())
+            for item in _key(axes, side, role, -0.5 + 1.5 * i))  # fmt: skip
 
 
 def view_shaft_speeds(ground, speed) -> View:
@@ -93,9 +106,7 @@ def view_shaft_speeds(ground, speed) -> View:
     bars = tuple(bar(f"{what} {side} {name}", place + off, 100 * shares[side][place], 0.36, axes=axes, role=role)
                  for axes, (what, shares) in enumerate((("time", time), ("heat", heat)))
                  for side, (role, off) in SIDES.items() for place, name in CLASSES)
-    names = tuple(Mark(f"name {side} {axes}", -0.5, 96.0 - 10 * line, side, axes, role)
-                  for axes in (0, 1) for line, (side, (role, _)) in enumerate(SIDES.items()))
-    return View(bars + names, _speed_numbers(done, time, heat), _speed_sentence(ground, speed, done, time, heat))
+    return View(bars + KEY, _speed_numbers(done, time, heat), _speed_sentence(ground, speed, done, time, heat))
 
 
 @lru_cache(maxsize=64)

@@ -9,11 +9,16 @@ import ipywidgets as widgets
 from suspedu.machine.riding import STEPS
 from suspedu.show.panels.faults import FAULTS
 from suspedu.show.panels.session import HANDS, Session
+from suspedu.show.status_line import StatusLine
 from suspedu.units import InputError
 
-WIDE = {"description_width": "9em"}
+NAMED = {"description_width": "8.5em"}
 CAUTION = "After every change the first lap is a slow one, in a safe place."
 HANDLES = {f"{name.replace('_', ' ')} (+ = {STEPS[name].text})": name for name in HANDS}
+
+
+def _wide(width: str) -> widgets.Layout:
+    return widgets.Layout(width=width, max_width="100%")
 
 
 class SetupDesk(widgets.VBox):
@@ -21,16 +26,18 @@ class SetupDesk(widgets.VBox):
 
     def __init__(self, number: int = 1):
         self.session = Session(number)
-        self.handle = widgets.Dropdown(options=HANDLES, description="Adjuster", style=WIDE)
-        self.steps = widgets.BoundedIntText(3, min=-12, max=12, description="Steps, + or -", style=WIDE)
+        self.handle = widgets.Dropdown(options=HANDLES, description="Adjuster", style=NAMED, layout=_wide("25em"))
+        self.steps = widgets.BoundedIntText(3, min=-12, max=12, description="Steps, + or −", style=NAMED,
+                                            layout=_wide("14em"))  # fmt: skip
         self.verdict = widgets.Dropdown(options=[fault.name for fault in FAULTS], description="What is wrong?",
-                                        style=WIDE)
-        self.said, self.table = widgets.HTML(), widgets.HTML()
+                                        style=NAMED, layout=_wide("25em"))  # fmt: skip
+        self.said = StatusLine(name=f"Set-up desk, machine {number}")
+        self.table = widgets.HTML(layout=_wide("auto"))
         rows = ((self.handle, self.steps, self._button("Turn it", self.turn)),
                 (self._button("Ride a lap", self.lap), self._button("Measure on the stand", self.measure)),
                 (self.verdict, self._button("Conclude", self.conclude)))
-        super().__init__([*(widgets.HBox(row, layout=widgets.Layout(flex_flow="row wrap")) for row in rows), self.said,
-                          self.table])
+        lines = (widgets.HBox(row, layout=widgets.Layout(flex_flow="row wrap")) for row in rows)
+        super().__init__([*lines, self.said, self.table])
         self.lap()
 
     def _button(self, text: str, deed) -> widgets.Button:
@@ -44,7 +51,7 @@ class SetupDesk(widgets.VBox):
             words = deed()
         except InputError as refusal:
             words = f"That does not go: {refusal}"
-        self.said.value = f'<p role="status">{escape(words)}</p>'
+        self.said.value = words
         self.table.value = _notes_table(self.session)
 
     def turn(self) -> None:

@@ -27,7 +27,7 @@ from suspedu.show.panels.setting import (
     millimetres,
     set_machine,
 )
-from suspedu.show.view import Axes, Choice, Curve, Mark, View, band
+from suspedu.show.view import Axes, Choice, Curve, Mark, View, band, box
 
 CONTROLS_WHOLE_FORK = (
     Choice("machine", "Machine", tuple(MACHINE_NAMES), "School enduro 300"),
@@ -41,7 +41,7 @@ CONTROLS_WHOLE_FORK = (
 )
 # The last millimetres are a wall: the curve leaves the axes there, and the key numbers say how high it goes.
 AXES_WHOLE_FORK = (
-    Axes("", "", (-85, 450), (-150, 930), "One leg, cut open", bare=True, share=1.0),
+    Axes("", "", (-115, 400), (-150, 930), "One leg, cut open", bare=True, share=1.0),
     Axes("stroke [mm]", "force of both legs [N]", (0, 300), (0, 4000), "Springs", share=1.2,
          xticks=((0, "0"), (100, "100"), (200, "200"), (300, "300"))),
     AXES_DAMPING,
@@ -68,8 +68,13 @@ def _picture(fork: Machine, sags) -> tuple:
     line = Curve("level", np.array([-60.0, 380.0]), np.array([level, level]), 0, "limit", margin=False)
     words = (caption(state, at, state) for state, at in LEGS.items())
     sunk = (caption(f"sag, {state}", LEGS[state], millimetres(sags[state]), row=1) for state in ("alone", "rider on"))
-    names = (Mark("air", -BORE + 4, oil_level(leg) + 75, "air", 0, "third"), Mark("oil", -BORE + 4, 150, "oil"))
-    return (*drawn, line, *words, *sunk, *names)
+    return (*drawn, line, *words, *sunk, *_pointed_at("air", oil_level(leg) + 75, "third"), *_pointed_at("oil", 150))
+
+
+def _pointed_at(word: str, height: float, role: str = "main") -> tuple:
+    """A dot in the hanging leg, and its word to the left of the tube."""
+    beside = box(f"word {word}", -115, height - 20, 65, 40, tint=None, edge=0.0, role="ink", label=word)
+    return Mark(word, -BORE + 4, height, "", 0, role), beside
 
 
 def _force_items(fork: Machine, sags) -> tuple:

@@ -1,18 +1,11 @@
 """Kinds of returns whose answers are code that misbehaves: in the sandbox it hurts nobody and earns nothing."""
 
-from dataclasses import replace
-
 from make_returns import FULL, RATE, Kind, code
 
 NONE = {"q1": 0, "q2": 0, "q3": 0}
 FORGED = "print('4.9 N/mm')"
 SHELL = "import IPython\nshell = IPython.get_ipython()\n"
 FORK = "import os\nif os.fork() == 0:\n    os.setsid()\n    if os.fork() == 0:\n"
-
-
-def caged(*given, **rest):
-    """Code that would do real harm outside the sandbox: such a kind is made only where there is one."""
-    return replace(code(*given, **rest), caged=True)
 
 
 KINDS = [
@@ -63,11 +56,11 @@ KINDS = [
     code("reads the engine's plan", "from pathlib import Path\nassert [*Path('<tmp>').glob('suspedu-*/plan*')]\n"
          + RATE),
     code("reads the engine's memory", "import os\nassert sum(map(str.isdigit, os.listdir('/proc'))) > 9\n" + RATE),
-    caged("writes the record", "open('<record>', 'wb').write(b'')\n" + RATE),
+    code("writes the record", "open('<record>', 'wb').write(b'')\n" + RATE),
     code("writes outside", "open('<outside>', 'w').write('was here')\n" + RATE),
-    caged("writes into the library", "import suspedu.units as u\nopen(u.__file__, 'a').write('# was here')\n" + RATE,
+    code("writes into the library", "import suspedu.units as u\nopen(u.__file__, 'a').write('# was here')\n" + RATE,
          hint="Read-only"),
-    caged("kills its parents", "import os, signal\nfor pid in range(1, 99999):\n    try:\n        os.kill(pid, 9)\n"
+    code("kills its parents", "import os, signal\nfor pid in range(1, 99999):\n    try:\n        os.kill(pid, 9)\n"
          "    except OSError:\n        pass\n"),
     code("outlives the run", FORK + "        import time\n        while True:\n            time.sleep(0.1)\n"
          "            open('<heartbeat>', 'a').write('x')\nrate = 0"),

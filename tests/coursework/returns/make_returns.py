@@ -58,8 +58,7 @@ class Kind:
     """One kind of return: how it is made, and what has to come of it.
 
     `points` by question; `fault`, words of the sentence where the file cannot be marked; `aside`, words of the sentence
-    where it belongs to nobody; `note`, words of a note; `hint`, words of the hint of the attacked question;
-    `caged`, only to be run in the sandbox.
+    where it belongs to nobody; `note`, words of a note; `hint`, words of the hint of the attacked question.
     """
 
     name: str
@@ -70,7 +69,6 @@ class Kind:
     note: str = ""
     hint: str = ""
     attacked: str = "q1"
-    caged: bool = False
 
 
 def code(name: str, source: str, hint: str = "", attacked: str = "q1", **points: int) -> Kind:

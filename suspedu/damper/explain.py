@@ -50,8 +50,10 @@ def explained(stroke, velocity, damper: Damper, oil: Oil, temperature=WARM, *, a
 
     >>> from suspedu.damper import stock_damper
     >>> point = explained(0.1, 0.5, stock_damper("open cartridge"), Oil(15e-6, 3.5e-6))
-    >>> bool(abs(sum(point.parts.values()) - point.leg.force) < 1e-9), point.valves["base"].paths["needle"].open.tolist()
-    (True, True)
+    >>> bool(abs(sum(point.parts.values()) - point.leg.force) < 1e-9)
+    True
+    >>> bool(point.valves["base"].paths["needle"].open)
+    True
     """
     damper = adjusted_damper(damper, **clicks)
     stroke, velocity = np.broadcast_arrays(np.asarray(stroke, dtype=float), np.asarray(velocity, dtype=float))

@@ -7,7 +7,7 @@ from functools import lru_cache
 
 from suspedu.damper.architectures import Damper, adjusted_damper, stock_damper
 from suspedu.damper.forces import WARM
-from suspedu.parts.oil import Oil
+from suspedu.parts.oil import Oil, density
 from suspedu.units import check_fields, quantity
 
 
@@ -28,7 +28,8 @@ class FittedDamper:
 
     def __post_init__(self):
         check_fields(self)
-        _ = self.damper  # a wrong name or click is refused here, not at the first ride
+        _ = self.damper, density(self.oil_temperature, self.oil)  # a wrong name or click, or oil too cold to flow, is
+        # refused here and not at the first ride
 
     @property
     def damper(self) -> Damper:

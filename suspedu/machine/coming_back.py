@@ -25,30 +25,57 @@ PHASES = np.linspace(0.0, 2.0 * np.pi, 48, endpoint=False)
 
 @lru_cache(maxsize=1024)
 def damping_of(machine: Machine) -> np.ndarray:
-    """Damping force of both legs [N] over SPEEDS, without gas, at the machine's clicks."""
+    """Damping force of both legs [N] over SPEEDS, without gas, at the machine's clicks.
+
+    >>> from suspedu.machine import load
+    >>> force = damping_of(load("enduro"))
+    >>> bool(force[0] < 0.0 < force[-1]), force.shape == SPEEDS.shape
+    (True, True)
+    """
     return damping_table(machine, np.array([PLACE]), SPEEDS)[0]
 
 
 @lru_cache(maxsize=256)
 def spring_of(machine: Machine) -> tuple[np.ndarray, np.ndarray]:
-    """Strokes [n, m] and the force of coils, air, stops and cartridge gas [n, N], both legs, as in riding."""
+    """Strokes [n, m] and the force of coils, air, stops and cartridge gas [n, N], both legs, as in riding.
+
+    >>> from suspedu.machine import load
+    >>> stroke, force = spring_of(load("enduro"))
+    >>> bool(np.all(np.diff(force) > 0.0))
+    True
+    """
     stroke = np.linspace(0.0, machine.travel, 301)
     return stroke, force_split(machine, stroke, None).total
 
 
 def rest_load(machine: Machine) -> float:
-    """Load along the fork with the rider aboard [N]."""
+    """Load along the fork with the rider aboard [N].
+
+    >>> from suspedu.machine import load
+    >>> round(rest_load(load("enduro")))
+    657
+    """
     return float(fork_load(machine, front_load(machine)))
 
 
 def rest_stroke(machine: Machine) -> float:
-    """Stroke at which the springs carry the rider [m], the air squeezed as in riding."""
+    """Stroke at which the springs carry the rider [m], the air squeezed as in riding.
+
+    >>> from suspedu.machine import load
+    >>> bool(0.06 < rest_stroke(load("enduro")) < 0.09)
+    True
+    """
     stroke, force = spring_of(machine)
     return float(np.interp(rest_load(machine), force, stroke))
 
 
 def carried_mass(machine: Machine, body: bool) -> float:
-    """Mass that moves with the stroke [kg]: the chassis' share in front, or the wheel; m cos(rake)^2."""
+    """Mass that moves with the stroke [kg]: the chassis' share in front, or the wheel; m cos(rake)^2.
+
+    >>> from suspedu.machine import load
+    >>> bool(carried_mass(load("enduro"), body=True) > 4 * carried_mass(load("enduro"), body=False))
+    True
+    """
     chassis = machine.chassis
     sprung = float(front_load(machine)) / STANDARD_GRAVITY - chassis.unsprung_mass
     return (sprung if body else chassis.unsprung_mass) * np.cos(chassis.rake) ** 2
@@ -70,6 +97,11 @@ def let_go(depth: float, machine: Machine, body: bool, span: float = 1.2) -> Ret
     m x'' = L - F_spring(x) - F_damp(x') - friction, L the rider's load for the body, minus the weight of the wheel
 
     Parameters: depth, stroke at the start [m]; machine at its setting; body; span [s].
+
+    >>> from suspedu.machine import load
+    >>> back = let_go(0.2, load("enduro"), True)
+    >>> bool(back.stroke[0] == 0.2 and back.stroke[-1] < 0.1)
+    True
     """
     grid, spring = spring_of(machine)
     damping, mass = damping_of(machine), carried_mass(machine, body)
@@ -88,16 +120,32 @@ def let_go(depth: float, machine: Machine, body: bool, span: float = 1.2) -> Ret
 
 
 def damping_ratio(machine: Machine, speed: float = 0.1) -> float:
-    """Rebound damping over what would just keep the rising chassis from passing its rest: zeta = c / (2 sqrt(k m)).
+    """Rebound damping over what would just keep the rising chassis from passing its rest.
 
-    c is the rebound force at a speed [m/s] over that speed, k the slope of the springs where the rider rests.
+    zeta = c / (2 sqrt(k m)), c the rebound force over its speed, k the slope of the springs where the rider rests
+
+    Parameters: machine; speed [m/s] at which the damping is read. Returns: damping ratio [1].
+
+    >>> from suspedu.machine import adjusted, load
+    >>> shut, wide = (damping_ratio(adjusted(load("enduro"), rebound=clicks)) for clicks in (2, 24))
+    >>> bool(shut > 2 * wide > 0.0)
+    True
     """
     rate, drag = _rate_and_drag(machine, speed)
     return drag / (2.0 * np.sqrt(rate * carried_mass(machine, body=True)))
 
 
 def time_constant(machine: Machine, speed: float = 0.1) -> float:
-    """Time in which a slowly returning fork loses 63 % of its distance from rest [s]: tau = c / k."""
+    """Time in which a slowly returning fork loses 63 % of its distance from rest.
+
+    tau = c / k
+
+    Parameters: machine; speed [m/s] at which the damping is read. Returns: time [s].
+
+    >>> from suspedu.machine import load
+    >>> bool(0.05 < time_constant(load("enduro")) < 1.0)
+    True
+    """
     rate, drag = _rate_and_drag(machine, speed)
     return drag / rate
 
@@ -113,6 +161,10 @@ def pull(peak_speed, machine: Machine):
     """Mean damping force over a stroke that goes in and out as a sine [N]: negative pulls the chassis down.
 
     Parameters: peak_speed of the fork [any shape, m/s]; machine. Returns: force, both legs [N].
+
+    >>> from suspedu.machine import load
+    >>> bool(pull(0.5, load("enduro")) < 0.0)  # rebound holds harder than compression: the fork packs
+    True
     """
     speeds = np.asarray(peak_speed, dtype=float)[..., None] * np.cos(PHASES)
     return np.interp(speeds, SPEEDS, damping_of(machine)).mean(axis=-1)
@@ -124,6 +176,11 @@ def mean_stroke(amplitude: float, pulled, machine: Machine):
     mean over a cycle of F_spring(x + a sin) = L - pull
 
     Parameters: amplitude [m]; pulled, mean damping force [any shape, N]; machine. Returns: stroke [m].
+
+    >>> from suspedu.machine import load
+    >>> bike = load("enduro")
+    >>> bool(mean_stroke(0.03, -200.0, bike) > mean_stroke(0.03, 0.0, bike))  # pulled down, it rides lower
+    True
     """
     grid, spring = spring_of(machine)
     middles = np.linspace(amplitude, grid[-1] - amplitude, 121)
@@ -132,7 +189,12 @@ def mean_stroke(amplitude: float, pulled, machine: Machine):
 
 
 def fastest_return(stroke, machine: Machine):
-    """Speed [m/s] at which the springs can drive the wheel out at a stroke [m], any shape: rebound balances them."""
+    """Speed [m/s] at which the springs can drive the wheel out at a stroke [m], any shape: rebound balances them.
+
+    >>> from suspedu.machine import load
+    >>> bool(fastest_return(0.2, load("enduro")) > fastest_return(0.05, load("enduro")) > 0.0)
+    True
+    """
     grid, spring = spring_of(machine)
     driven = np.interp(stroke, grid, spring) + carried_mass(machine, body=False) * STANDARD_GRAVITY
     damping = -damping_of(machine)[: len(SPEEDS) // 2 + 1][::-1]

@@ -52,7 +52,13 @@ class ForceCurve:
 
 
 def leg_force(leg: Leg, stroke, exponent=ISOTHERMAL) -> Split:
-    """Force of one leg [N], split, at a stroke [m] of any shape; exponent of the air [1]."""
+    """Force of one leg [N], split, at a stroke [m] of any shape; exponent of the air [1].
+
+    >>> from suspedu.machine import load
+    >>> left, right = load("trail").legs
+    >>> bool(leg_force(right, 0.2).coil > leg_force(left, 0.2).coil)  # the stiffer spring
+    True
+    """
     stroke = np.asarray(stroke, dtype=float)
     none = np.zeros_like(stroke)
     return Split(
@@ -65,7 +71,12 @@ def leg_force(leg: Leg, stroke, exponent=ISOTHERMAL) -> Split:
 
 
 def leg_rate(leg: Leg, stroke, exponent=ISOTHERMAL) -> Split:
-    """Rate of one leg [N/m], split: the slope of `leg_force` at a stroke [m] of any shape; exponent [1]."""
+    """Rate of one leg [N/m], split: the slope of `leg_force` at a stroke [m] of any shape; exponent [1].
+
+    >>> from suspedu.machine import load
+    >>> round(float(leg_rate(load("enduro").legs[0], 0.1).coil))
+    4000
+    """
     stroke = np.asarray(stroke, dtype=float)
     none = np.zeros_like(stroke)
     return Split(
@@ -78,7 +89,12 @@ def leg_rate(leg: Leg, stroke, exponent=ISOTHERMAL) -> Split:
 
 
 def leg_energy(leg: Leg, stroke, exponent=ISOTHERMAL) -> Split:
-    """Energy held by one leg [J], split, preload's included, at a stroke [m] of any shape; exponent [1]."""
+    """Energy held by one leg [J], split, preload's included, at a stroke [m] of any shape; exponent [1].
+
+    >>> from suspedu.machine import load
+    >>> round(float(leg_energy(load("enduro").legs[0], 0.0).coil), 3)  # 4 mm of preload on 4 N/mm
+    0.032
+    """
     stroke = np.asarray(stroke, dtype=float)
     none = np.zeros_like(stroke)
     return Split(
@@ -108,12 +124,22 @@ def force_split(machine: Machine, stroke, exponent=ISOTHERMAL) -> Split:
 
 
 def fork_force(machine: Machine, stroke, exponent=ISOTHERMAL):
-    """Force of the fork's springs and air [N], both legs, at a stroke [m] of any shape; exponent of the air [1]."""
+    """Force of the fork's springs and air [N], both legs, at a stroke [m] of any shape; exponent of the air [1].
+
+    >>> from suspedu.machine import load
+    >>> bool(fork_force(load("enduro"), 0.2) > fork_force(load("enduro"), 0.1) > 0.0)
+    True
+    """
     return force_split(machine, stroke, exponent).total
 
 
 def rate_split(machine: Machine, stroke, exponent=ISOTHERMAL) -> Split:
-    """Slope of `force_split` [N/m] at a stroke [m] of any shape; exponent of the air [1]."""
+    """Slope of `force_split` [N/m] at a stroke [m] of any shape; exponent of the air [1].
+
+    >>> from suspedu.machine import load
+    >>> round(float(rate_split(load("enduro"), 0.1).coil))  # both springs side by side
+    8000
+    """
     first, second = machine.both_legs
     return leg_rate(first, stroke, exponent) + leg_rate(second, stroke, exponent)
 
@@ -129,7 +155,12 @@ def fork_rate(machine: Machine, stroke, exponent=ISOTHERMAL):
 
 
 def energy_split(machine: Machine, stroke, exponent=ISOTHERMAL) -> Split:
-    """Energy held by the fork [J], preload's included, at a stroke [m] of any shape; exponent of the air [1]."""
+    """Energy held by the fork [J], preload's included, at a stroke [m] of any shape; exponent of the air [1].
+
+    >>> from suspedu.machine import load
+    >>> round(float(energy_split(load("enduro"), 0.296).coil), 9)  # 2 x 4000 N/m x (0.3 m)^2 / 2
+    360.0
+    """
     first, second = machine.both_legs
     return leg_energy(first, stroke, exponent) + leg_energy(second, stroke, exponent)
 

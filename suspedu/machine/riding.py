@@ -124,6 +124,11 @@ def ride_all(machines: Sequence[Machine], terrain: str | Terrain, speed: float |
 
     Parameters: machines; terrain, itself or its name; speed [m/s], the terrain's own if None; names of outcomes;
     progress(done, total).
+
+    >>> from suspedu.machine import load
+    >>> told = ride_all([turned(load("enduro"), "oil_height", n) for n in (0, 3)], "log", names=("deepest",))
+    >>> bool(told[1]["deepest"] < told[0]["deepest"])  # less air, less travel
+    True
     """
     vehicles, laws = [vehicle(m) for m in machines], [fork_law(m) for m in machines]
     return simulate_many(vehicles, laws, _terrain(terrain), speed, keep=lambda r: outcomes(r, names), progress=progress)
@@ -163,6 +168,11 @@ def sensitivity(machine: Machine, terrains: Sequence[str | Terrain] | None = Non
     change = (outcome at +reach steps - outcome at -reach steps)/(2 reach); one-sided at the end of an adjuster
 
     Parameters: machine; terrains, adjusters, names of outcomes, all there are if None; progress(done, total).
+
+    >>> from suspedu.machine import load
+    >>> chart = sensitivity(load("enduro"), ["log"], adjusters=["preload"], names=("deepest",))
+    >>> bool(chart.of("log", "preload", "deepest") < 0.0)
+    True
     """
     names, grounds = tuple(names or OUTCOMES), [_terrain(terrain) for terrain in terrains or TERRAINS]
     sides = {name: _sides(machine, name) for name in (adjusters or STEPS)}
@@ -209,6 +219,10 @@ def setting(leg: Leg, name: str) -> float:
     """Where an adjuster of a leg stands [SI, or clicks out].
 
     Raises: InputError for an adjuster that this leg does not have.
+
+    >>> from suspedu.machine import load
+    >>> setting(load("enduro").legs[0], "rebound")
+    12
     """
     if name not in STEPS:
         raise InputError(f"'{name}' is not an adjuster{nearest(name, STEPS)}; known: {', '.join(STEPS)}")

@@ -98,10 +98,14 @@ def main() -> None:
           f"{plain / ours:.0f}x (promise 500); same law compiled: {half:.2f} s = {half / ours:.0f}x; "
           f"largest difference {off:.3f} mm")
     forks = [fork(factor) for factor in np.linspace(0.3, 3.0, 1000)]
+    before = time.process_time()
     many = timed(lambda: simulate_many([VEHICLE], forks, TERRAIN, keep=lambda ride: ride.stroke.max()))
+    worked = time.process_time() - before
     judged = timed(lambda: simulate_many([VEHICLE], forks, TERRAIN, keep=outcomes))
     print(f"1000 settings on {os.cpu_count()} cores: {many:.2f} s (promise 4), {1000 * ours / many:.2f} rides at once; "
-          f"with all outcomes: {judged:.2f} s")
+          f"with all outcomes: {judged:.2f} s; {worked:.2f} s of processor time, {worked / 2:.2f} s on each of 2 cores")
+    load = os.getloadavg()[0] if hasattr(os, "getloadavg") else float("nan")
+    print(f"load of the machine {load:.1f} on {os.cpu_count()} cores: above their number the seconds say little")
     print("promise of 500x " + ("kept" if plain / ours >= 500 else "NOT KEPT in this run"))
 
 

@@ -10,6 +10,7 @@ costs.
 from __future__ import annotations
 
 import argparse
+import os
 import statistics
 import tempfile
 from pathlib import Path
@@ -47,6 +48,8 @@ def main() -> None:
     still, ridden = statistics.median(statics), statistics.median(rides)
     print(f"key to picture, median of {len(rides)}: ride {ridden:.0f} ms (wanted: at most 120), statics {still:.0f} ms,"
           f" ratio {ridden / still:.1f}")  # fmt: skip
+    load = os.getloadavg()[0] if hasattr(os, "getloadavg") else float("nan")
+    print(f"load of the machine {load:.1f} on {os.cpu_count()} processors: above their number the ms say little")
 
 
 if __name__ == "__main__":

@@ -3,6 +3,7 @@
 Run by hand: python tests/benchmarks/shim_stacks.py
 """
 
+import os
 from time import perf_counter
 
 import numpy as np
@@ -56,6 +57,8 @@ def main() -> None:
               f"ratio {slow / fast:.1f}; lifts differ by {off:.1e}")
         curve = best(lambda s=stack: (_forget(), lift_curve(s, PORT)), 2)
         print(f"    whole lift curve, {len(lift_curve(stack, PORT).pressure)} points: {curve * 1e3:.0f} ms")
+    load = os.getloadavg()[0] if hasattr(os, "getloadavg") else float("nan")
+    print(f"load of the machine {load:.1f} on {os.cpu_count()} processors: above their number the ms say little")
 
 
 def _forget() -> None:

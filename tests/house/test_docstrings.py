@@ -101,3 +101,18 @@ def test_examples_run(name):
 def test_module_shows_an_example(place):
     """A module that students read shows at least one call with its result."""
     assert ">>> " in (PACKAGE / place).read_text(encoding="utf-8")
+
+
+def laws() -> list:
+    """Public functions, not methods, of the rooms whose source a student reads: parts, dampers, the machine."""
+    found = []
+    for path in sorted(path for room in ("parts", "damper", "machine") for path in (PACKAGE / room).rglob("*.py")):
+        place = path.relative_to(PACKAGE).as_posix()
+        found += [pytest.param(node, id=f"{place}:{node.name}") for node in ast.parse(path.read_text("utf-8")).body
+                  if isinstance(node, ast.FunctionDef) and node.name[0] != "_"]
+    return found
+
+
+@pytest.mark.parametrize("law", laws())
+def test_law_shows_an_example(law):
+    assert ">>> " in (ast.get_docstring(law) or ""), f"{law.name} has no example"

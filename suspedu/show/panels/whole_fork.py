@@ -42,7 +42,7 @@ CONTROLS_WHOLE_FORK = (
 # The last millimetres are a wall: the curve leaves the axes there, and the key numbers say how high it goes.
 AXES_WHOLE_FORK = (
     Axes("", "", (-115, 400), (-150, 930), "One leg, cut open", bare=True, share=1.0),
-    Axes("stroke [mm]", "force of both legs [N]", (0, 300), (0, 4000), "Springs", share=1.2,
+    Axes("stroke [mm]", "force of both legs [N]", (0, 300), (0, 4000), "Springs", share=1.45,
          xticks=((0, "0"), (100, "100"), (200, "200"), (300, "300"))),
     AXES_DAMPING,
 )

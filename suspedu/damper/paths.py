@@ -16,6 +16,8 @@ from suspedu.units import InputError, check_fields, quantity
 
 
 def _count(name: str, value, low: int, high: int, slip: str = "") -> None:
+    if value != int(value):
+        raise InputError(f"{name} is {value}; only whole numbers can be counted")
     if not low <= value <= high:
         raise InputError(f"{name} is {value}; allowed: {low} to {high}" + (f" ({slip})" if slip else ""))
 

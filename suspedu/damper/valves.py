@@ -113,7 +113,7 @@ def pressure_drop(through, valve: Valve, fluid: Fluid):
 
     Parameters: through, flow [any shape, m3/s], not negative; valve; fluid.
     Returns: pressure drop [Pa], to 1e-12 relative.
-    Raises: InputError for a negative flow.
+    Raises: InputError for a negative flow, or one that is not a number.
 
     >>> from suspedu.damper import stock_damper
     >>> base, thin = stock_damper("closed cartridge").base, Fluid(850.0, 0.012)
@@ -123,6 +123,8 @@ def pressure_drop(through, valve: Valve, fluid: Fluid):
     wanted = np.asarray(through, dtype=float)
     if np.any(wanted < 0.0):
         raise InputError(f"flow is {np.min(wanted):.4g} m3/s; allowed: 0 and above (a valve carries one way)")
+    if np.any(np.isnan(wanted)):
+        raise InputError("flow is not a number; is a velocity missing where it comes from?")
     drop = np.zeros(wanted.shape)
     moving = wanted > LEAST_FLOW
     if moving.any():

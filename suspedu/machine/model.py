@@ -108,6 +108,8 @@ class Machine:
     legs: tuple[Leg, ...]
 
     def __post_init__(self):
+        if self.tyre is None:
+            raise InputError("the machine has no tyre; without one there is nothing to ride on: give [tyre]")
         if len(self.legs) not in (1, 2):
             raise InputError(f"legs has {len(self.legs)} entries; a fork has two legs: give one for both, or two")
         if self.legs[0].travel != self.legs[-1].travel:

@@ -84,11 +84,12 @@ def fork_law(machine: Machine) -> ForkLaw:
 
 def _stop_table(machine: Machine):
     """Grid over the end stop's zone and its forces, or nothing for a machine without one."""
-    fine = np.linspace(0.0, machine.travel, 1201)
-    acting = np.flatnonzero(damping_table(machine, fine, np.ones(1), part="stop_force")[:, 0])
-    if not len(acting):
+    stops = [leg.damper.damper.end_stop for leg in machine.both_legs]
+    starts = [stop.start for stop in stops if stop is not None]
+    if not starts or min(starts) >= machine.travel:
         return None, None
-    zone = np.linspace(fine[max(acting[0] - 1, 0)], machine.travel, 26)
+    fine = np.linspace(0.0, machine.travel, 1201)  # the table begins on a round stroke just before the zone
+    zone = np.linspace(fine[np.searchsorted(fine, min(starts), side="right") - 1], machine.travel, 26)
     return zone, damping_table(machine, zone, SPEEDS, part="stop_force")
 
 

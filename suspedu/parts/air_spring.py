@@ -12,7 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 from scipy.special import exprel
 
-from suspedu.units import ROOM_TEMPERATURE, STANDARD_ATMOSPHERE, check_fields, quantity, require
+from suspedu.units import ROOM_TEMPERATURE, STANDARD_ATMOSPHERE, InputError, check_fields, quantity, require, shown
 
 ISOTHERMAL = 1.0  # squeezed slowly: the heat has time to leave
 ADIABATIC = 1.4  # squeezed fast: dry air keeps its heat
@@ -70,7 +70,7 @@ def air_volume(stroke, travel, air: AirSpring):
     V(x) = A_bore h - V_displaced + A_air (L - x)
 
     Parameters: stroke x [m], any shape; travel L [m]; air, the chamber (its values may be arrays too).
-    Returns: volume [m3].
+    Returns: volume [m3]. Raises: InputError for a stroke so far beyond the travel that no air would be left.
     Assumes: oil neither swells nor foams, and stays in the chamber.
 
     >>> air = AirSpring(oil_height=0.11, tube_diameter=0.048, bore=0.044, displaced_volume=55e-6)
@@ -78,7 +78,11 @@ def air_volume(stroke, travel, air: AirSpring):
     112.3
     """
     at_full_compression = bore_area(air) * air.oil_height - air.displaced_volume
-    return at_full_compression + air_area(air) * (travel - stroke)
+    left = at_full_compression + air_area(air) * (travel - stroke)
+    if np.any(np.less_equal(left, 0.0)):
+        raise InputError(f"stroke is {shown(np.max(stroke), 'mm')}, but the travel only {shown(np.min(travel), 'mm')}: "
+                         "no air would be left (was it given in mm? strokes are in m)")
+    return left
 
 
 def polytropic_pressure(pressure, volume_ratio, exponent):

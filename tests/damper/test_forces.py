@@ -208,6 +208,7 @@ def test_cold_oil_damps_more_and_foam_less():
     (lambda d: leg_force(0.1, 1.0, d, OIL, rebound=-1), "clicks out is -1"),
     (lambda d: leg_force(0.1, 1.0, d, OIL, compression_high=99), "clicks out is 99; allowed: 0 to 20"),
     (lambda d: leg_force(0.1, 1.0, d, OIL, 200.0), "pour"),
+    (lambda d: leg_force(0.1, np.array([0.5, np.nan]), d, OIL), "is a velocity missing"),
     (lambda d: dataclasses.replace(d, rod=25e-3 - 1e-3, bore=20e-3), "were the two exchanged?"),
     (lambda d: reservoir_pressure(0.3, dataclasses.replace(d, pressuriser=Pressuriser(1e5, 30e-6))), "larger gas"),
     (lambda d: stock_damper("opne cartridge"), "did you mean 'open cartridge'?"),

@@ -94,3 +94,18 @@ def test_exit_code_and_last_words(monkeypatch, capsys, remedy, code, said):
     monkeypatch.setattr(doctor, "findings", lambda folder: [doctor.Finding("disk", "as it is", remedy)])
     assert doctor.run(Namespace(folder=Path())) == code
     assert said in capsys.readouterr().out
+
+
+def test_a_course_without_notebooks_is_wrong(monkeypatch):
+    monkeypatch.setattr("suspedu.laying.course_files", lambda: [("README.md", b"")])
+    finding = doctor.course()
+    assert finding.found == "0 notebooks" and "--upgrade suspedu" in finding.remedy
+
+
+def test_a_network_that_does_not_answer_is_wrong(monkeypatch):
+    def refused(*_, **__):
+        raise ConnectionRefusedError(111, "Connection refused")
+
+    monkeypatch.setattr(doctor.socket, "create_connection", refused)
+    finding = doctor.loopback()
+    assert "Connection refused" in finding.found and "firewall" in finding.remedy

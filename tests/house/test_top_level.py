@@ -7,7 +7,8 @@ import tomllib
 ROOMS = {"README.md", "DEVELOPERS.md", "pyproject.toml", "lessons", "solutions", "exercises", "suspedu", "tests"}
 DOTS = {".ci", ".gitignore", ".gitattributes", ".pre-commit-config.yaml", ".constraints.txt"}
 LEFTOVERS = re.compile(r"\.(git|ruff_cache|hypothesis|pytest_cache|ipynb_checkpoints|venv.*|suspedu-notes\.json)"
-                       r"|build|dist|suspedu-course|__pycache__|.*\.egg-info")  # ignored by git
+                       r"|build|dist|suspedu-course|suspedu-desk|demo|demo-class-.*"
+                       r"|__pycache__|.*\.egg-info")  # ignored by git
 
 # Built in pieces, so that this file does not hold the words itself.
 UNWANTED = ["trans" + "cript", "seed " + "document", "recording" + " 01"]

@@ -110,3 +110,12 @@ def test_air_that_cannot_be_is_refused(change, sentence):
     with pytest.raises(InputError) as refusal:
         replace(AIR, **change)
     assert sentence in str(refusal.value)
+
+
+@pytest.mark.parametrize("law", [air_spring.air_volume, air_spring.air_force, air_spring.air_rate,
+                                 air_spring.air_energy])
+def test_a_stroke_in_millimetres_is_refused(law):
+    """No fractional power of a negative volume: 150 for 0.150 m is the commonest slip of all."""
+    with pytest.raises(InputError, match=r"stroke is 1\.5e\+05 mm, but the travel only 300 mm: no air .*given in mm"):
+        law(np.array([0.1, 150.0]), TRAVEL, AIR)
+    assert np.isfinite(law(TRAVEL + 0.01, TRAVEL, AIR))  # a bumper squeezed flat and a little more is no slip

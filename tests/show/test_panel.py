@@ -74,7 +74,7 @@ def test_theme_and_width_of_the_page_are_followed():
     dark = pixels(shown.picture)
     assert dark.shape[:2] == (544, 420)  # two axes, one above the other, each 0.8 of 340
     assert dark[0, 0].sum() < 150
-    assert shown.size == [420, 680]
+    assert shown.size == [420, 544]
     hear(shown, kind="screen", theme="light", ratio=1, width=700)
     assert pixels(shown.picture)[0, 0].sum() > 600
 

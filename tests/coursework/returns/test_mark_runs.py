@@ -102,12 +102,23 @@ def look(place):
     return points(place)
 
 
+def a_random_moment(run, place, chance, marks):
+    """Wait for a moment of a run: by turns one soon after its start, and one soon after its first new mark."""
+    if marks is None:
+        time.sleep(chance.uniform(0.3, 5.0))
+        return
+    until = time.monotonic() + 120
+    while run.poll() is None and len(points(place)) == marks and time.monotonic() < until:
+        time.sleep(0.1)
+    time.sleep(chance.uniform(0.0, 2.0))
+
+
 def killed_again_and_again(place, returns, course, chance, times):
     """Marks after a number of kills at random moments of a run; how often a killed run had got further."""
     before, grew = look(place), 0
-    for _ in range(times):
+    for turn in range(times):
         run = marking(place, returns, course)
-        time.sleep(chance.uniform(0.5, 9.0))
+        a_random_moment(run, place, chance, len(before) if turn % 2 else None)
         run.kill()
         run.communicate()
         now = look(place)
@@ -135,7 +146,7 @@ def test_killed_at_20_random_moments_nothing_is_lost_or_doubled(tmp_path, course
     """Ten times each in two classes side by side: most of it is waiting, and neither may disturb the other."""
     with ThreadPoolExecutor(2) as pool:
         grew = list(pool.map(lambda seed: one_class_killed(tmp_path / str(seed), course, hand_out, seed), (5, 6)))
-    assert sum(grew) >= 1  # killed runs had really got somewhere
+    assert min(grew) >= 1  # killed runs had really got somewhere
 
 
 def test_ctrl_c_keeps_what_is_marked_and_ends_its_kernels(tmp_path, course, hand_out):

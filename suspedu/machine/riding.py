@@ -84,7 +84,7 @@ def fork_law(machine: Machine) -> ForkLaw:
 
 def _stop_table(machine: Machine):
     """Grid over the end stop's zone and its forces, or nothing for a machine without one."""
-    stops = [leg.damper.damper.end_stop for leg in machine.both_legs]
+    stops = [leg.damper.damper.end_stop for leg in machine.both_legs if leg.damper is not None]
     starts = [stop.start for stop in stops if stop is not None]
     if not starts or min(starts) >= machine.travel:
         return None, None

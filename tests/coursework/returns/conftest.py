@@ -25,6 +25,7 @@ import make_returns
 from suspedu.coursework import desk, handout, mark, sandbox
 from suspedu.coursework.class_list import Student
 from suspedu.coursework.limits import Limits
+from suspedu.coursework.secret import BYTES
 
 SANDBOXED = sandbox.chosen_mode("auto").name == "sandboxed"
 KINDS = kinds_code.KINDS + kinds_files.KINDS
@@ -80,11 +81,20 @@ def arguments(course):
     return made
 
 
+def _fixed_secret(path: Path) -> None:
+    """The same secret in each run of the tests: by chance a copied value could be right for two students."""
+    path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+    if not path.exists():
+        path.touch(mode=0o600)
+        path.write_text("5e" * BYTES + "\n", encoding="ascii")
+
+
 @pytest.fixture(scope="session")
 def hand_out(course):
     def handed(folder, numbers):
         found = desk.materials([], course / "solutions", course / "exercises")
         place = desk.Desk(Path(folder))
+        _fixed_secret(place.folder / "course_secret")
         handout.hand_out(place, [Student(number) for number in numbers], found)
         return place
     return handed

@@ -8,7 +8,8 @@ import numpy as np
 
 from suspedu.damper.architectures import Damper, adjusted_damper, reservoir_pressure
 from suspedu.damper.end_stop import stop_force
-from suspedu.damper.valves import Fluid, bracketed_root, flow, fluid_at, pressure_drop
+from suspedu.damper.valves import Fluid, flow, fluid_at, pressure_drop
+from suspedu.numerics import bracketed_root
 from suspedu.parts.oil import Oil
 from suspedu.units import STANDARD_ATMOSPHERE
 

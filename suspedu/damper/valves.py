@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
 
 from suspedu.damper.paths import Clearance, Hole, Needle, Path, ShimPort
+from suspedu.numerics import bracketed_root
 from suspedu.parts import oil as oils
 from suspedu.parts.restrictions import orifice_drop, orifice_flow, reynolds_number
 from suspedu.units import InputError
@@ -142,37 +142,6 @@ def _inverse(wanted, valve, fluid):
         return np.log(flow(np.exp(log_pressure), valve, fluid)) - target
 
     return np.exp(bracketed_root(excess, np.log(pressure[right - 1]), np.log(pressure[right])))
-
-
-def bracketed_root(excess: Callable, left, right, *, tolerance=1e-13, most: int = 200):
-    """Roots of rising functions, one in each bracket, all at once.
-
-    Anderson-Bjoerck's regula falsi, which keeps the bracket and converges faster than linearly, with a bisection now
-    and then should it dawdle at a kink. The library's `scipy.optimize.elementwise.find_root` finds the same at ten
-    times the cost for arrays as short as ours (the tests compare the two).
-
-    Parameters: excess, function of an array; left, right [n], where it is below and above zero;
-    tolerance of the excess [-]; most steps.
-    Returns: roots [n], in the unit of left and right.
-
-    >>> bracketed_root(lambda x: x**2 - np.array([4.0, 9.0]), np.ones(2), np.full(2, 5.0)).round(9).tolist()
-    [2.0, 3.0]
-
-    Source: anderson-bjorck-1973
-    """
-    at_left, at_right = excess(left), excess(right)
-    for step in range(most):
-        span = np.where(at_right == at_left, 1.0, at_right - at_left)
-        dawdles = step % 8 == 7 or (step > 24 and step % 2 == 0)
-        between = (left + right) / 2.0 if dawdles else (left * at_right - right * at_left) / span
-        at = excess(between)
-        if np.all((np.abs(at) < tolerance) | (np.abs(right - left) <= 1e-15 * np.abs(left))):
-            return between
-        stayed = np.sign(at) == np.sign(at_right)
-        shrink = 1.0 - at / np.where(at_right == 0.0, 1.0, at_right)
-        at_left = np.where(stayed, at_left * np.where(shrink > 0.0, shrink, 0.5), at_right)
-        left, right, at_right = np.where(stayed, left, right), between, at
-    return between
 
 
 def _bracketing_pressures(wanted, valve, fluid, per_decade=12):

@@ -52,7 +52,7 @@ def part_from_table(table: dict, part: type, path: str = ""):
     Parameters: table, as TOML gives it; part, the dataclass; path of the table inside the file, for messages.
     Raises: InputError naming the key that is missing, misspelt, of the wrong unit or out of range.
 
-    >>> from suspedu.parts.friction import TopOutSpring
+    >>> from suspedu.parts.stops import TopOutSpring
     >>> part_from_table({"rate": "40 N/mm", "length": "5 mm"}, TopOutSpring)
     TopOutSpring(rate=40000.0, length=0.005)
     """

@@ -12,7 +12,7 @@ import numpy as np
 
 from suspedu.damper import gas
 from suspedu.machine.model import Leg, Machine
-from suspedu.parts import air_spring, friction, springs
+from suspedu.parts import air_spring, springs, stops
 from suspedu.parts.air_spring import ISOTHERMAL
 
 
@@ -64,8 +64,8 @@ def leg_force(leg: Leg, stroke, exponent=ISOTHERMAL) -> Split:
     return Split(
         springs.spring_force(stroke, springs.spring_rate(leg.spring), leg.spring.preload),
         air_spring.air_force(stroke, leg.travel, leg.air, exponent),
-        none if leg.top_out is None else friction.top_out_force(stroke, leg.top_out),
-        none if leg.bumper is None else friction.bumper_force(stroke, leg.travel, leg.bumper),
+        none if leg.top_out is None else stops.top_out_force(stroke, leg.top_out),
+        none if leg.bumper is None else stops.bumper_force(stroke, leg.travel, leg.bumper),
         none if leg.damper is None else gas.gas_force(stroke, leg.damper.damper, leg.damper.oil_temperature) + none,
     )
 
@@ -82,8 +82,8 @@ def leg_rate(leg: Leg, stroke, exponent=ISOTHERMAL) -> Split:
     return Split(
         springs.spring_rate(leg.spring) + none,
         air_spring.air_rate(stroke, leg.travel, leg.air, exponent),
-        none if leg.top_out is None else friction.top_out_rate(stroke, leg.top_out),
-        none if leg.bumper is None else friction.bumper_rate(stroke, leg.travel, leg.bumper),
+        none if leg.top_out is None else stops.top_out_rate(stroke, leg.top_out),
+        none if leg.bumper is None else stops.bumper_rate(stroke, leg.travel, leg.bumper),
         none if leg.damper is None else gas.gas_rate(stroke, leg.damper.damper, leg.damper.oil_temperature) + none,
     )
 
@@ -100,8 +100,8 @@ def leg_energy(leg: Leg, stroke, exponent=ISOTHERMAL) -> Split:
     return Split(
         springs.spring_energy(stroke, springs.spring_rate(leg.spring), leg.spring.preload),
         air_spring.air_energy(stroke, leg.travel, leg.air, exponent),
-        none if leg.top_out is None else friction.top_out_energy(stroke, leg.top_out),
-        none if leg.bumper is None else friction.bumper_energy(stroke, leg.travel, leg.bumper),
+        none if leg.top_out is None else stops.top_out_energy(stroke, leg.top_out),
+        none if leg.bumper is None else stops.bumper_energy(stroke, leg.travel, leg.bumper),
         none if leg.damper is None else gas.gas_energy(stroke, leg.damper.damper, leg.damper.oil_temperature) + none,
     )
 

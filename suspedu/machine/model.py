@@ -15,8 +15,9 @@ import numpy as np
 from suspedu.damper.fitted import FittedDamper
 from suspedu.data.reader import read_part
 from suspedu.parts.air_spring import AirSpring
-from suspedu.parts.friction import Bumper, SealFriction, TopOutSpring
+from suspedu.parts.friction import SealFriction
 from suspedu.parts.springs import CoilSpring, coil_room
+from suspedu.parts.stops import Bumper, TopOutSpring
 from suspedu.units import InputError, check_fields, nearest, quantity, require, shown
 
 MACHINES = Path(__file__).parent.parent / "data" / "machines"

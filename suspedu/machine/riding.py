@@ -13,8 +13,8 @@ from suspedu.machine.damping import damping_table
 from suspedu.machine.forces import force_split
 from suspedu.machine.model import Leg, Machine, adjusted
 from suspedu.machine.statics import front_load
-from suspedu.parts.friction import Bumper, TopOutSpring
 from suspedu.parts.springs import spring_rate
+from suspedu.parts.stops import Bumper, TopOutSpring
 from suspedu.ride.outcomes import OUTCOMES, outcomes
 from suspedu.ride.simulate import Ride, simulate, simulate_many
 from suspedu.ride.terrain import TERRAINS, Terrain

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from suspedu.parts.friction import bumper_energy, top_out_energy
+from suspedu.parts.stops import bumper_energy, top_out_energy
 from suspedu.ride.simulate import Ride
 from suspedu.ride.vehicle import ForkLaw
 from suspedu.units import STANDARD_GRAVITY

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from scipy.optimize import brentq
 
-from suspedu.parts.friction import Bumper, TopOutSpring, bumper_force, top_out_force
+from suspedu.parts.stops import Bumper, TopOutSpring, bumper_force, top_out_force
 from suspedu.units import STANDARD_GRAVITY, InputError, check_fields, from_si, quantity
 
 TOP_OUT, BUMPER = TopOutSpring(80e3, 0.01), Bumper(0.015, 30e3, 600e3)  # of both legs, where none are given

@@ -8,10 +8,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.optimize import brentq, elementwise
 
-from suspedu.damper import paths, valves
+from suspedu.damper import paths
 from suspedu.damper.architectures import VALVES
 from suspedu.damper.paths import Clearance, Float, Hole, Needle, PreloadAdjuster, ShimPort
 from suspedu.damper.valves import Fluid, Valve, flow, openings, path_states, pressure_drop
+from suspedu.numerics import bracketed_root
 from suspedu.parts.shim_stacks import Port, Shim, Stack
 from suspedu.units import InputError
 
@@ -156,6 +157,6 @@ def test_every_path_speaks_the_same_words():
 def test_bracketed_root_survives_a_hard_kink():
     """A function that is flat to 1e-12 and then steep, all kinks elsewhere in the bracket."""
     kink = np.linspace(0.05, 0.95, 19)
-    found = valves.bracketed_root(lambda x: np.where(x < kink, 1e-12 * (x - kink), 1e6 * (x - kink)) - 1e-3,
+    found = bracketed_root(lambda x: np.where(x < kink, 1e-12 * (x - kink), 1e6 * (x - kink)) - 1e-3,
                                   np.zeros(19), np.ones(19))
     np.testing.assert_allclose(found, kink + 1e-9, rtol=1e-12)

@@ -7,7 +7,7 @@ import pytest
 
 PACKAGE = Path(__file__).resolve().parents[2] / "suspedu"
 FLOORS = {
-    "units": 0, "sources": 0, "data": 0,
+    "units": 0, "sources": 0, "numerics": 0, "changes": 0, "data": 0,
     "parts": 1,
     "damper": 2, "ride": 2,
     "machine": 3, "dyno": 3, "upgrade": 3,
@@ -17,6 +17,7 @@ FLOORS = {
 DOOR = {"cli", "__main__", "doctor", "laying", "opening"}  # the modules of the top floor are one room
 BESIDE = {
     ("sources", "units"): "the bibliography refuses an unknown key in the house's one way",
+    ("changes", "units"): "a place that leads nowhere is refused in the house's one way",
     ("data", "units"): "numbers on file carry workshop units",
     ("data", "sources"): "tables on file name their sources",
 }

@@ -11,8 +11,8 @@ from suspedu.machine.damping import damping_table
 from suspedu.machine.forces import force_split, fork_force
 from suspedu.machine.riding import STEPS, fork_law, ride, ride_all, sensitivity, setting, turned, vehicle
 from suspedu.machine.statics import front_load
-from suspedu.parts.friction import Bumper
 from suspedu.parts.oil import Oil
+from suspedu.parts.stops import Bumper
 from suspedu.ride.terrain import rock_garden, square_edge, whoops
 from suspedu.ride.vehicle import elastic_force
 from suspedu.units import STANDARD_GRAVITY, InputError

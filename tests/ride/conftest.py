@@ -5,7 +5,7 @@ import dataclasses
 import numpy as np
 import pytest
 
-from suspedu.parts.friction import Bumper, TopOutSpring
+from suspedu.parts.stops import Bumper, TopOutSpring
 from suspedu.ride.vehicle import ForkLaw, Tyre, Vehicle
 
 TRAVEL = 0.3

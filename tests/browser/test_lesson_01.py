@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from suspedu.show.panels.springs import CONTROLS_COIL_SPRING, view_coil_spring
+from suspedu.show.panels.springs.springs import CONTROLS_COIL_SPRING, view_coil_spring
 
 from .conftest import assert_clean, command, new_page, open_notebook, run_all
 

@@ -4,16 +4,16 @@ import re
 
 import pytest
 
-from suspedu.show.panels.faults import FAULTS
-from suspedu.show.panels.ride import CONTROLS_RIDE, view_ride
-from suspedu.show.panels.session import Session
-from suspedu.show.panels.session_desk import CAUTION, HANDLES
+from suspedu.show.panels.rides.faults import FAULTS
+from suspedu.show.panels.rides.ride import CONTROLS_RIDE, view_ride
+from suspedu.show.panels.rides.session import Session
+from suspedu.show.panels.rides.session_desk import CAUTION, HANDLES
 
 from .conftest import assert_clean, command, new_page, open_notebook, run_all
 
 MACHINE = 8
 CELLS = ("from suspedu.show import panels\npanels.ride()",
-         f"from suspedu.show.panels.session_desk import setup_session\nsetup_session({MACHINE})")  # fmt: skip
+         f"from suspedu.show.panels.rides.session_desk import setup_session\nsetup_session({MACHINE})")  # fmt: skip
 START = {control.name: control.start for control in CONTROLS_RIDE}
 
 

@@ -11,8 +11,9 @@ FLOORS = {
     "parts": 1,
     "damper": 2, "ride": 2,
     "machine": 3, "dyno": 3, "upgrade": 3,
-    "show": 4, "coursework": 4,
-    "door": 5,
+    "school": 4,
+    "show": 5, "coursework": 5,
+    "door": 6,
 }  # fmt: skip
 DOOR = {"cli", "__main__", "doctor", "laying", "opening"}  # the modules of the top floor are one room
 BESIDE = {
@@ -23,7 +24,7 @@ BESIDE = {
 }
 BESIDE_MODULES = {("show.selfcheck", "coursework"): "the widget round the self-mark; coursework stays blind to show"}
 NO_PHYSICS = {"show.view", "show.draw", "show.panel", "show.asking", "show.theme", "show.labels", "show.palette_png"}
-PHYSICS = {"parts", "damper", "ride", "machine", "dyno", "upgrade"}
+PHYSICS = {"parts", "damper", "ride", "machine", "dyno", "upgrade", "school"}
 PICTURES = {"matplotlib", "PIL", "IPython", "ipywidgets", "anywidget"}  # only the room show may import these
 BY_STRING = {"import_module", "__import__"}
 

@@ -12,7 +12,13 @@ from suspedu.show.draw import Drawing
 from suspedu.show.film import film
 from suspedu.show.layout import Frame
 from suspedu.show.palette_png import png
-from suspedu.show.panels.stroke_film import AXES_STROKE_FILM, CONTROLS_STROKE_FILM, filmed, view_stroke_film, walk
+from suspedu.show.panels.damper.stroke_film import (
+    AXES_STROKE_FILM,
+    CONTROLS_STROKE_FILM,
+    filmed,
+    view_stroke_film,
+    walk,
+)
 from suspedu.show.theme import LIGHT
 from suspedu.show.view import Axes, Curve, Mark, View, every_corner
 from suspedu.units import InputError

@@ -12,15 +12,15 @@ from suspedu.machine.riding import fork_law, ride, vehicle
 from suspedu.ride.linear import LinearVehicle
 from suspedu.ride.linear import damping_ratio as linear_damping_ratio
 from suspedu.show import panels
-from suspedu.show.panels import cutaway_picture
-from suspedu.show.panels.cutaway import CONTROLS_CUTAWAY, view_cutaway
-from suspedu.show.panels.damper_setting import set_damper, warm_fluid
-from suspedu.show.panels.dampers import CONTROLS_DAMPERS, view_dampers
-from suspedu.show.panels.end_stop import CONTROLS_END_STOP, CONTROLS_REFILL, view_end_stop, view_refill
-from suspedu.show.panels.fork_damping import fork_damping
-from suspedu.show.panels.rebound import CONTROLS_PULLED_DOWN, CONTROLS_REBOUND, view_pulled_down, view_rebound
-from suspedu.show.panels.valves import CONTROLS_BASE_VALVE, CONTROLS_MID_VALVE, view_base_valve, view_mid_valve
-from suspedu.show.panels.whole_fork import view_whole_fork
+from suspedu.show.panels.damper import cutaway_picture
+from suspedu.show.panels.damper.cutaway import CONTROLS_CUTAWAY, view_cutaway
+from suspedu.show.panels.damper.damper_setting import set_damper, warm_fluid
+from suspedu.show.panels.damper.dampers import CONTROLS_DAMPERS, view_dampers
+from suspedu.show.panels.damper.end_stop import CONTROLS_END_STOP, CONTROLS_REFILL, view_end_stop, view_refill
+from suspedu.show.panels.damper.fork_damping import fork_damping
+from suspedu.show.panels.damper.rebound import CONTROLS_PULLED_DOWN, CONTROLS_REBOUND, view_pulled_down, view_rebound
+from suspedu.show.panels.damper.valves import CONTROLS_BASE_VALVE, CONTROLS_MID_VALVE, view_base_valve, view_mid_valve
+from suspedu.show.panels.springs.whole_fork import view_whole_fork
 from suspedu.show.view import every_corner
 
 ALL = {

@@ -8,17 +8,7 @@ import pytest
 from suspedu.parts.oil import viscosity_index
 from suspedu.parts.shim_stacks import FATIGUE_LIMIT, Shim, Stack, bent_stack, lift_curve
 from suspedu.show import panels
-from suspedu.show.panels.needle import CONTROLS_NEEDLE, view_needle
-from suspedu.show.panels.oil import (
-    CONTROLS_COLD_AND_HOT,
-    CONTROLS_OIL_VISCOSITY,
-    SHELF,
-    oil_of_index,
-    view_cold_and_hot,
-    view_oil_viscosity,
-)
-from suspedu.show.panels.restrictions import CONTROLS_RESTRICTION, WAYS, view_restriction
-from suspedu.show.panels.shims import (
+from suspedu.show.panels.damper.shims import (
     CONTROLS_SHIM_STACK,
     CONTROLS_SHIM_STRESS,
     PORT,
@@ -27,9 +17,19 @@ from suspedu.show.panels.shims import (
     view_shim_stack,
     view_shim_stress,
 )
-from suspedu.show.panels.stack_force import CONTROLS_STACK_FORCE, view_stack_force
-from suspedu.show.panels.stack_picture import PLACES, STEEL, gap_shims, shim_feet
-from suspedu.show.panels.taper import CONTROLS_TAPER, view_taper
+from suspedu.show.panels.damper.stack_force import CONTROLS_STACK_FORCE, view_stack_force
+from suspedu.show.panels.damper.stack_picture import PLACES, STEEL, gap_shims, shim_feet
+from suspedu.show.panels.damper.taper import CONTROLS_TAPER, view_taper
+from suspedu.show.panels.oil.needle import CONTROLS_NEEDLE, view_needle
+from suspedu.show.panels.oil.oil import (
+    CONTROLS_COLD_AND_HOT,
+    CONTROLS_OIL_VISCOSITY,
+    SHELF,
+    oil_of_index,
+    view_cold_and_hot,
+    view_oil_viscosity,
+)
+from suspedu.show.panels.oil.restrictions import CONTROLS_RESTRICTION, WAYS, view_restriction
 from suspedu.show.view import every_corner, start_values
 
 ALL = {

@@ -10,13 +10,13 @@ from suspedu.machine.riding import ride, setting
 from suspedu.ride.linear import comfort_damping, damping_ratio
 from suspedu.ride.outcomes import outcomes, speed_shares
 from suspedu.show import panels
-from suspedu.show.panels import session_desk
-from suspedu.show.panels.adjusters import CONTROLS_ADJUSTERS, EVERYWHERE, chart, gains, view_adjusters
-from suspedu.show.panels.complaints import COMPLAINTS, LOOP, loop_ground, loop_outcomes
-from suspedu.show.panels.compromise import CONTROLS_COMPROMISE, chosen, felt, front, view_compromise
-from suspedu.show.panels.faults import FAULTS, case
-from suspedu.show.panels.packing import CONTROLS_PACKING, ROWS, left_over, over_whoops, view_packing
-from suspedu.show.panels.quarter_vehicle import (
+from suspedu.show.panels.rides import session_desk
+from suspedu.show.panels.rides.adjusters import CONTROLS_ADJUSTERS, EVERYWHERE, chart, gains, view_adjusters
+from suspedu.show.panels.rides.complaints import COMPLAINTS, LOOP, loop_ground, loop_outcomes
+from suspedu.show.panels.rides.compromise import CONTROLS_COMPROMISE, chosen, felt, front, view_compromise
+from suspedu.show.panels.rides.faults import FAULTS, case
+from suspedu.show.panels.rides.packing import CONTROLS_PACKING, ROWS, left_over, over_whoops, view_packing
+from suspedu.show.panels.rides.quarter_vehicle import (
     AXES_QUARTER_VEHICLE,
     CONTROLS_DAMPING_COMPROMISE,
     CONTROLS_QUARTER_VEHICLE,
@@ -24,16 +24,16 @@ from suspedu.show.panels.quarter_vehicle import (
     view_damping_compromise,
     view_quarter_vehicle,
 )
-from suspedu.show.panels.ride import (
+from suspedu.show.panels.rides.ride import (
     CONTROLS_RIDE,
     CONTROLS_SHAFT_SPEEDS,
     heat_shares,
     view_ride,
     view_shaft_speeds,
 )
-from suspedu.show.panels.riding import ridden, ridden_machine
-from suspedu.show.panels.session import FEELS_WELL, Session, complaints_of
-from suspedu.show.panels.terrain import CONTROLS_TERRAIN, view_terrain
+from suspedu.show.panels.rides.riding import ridden, ridden_machine
+from suspedu.show.panels.rides.session import FEELS_WELL, Session, complaints_of
+from suspedu.show.panels.rides.terrain import CONTROLS_TERRAIN, view_terrain
 from suspedu.show.view import every_corner
 from suspedu.units import InputError
 

@@ -17,11 +17,11 @@ from suspedu.machine.statics import (
     static_stroke,
 )
 from suspedu.show import panels
-from suspedu.show.panels.air import CONTROLS_AIR_SPRING, view_air_spring
-from suspedu.show.panels.sag import CONTROLS_SAG, view_sag
 from suspedu.show.panels.setting import AIM_SLACK, FREE_AIM, RIDER_AIM, UNITS, set_machine
-from suspedu.show.panels.springs import CONTROLS_COIL_SPRING, view_coil_spring
-from suspedu.show.panels.whole_fork import CONTROLS_WHOLE_FORK, view_whole_fork
+from suspedu.show.panels.springs.air import CONTROLS_AIR_SPRING, view_air_spring
+from suspedu.show.panels.springs.sag import CONTROLS_SAG, view_sag
+from suspedu.show.panels.springs.springs import CONTROLS_COIL_SPRING, view_coil_spring
+from suspedu.show.panels.springs.whole_fork import CONTROLS_WHOLE_FORK, view_whole_fork
 from suspedu.show.view import every_corner
 from suspedu.units import from_si
 

@@ -11,7 +11,7 @@ from suspedu.damper.end_stop import refill_limit, refill_share, stop_drops, stop
 from suspedu.machine import load
 from suspedu.machine.forces import force_split
 from suspedu.show.panel import Panel
-from suspedu.show.panels.damper_setting import REBOUND, leg_forces, newtons, set_damper, warm_fluid
+from suspedu.show.panels.damper.damper_setting import REBOUND, leg_forces, newtons, set_damper, warm_fluid
 from suspedu.show.view import Axes, Control, Curve, Mark, View, band
 from suspedu.units import STANDARD_GRAVITY
 

@@ -19,7 +19,7 @@ from suspedu.machine.coming_back import (
     time_constant,
 )
 from suspedu.show.panel import Panel
-from suspedu.show.panels.damper_setting import LOW, REBOUND, newtons
+from suspedu.show.panels.damper.damper_setting import LOW, REBOUND, newtons
 from suspedu.show.panels.setting import RATE
 from suspedu.show.view import Axes, Choice, Control, Curve, Mark, View, band
 

@@ -9,7 +9,7 @@ import numpy as np
 
 from suspedu.machine import Machine, adjusted
 from suspedu.machine.statics import rider_sag
-from suspedu.show.panels.riding import ridden_machine
+from suspedu.show.panels.rides.riding import ridden_machine
 from suspedu.units import InputError
 
 

@@ -10,7 +10,7 @@ import numpy as np
 from suspedu.damper import Damper, leg_force, stock_damper
 from suspedu.parts.shim_stacks import Shim, Stack
 from suspedu.show.panel import Panel
-from suspedu.show.panels.oil import oil_of_index
+from suspedu.show.panels.oil.oil import oil_of_index
 from suspedu.show.view import Axes, Control, Curve, Mark, View
 
 SPEEDS = np.concatenate([[0.0], np.geomspace(0.02, 2.0, 34)])

@@ -8,7 +8,7 @@ import numpy as np
 
 from suspedu.parts.shim_stacks import FATIGUE_LIMIT, Port, Shim, Stack, bent_stack, lift_curve
 from suspedu.show.panel import Panel
-from suspedu.show.panels.stack_picture import PLACES, stack_picture
+from suspedu.show.panels.damper.stack_picture import PLACES, stack_picture
 from suspedu.show.view import Axes, Control, Curve, Mark, View, bar
 
 PORT = Port(12e-3, 18e-3)  # the pocket in the school's piston

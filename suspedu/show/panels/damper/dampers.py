@@ -8,7 +8,7 @@ from functools import lru_cache
 import numpy as np
 
 from suspedu.show.panel import Panel
-from suspedu.show.panels.damper_setting import leg_forces, newtons, set_damper
+from suspedu.show.panels.damper.damper_setting import leg_forces, newtons, set_damper
 from suspedu.show.view import Axes, Choice, Control, Curve, Mark, View
 
 KINDS = {"damping rod": "second", "open cartridge": "third", "closed cartridge": "main"}

@@ -7,7 +7,7 @@ from functools import lru_cache
 
 from suspedu.parts.shim_stacks import Stack, lift_curve
 from suspedu.show.panel import Panel
-from suspedu.show.panels.shims import CLAMP, PORT, STEP, TAPERED, THICKNESS, built_stack
+from suspedu.show.panels.damper.shims import CLAMP, PORT, STEP, TAPERED, THICKNESS, built_stack
 from suspedu.show.view import Axes, Control, Mark, View, bar
 
 CONTROLS_TAPER = (

@@ -12,9 +12,8 @@ from suspedu.machine import Machine
 from suspedu.machine.forces import bottom_out_force, force_curve, stored_work
 from suspedu.machine.statics import fork_load, free_sag, front_load, hanging_stroke, rider_sag
 from suspedu.show.panel import Panel
-from suspedu.show.panels.damper_setting import HIGH, LOW, REBOUND
-from suspedu.show.panels.fork_damping import AXES_DAMPING, READ, at_read, damping_items, fork_damping
-from suspedu.show.panels.fork_picture import BORE, caption, fork_picture, oil_level, top_height
+from suspedu.show.panels.damper.damper_setting import HIGH, LOW, REBOUND
+from suspedu.show.panels.damper.fork_damping import AXES_DAMPING, READ, at_read, damping_items, fork_damping
 from suspedu.show.panels.setting import (
     AIM_SLACK,
     FREE_AIM,
@@ -27,6 +26,7 @@ from suspedu.show.panels.setting import (
     millimetres,
     set_machine,
 )
+from suspedu.show.panels.springs.fork_picture import BORE, caption, fork_picture, oil_level, top_height
 from suspedu.show.view import Axes, Choice, Curve, Mark, View, band, box
 
 CONTROLS_WHOLE_FORK = (

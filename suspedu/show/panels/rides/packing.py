@@ -11,8 +11,8 @@ from suspedu.ride.outcomes import bumper_from, outcomes
 from suspedu.ride.simulate import Ride
 from suspedu.ride.terrain import RUN_IN, Terrain, whoops
 from suspedu.show.panel import Panel
-from suspedu.show.panels.damper_setting import REBOUND
-from suspedu.show.panels.riding import ridden_machine, thinned
+from suspedu.show.panels.damper.damper_setting import REBOUND
+from suspedu.show.panels.rides.riding import ridden_machine, thinned
 from suspedu.show.panels.setting import RATE, millimetres
 from suspedu.show.view import Axes, Choice, Control, Curve, Mark, View
 from suspedu.units import from_si

@@ -12,8 +12,8 @@ from suspedu.damper.stroke_walk import Walk, stroke_history, stroke_walk
 from suspedu.damper.valves import PathState
 from suspedu.show.film import film
 from suspedu.show.panel import Panel
-from suspedu.show.panels.cutaway import PICTURE, force_numbers, opened, said
-from suspedu.show.panels.damper_setting import CARTRIDGE, set_damper, surroundings
+from suspedu.show.panels.damper.cutaway import PICTURE, force_numbers, opened, said
+from suspedu.show.panels.damper.damper_setting import CARTRIDGE, set_damper, surroundings
 from suspedu.show.view import Axes, Control, Curve, Mark, View
 
 KEPT = ("Force of one leg", "End-stop part", "Margin to cavitation")

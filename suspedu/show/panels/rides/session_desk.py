@@ -7,8 +7,8 @@ from html import escape
 import ipywidgets as widgets
 
 from suspedu.machine.riding import STEPS
-from suspedu.show.panels.faults import FAULTS
-from suspedu.show.panels.session import HANDS, Session
+from suspedu.show.panels.rides.faults import FAULTS
+from suspedu.show.panels.rides.session import HANDS, Session
 from suspedu.show.status_line import StatusLine
 from suspedu.units import InputError
 

@@ -19,7 +19,7 @@ from suspedu.ride.linear import (
 )
 from suspedu.ride.roughness import mean_roughness
 from suspedu.show.panel import Panel
-from suspedu.show.panels.riding import ridden_machine
+from suspedu.show.panels.rides.riding import ridden_machine
 from suspedu.show.view import Axes, Control, Curve, Mark, View
 from suspedu.units import to_si
 

@@ -6,8 +6,8 @@ import numpy as np
 
 from suspedu.damper.explain import VALVE_WORDS, Explanation
 from suspedu.show.panel import Panel
-from suspedu.show.panels.cutaway_picture import BASE, GUIDE, PISTON, THICK, cutaway_picture, piston_height
-from suspedu.show.panels.damper_setting import (
+from suspedu.show.panels.damper.cutaway_picture import BASE, GUIDE, PISTON, THICK, cutaway_picture, piston_height
+from suspedu.show.panels.damper.damper_setting import (
     CARTRIDGE,
     HIGH,
     LOW,

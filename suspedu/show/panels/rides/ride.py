@@ -11,8 +11,8 @@ from suspedu.ride.outcomes import SPEED_EDGES, bumper_from, outcomes, speed_shar
 from suspedu.ride.simulate import Ride
 from suspedu.ride.terrain import TERRAINS
 from suspedu.show.panel import Panel
-from suspedu.show.panels.damper_setting import HIGH, LOW, REBOUND
-from suspedu.show.panels.riding import ridden, ridden_machine, thinned, usual_speed
+from suspedu.show.panels.damper.damper_setting import HIGH, LOW, REBOUND
+from suspedu.show.panels.rides.riding import ridden, ridden_machine, thinned, usual_speed
 from suspedu.show.panels.setting import OIL, PRELOAD, millimetres
 from suspedu.show.view import Axes, Choice, Control, Curve, View, bar, box
 from suspedu.units import from_si, to_si

@@ -9,7 +9,7 @@ import numpy as np
 
 from suspedu.damper import opening_speeds
 from suspedu.show.panel import Panel
-from suspedu.show.panels.damper_setting import (
+from suspedu.show.panels.damper.damper_setting import (
     CARTRIDGE,
     HIGH,
     LOW,

@@ -10,8 +10,8 @@ from suspedu.damper.paths import Needle
 from suspedu.damper.valves import fluid_at
 from suspedu.parts.restrictions import orifice_flow
 from suspedu.show.panel import Panel
-from suspedu.show.panels.oil import INDEX, VISCOSITY, oil_of_index
-from suspedu.show.panels.restrictions import TEMPERATURE
+from suspedu.show.panels.oil.oil import INDEX, VISCOSITY, oil_of_index
+from suspedu.show.panels.oil.restrictions import TEMPERATURE
 from suspedu.show.view import Axes, Control, Curve, Mark, Shape, View, box
 
 SEAT, LAST, PRESSURE = 3.2, 24, 5e5  # mm, clicks, Pa

@@ -10,8 +10,8 @@ import numpy as np
 from suspedu.machine.riding import ride_all
 from suspedu.ride.search import Aim, Range, trade_off
 from suspedu.show.panel import Panel
-from suspedu.show.panels.complaints import TALL, loop_ground
-from suspedu.show.panels.riding import ridden_machine
+from suspedu.show.panels.rides.complaints import TALL, loop_ground
+from suspedu.show.panels.rides.riding import ridden_machine
 from suspedu.show.view import Axes, Control, Curve, Mark, View, bar
 
 RANGES = (Range("rebound", 2, 24, 2), Range("compression_low", 0, 24, 4), Range("compression_high", 0, 20, 5))

@@ -9,8 +9,8 @@ import numpy as np
 
 from suspedu.machine.riding import STEPS, Sensitivity, sensitivity
 from suspedu.show.panel import Panel
-from suspedu.show.panels.complaints import COMPLAINTS, LOOP, Complaint, loop_ground
-from suspedu.show.panels.riding import ridden_machine
+from suspedu.show.panels.rides.complaints import COMPLAINTS, LOOP, Complaint, loop_ground
+from suspedu.show.panels.rides.riding import ridden_machine
 from suspedu.show.panels.setting import MACHINE_NAMES
 from suspedu.show.view import Axes, Choice, Curve, View, box
 

@@ -8,9 +8,9 @@ from functools import cache
 from suspedu.machine import Machine
 from suspedu.machine.riding import setting, turned
 from suspedu.machine.statics import free_sag, front_load, rider_sag, sag_band
-from suspedu.show.panels.complaints import COMPLAINTS, loop_outcomes
-from suspedu.show.panels.faults import FAULTS, Case, case
-from suspedu.show.panels.riding import ridden_machine
+from suspedu.show.panels.rides.complaints import COMPLAINTS, loop_outcomes
+from suspedu.show.panels.rides.faults import FAULTS, Case, case
+from suspedu.show.panels.rides.riding import ridden_machine
 from suspedu.show.panels.setting import UNITS, millimetres
 from suspedu.units import InputError, from_si, nearest
 

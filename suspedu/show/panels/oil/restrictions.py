@@ -9,7 +9,7 @@ from suspedu.damper.valves import Fluid, fluid_at, path_flow
 from suspedu.parts.oil import density, dynamic_viscosity
 from suspedu.parts.restrictions import orifice_flow, reynolds_number
 from suspedu.show.panel import Panel
-from suspedu.show.panels.oil import INDEX, VISCOSITY, oil_of_index
+from suspedu.show.panels.oil.oil import INDEX, VISCOSITY, oil_of_index
 from suspedu.show.view import Axes, Choice, Control, Curve, Mark, View
 
 CONE = np.radians(30.0)

@@ -1,0 +1,1 @@
+"""Panels of shims, valves and dampers."""

@@ -1,0 +1,1 @@
+"""Panels of grounds, rides and set-up."""

@@ -1,0 +1,1 @@
+"""Panels of coil, air, sag and the whole fork."""

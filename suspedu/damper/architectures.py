@@ -6,7 +6,6 @@ oil out to a reservoir. Four valves do the work: base and mid on compression, re
 
 from __future__ import annotations
 
-import dataclasses
 from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
@@ -159,40 +158,6 @@ def reservoir_pressure(stroke, damper: Damper, temperature=ROOM_TEMPERATURE, air
     return charge * (gas.gas_volume / left) ** gas.exponent
 
 
-def adjusted_damper(damper: Damper, *, compression_low: int | None = None,
-                    compression_high: int | None = None, rebound: int | None = None) -> Damper:
-    """The same damper with other clicks; None leaves an adjuster as it is.
-
-    Parameters: clicks out from gently closed, more = softer [-].
-    Raises: InputError for clicks past the end, or for an adjuster that this damper does not have.
-
-    >>> adjusters(adjusted_damper(stock_damper("open cartridge"), rebound=8))["rebound"]
-    (8, 24)
-    """
-    if compression_low is not None:
-        damper = _with_needle(damper, "base", "compression_low", compression_low)
-    if rebound is not None:
-        damper = _with_needle(damper, "rebound", "rebound", rebound)
-    return damper if compression_high is None else _with_preload(damper, compression_high)
-
-
-def _with_needle(damper, valve_name, adjuster, clicks):
-    valve = getattr(damper, valve_name)
-    if valve.needle is None:
-        raise InputError(f"this damper has no {adjuster.replace('_', ' ')} adjuster: its openings are fixed")
-    needle = dataclasses.replace(valve.needle, clicks=clicks)
-    return dataclasses.replace(damper, **{valve_name: dataclasses.replace(valve, needle=needle)})
-
-
-def _with_preload(damper, clicks):
-    ports = damper.base.ports
-    if not any(port.adjuster for port in ports):
-        raise InputError("this damper has no compression high adjuster: nothing preloads its shims")
-    moved = tuple(dataclasses.replace(port, adjuster=dataclasses.replace(port.adjuster, clicks=clicks))
-                  if port.adjuster else port for port in ports)
-    return dataclasses.replace(damper, base=dataclasses.replace(damper.base, ports=moved))
-
-
 def stock_damper(name: str) -> Damper:
     """Damper of the riding school: "closed cartridge", "open cartridge" or "damping rod"; or any TOML file by its path.
 
@@ -216,14 +181,3 @@ def _from_shelf(path: Path) -> Damper:
 @dataclass(frozen=True)
 class _DamperFile:
     damper: Damper
-
-
-def adjusters(damper: Damper) -> dict[str, tuple[int, int]]:
-    """Present and last click of every adjuster that this damper has.
-
-    >>> adjusters(stock_damper("damping rod"))
-    {}
-    """
-    found = {"compression_low": damper.base.needle, "rebound": damper.rebound.needle}
-    found["compression_high"] = next((port.adjuster for port in damper.base.ports if port.adjuster), None)
-    return {name: (part.clicks, part.last_click) for name, part in found.items() if part is not None}

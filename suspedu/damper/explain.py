@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from suspedu.damper.architectures import Damper, adjusted_damper
+from suspedu.damper.architectures import Damper
 from suspedu.damper.forces import WARM, LegForce, leg_force
 from suspedu.damper.valves import PathState, flow, fluid_at, openings, path_states
 from suspedu.parts.oil import Oil
@@ -40,12 +40,12 @@ class Explanation:
         return {"gas": self.leg.gas_force, "damping": self.leg.damping_force, "end stop": self.leg.stop_force}
 
 
-def explained(stroke, velocity, damper: Damper, oil: Oil, temperature=WARM, *, air_pressure=STANDARD_ATMOSPHERE,
-              **clicks) -> Explanation:
+def explained(stroke, velocity, damper: Damper, oil: Oil, temperature=WARM, *, air_pressure=STANDARD_ATMOSPHERE
+              ) -> Explanation:
     """Everything behind the damper's force at given strokes and velocities.
 
     Parameters: as in `leg_force`: stroke [m], velocity [m/s], broadcasting; damper; oil; temperature [K];
-    air_pressure [Pa]; clicks out.
+    air_pressure [Pa].
     Returns: an `Explanation` whose arrays have the broadcast shape.
 
     >>> from suspedu.damper import stock_damper
@@ -55,7 +55,6 @@ def explained(stroke, velocity, damper: Damper, oil: Oil, temperature=WARM, *, a
     >>> bool(point.valves["base"].paths["needle"].open)
     True
     """
-    damper = adjusted_damper(damper, **clicks)
     stroke, velocity = np.broadcast_arrays(np.asarray(stroke, dtype=float), np.asarray(velocity, dtype=float))
     leg = leg_force(stroke, velocity, damper, oil, temperature, air_pressure=air_pressure)
     fluid = fluid_at(temperature, oil, damper.air_fraction)
@@ -139,12 +138,12 @@ def _pressure_line(leg, instant) -> str:
             f"reservoir {reservoir:.2f} bar. {held}")
 
 
-def opening_speeds(damper: Damper, oil: Oil, temperature=WARM, *, way: str = "compression", **clicks) -> tuple:
+def opening_speeds(damper: Damper, oil: Oil, temperature=WARM, *, way: str = "compression") -> tuple:
     """What opens as the fork moves faster, in order of the speed at which it opens.
 
     v = Q(p_opening) / A, with the area that feeds the valve
 
-    Parameters: damper; oil; temperature [K]; way, "compression" or "rebound"; clicks out.
+    Parameters: damper; oil; temperature [K]; way, "compression" or "rebound".
     Returns: (what, speed [m/s]) in rising order, as far as the oil holds together.
 
     >>> from suspedu.damper import stock_damper
@@ -152,7 +151,6 @@ def opening_speeds(damper: Damper, oil: Oil, temperature=WARM, *, way: str = "co
     >>> [what for what, speed in found if speed > 0.0]
     ['base valve: low-speed stack', 'mid-valve: mid float', 'mid-valve: mid stack', 'base valve: high-speed stack']
     """
-    damper = adjusted_damper(damper, **clicks)
     fluid = fluid_at(temperature, oil, damper.air_fraction)
     ring = damper.piston_area - damper.displaced_area
     fed = (("base", damper.displaced_area), ("mid", ring)) if way == "compression" else (

@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import lru_cache
 
-from suspedu.damper.architectures import Damper, adjusted_damper, stock_damper
+from suspedu.changes import changed
+from suspedu.damper.architectures import Damper, stock_damper
 from suspedu.damper.forces import WARM
 from suspedu.parts.oil import Oil, density
 from suspedu.units import check_fields, quantity
@@ -40,5 +41,8 @@ class FittedDamper:
 @lru_cache(maxsize=1024)
 def _at_clicks(stock: str, compression_low, compression_high, rebound) -> Damper:
     """Dampers are frozen, and asked for at every step of a search for the sag: each is made once."""
-    return adjusted_damper(stock_damper(stock), compression_low=compression_low, compression_high=compression_high,
-                           rebound=rebound)
+    damper = stock_damper(stock)
+    for place, clicks in (("base.needle.clicks", compression_low), ("base.ports.adjuster.clicks", compression_high),
+                          ("rebound.needle.clicks", rebound)):
+        damper = damper if clicks is None else changed(damper, place, clicks)
+    return damper

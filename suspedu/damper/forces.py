@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from suspedu.damper.architectures import Damper, adjusted_damper, reservoir_pressure
+from suspedu.damper.architectures import Damper, reservoir_pressure
 from suspedu.damper.end_stop import stop_force
 from suspedu.damper.valves import Fluid, flow, fluid_at, pressure_drop
 from suspedu.numerics import bracketed_root
@@ -34,17 +34,16 @@ class LegForce:
     margin: np.ndarray  # lowest chamber pressure above the vapour pressure
 
 
-def leg_force(stroke, velocity, damper: Damper, oil: Oil, temperature=WARM, *, compression_low: int | None = None,
-              compression_high: int | None = None, rebound: int | None = None,
+def leg_force(stroke, velocity, damper: Damper, oil: Oil, temperature=WARM, *,
               air_pressure=STANDARD_ATMOSPHERE) -> LegForce:
     """Force of one leg's damper at any strokes and velocities (broadcasting), quasi-static.
 
     F = p_comp A_p - p_reb (A_p - A_r) - p_out A_r = gas part (p_res - p_out) A_r + damping part + end stop
 
     Parameters: stroke [m], from full extension; velocity [m/s], compression > 0; damper; oil; temperature [K];
-    clicks out from closed, None = as set; air_pressure, absolute, of the fork's air at these strokes [Pa].
+    air_pressure, absolute, of the fork's air at these strokes [Pa].
     Returns: a `LegForce`; forces [N] positive against compression.
-    Raises: InputError for clicks past the end, a stroke that leaves no gas, oil below its pour point.
+    Raises: InputError for a stroke that leaves no gas, oil below its pour point.
     Assumes: incompressible oil (see `loops`); where a chamber would fall below the vapour pressure it stays there,
     a void grows, and the flows follow from the pressures left.
 
@@ -55,8 +54,6 @@ def leg_force(stroke, velocity, damper: Damper, oil: Oil, temperature=WARM, *, c
 
     Source: merritt, section 3-1 to 3-4 (restrictions)
     """
-    damper = adjusted_damper(damper, compression_low=compression_low, compression_high=compression_high,
-                             rebound=rebound)
     fluid = fluid_at(temperature, oil, damper.air_fraction)
     reservoir = reservoir_pressure(stroke, damper, temperature, air_pressure)
     return _assembled(stroke, velocity, damper, fluid, reservoir)

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 import numpy as np
 from scipy.integrate import solve_ivp
 
-from suspedu.damper.architectures import Damper, adjusted_damper, reservoir_pressure
+from suspedu.damper.architectures import Damper, reservoir_pressure
 from suspedu.damper.end_stop import stop_force
 from suspedu.damper.forces import WARM
 from suspedu.damper.valves import flow, fluid_at
@@ -41,7 +41,7 @@ def sine_loop(amplitude, frequency, damper: Damper, oil: Oil, temperature=WARM, 
     x = middle - amplitude cos(2 pi f t)
 
     Parameters: amplitude [m]; frequency [Hz]; damper; oil; temperature [K]; middle [m]; cycles run in all;
-    points kept; setting: clicks, air_fraction, air_pressure, as in `moved`.
+    points kept; setting: air_fraction, air_pressure, as in `moved`.
     Returns: a `Loop` that closes.
     Raises: InputError for an amplitude that leaves the stroke.
 
@@ -58,14 +58,13 @@ def sine_loop(amplitude, frequency, damper: Damper, oil: Oil, temperature=WARM, 
 
 
 def moved(time, stroke, velocity, damper: Damper, oil: Oil, temperature=WARM, *, air_fraction=None,
-          air_pressure=STANDARD_ATMOSPHERE, **clicks) -> Loop:
+          air_pressure=STANDARD_ATMOSPHERE) -> Loop:
     """Damper moved from rest at time zero along any stroke, with compressible chambers.
 
     dp_c/dt = K/V_c (A_p v - Q_base - Q_piston), dp_r/dt = K/V_r (Q_piston - (A_p - A_r) v), K = K(p, air)
 
     Parameters: time [n, s], rising, when to look; stroke, velocity, functions of time [m, m/s]; damper; oil;
-    temperature [K]; air_fraction of the oil at one atmosphere [-], None = the damper's own; air_pressure [Pa];
-    clicks out, as in `leg_force`.
+    temperature [K]; air_fraction of the oil at one atmosphere [-], None = the damper's own; air_pressure [Pa].
     Returns: a `Loop` at the given times.
     Raises: InputError where a chamber would be shorter than nothing.
     Assumes: valve shims follow at once; walls and seals are stiff; the reservoir's pressure follows the rod.
@@ -78,7 +77,6 @@ def moved(time, stroke, velocity, damper: Damper, oil: Oil, temperature=WARM, *,
 
     Source: merritt, section 3-6; manring, section on fluid compressibility
     """
-    damper = adjusted_damper(damper, **clicks)
     air = damper.air_fraction if air_fraction is None else require("air fraction", air_fraction, 1e-5, 0.3)
     motion = stroke, velocity, temperature, air_pressure
     fluid = fluid_at(temperature, oil, air)

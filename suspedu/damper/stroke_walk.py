@@ -58,12 +58,12 @@ def stroke_history(depth, compression_speed, rebound_speed, *, start=0.0, points
     return time, start + np.concatenate([inward, inward[-2::-1]]), velocity
 
 
-def stroke_walk(time, stroke, velocity, damper: Damper, oil: Oil, temperature=WARM, *, air_pressure=STANDARD_ATMOSPHERE,
-                **clicks) -> Walk:
+def stroke_walk(time, stroke, velocity, damper: Damper, oil: Oil, temperature=WARM, *, air_pressure=STANDARD_ATMOSPHERE
+                ) -> Walk:
     """States of all valves along a stroke history, quasi-static.
 
     Parameters: time [n, s], rising; stroke [n, m]; velocity [n, m/s]; damper; oil; temperature [K];
-    air_pressure, absolute, of the fork's air [n or scalar, Pa]; clicks out.
+    air_pressure, absolute, of the fork's air [n or scalar, Pa].
     Returns: a `Walk`.
     Raises: InputError for histories of different length or a time that does not rise.
 
@@ -75,7 +75,7 @@ def stroke_walk(time, stroke, velocity, damper: Damper, oil: Oil, temperature=WA
     time, stroke, velocity = (np.asarray(values, dtype=float) for values in (time, stroke, velocity))
     if not time.shape == stroke.shape == velocity.shape or np.any(np.diff(time) <= 0.0):
         raise InputError("time, stroke and velocity must have one length, and time must rise")
-    explanation = explained(stroke, velocity, damper, oil, temperature, air_pressure=air_pressure, **clicks)
+    explanation = explained(stroke, velocity, damper, oil, temperature, air_pressure=air_pressure)
     power = (explanation.leg.damping_force + explanation.leg.stop_force) * velocity
     steps = 0.5 * (power[1:] + power[:-1]) * np.diff(time)
     return Walk(time, explanation, np.concatenate([[0.0], np.cumsum(steps)]))

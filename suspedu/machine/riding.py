@@ -8,7 +8,7 @@ from functools import lru_cache
 
 import numpy as np
 
-from suspedu.damper import adjusters as damper_adjusters
+from suspedu.changes import leads_somewhere, value_at
 from suspedu.machine.damping import damping_table
 from suspedu.machine.forces import force_split
 from suspedu.machine.model import Leg, Machine, adjusted
@@ -35,6 +35,8 @@ class Step:
     reach: int  # steps either way over which the slope is taken: enough to rise above the roughness of a ride
 
 
+CLICKERS = {"compression_low": "base.needle.clicks", "compression_high": "base.ports.adjuster.clicks",
+            "rebound": "rebound.needle.clicks"}
 STEPS = {"preload": Step(1e-3, "1 mm more", 3), "coil_rate": Step(100.0, "0.1 N/mm stiffer, each leg", 2),
          "oil_height": Step(-5e-3, "5 mm less air", 2), "compression_low": Step(-1, "1 click in", 3),
          "compression_high": Step(-1, "1 click in", 3), "rebound": Step(-1, "1 click in", 3)}
@@ -227,7 +229,8 @@ def setting(leg: Leg, name: str) -> float:
     """
     if name not in STEPS:
         raise InputError(f"'{name}' is not an adjuster{nearest(name, STEPS)}; known: {', '.join(STEPS)}")
-    clicks = {} if leg.damper is None else {key: now for key, (now, _) in damper_adjusters(leg.damper.damper).items()}
+    clicks = {} if leg.damper is None else {key: value_at(leg.damper.damper, place) for key, place in CLICKERS.items()
+                                            if leads_somewhere(leg.damper.damper, place)}
     present = {"preload": leg.spring.preload, "coil_rate": spring_rate(leg.spring), "oil_height": leg.air.oil_height}
     if name not in present | clicks:
         raise InputError(f"this machine has no adjuster '{name}'")

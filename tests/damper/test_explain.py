@@ -5,6 +5,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from suspedu.changes import changed
 from suspedu.damper import breakdown_table, explained, leg_force, opening_speeds, stock_damper
 from suspedu.damper.explain import breakdown_rows
 from suspedu.damper.stroke_walk import stroke_history, stroke_walk
@@ -64,7 +65,8 @@ def test_opening_speed_is_where_the_path_opens():
 
 def test_adjusters_move_the_openings():
     closed = DAMPERS["closed cartridge"]
-    speed = [dict(opening_speeds(closed, OIL, compression_high=c))["base valve: high-speed stack"] for c in (0, 10, 20)]
+    turned = [changed(closed, "base.ports.adjuster.clicks", c) for c in (0, 10, 20)]
+    speed = [dict(opening_speeds(each, OIL))["base valve: high-speed stack"] for each in turned]
     assert speed[0] > speed[1] > speed[2]
 
 

@@ -9,7 +9,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 import suspedu
-from suspedu.damper import adjusted_damper, adjusters, force_table, leg_force, opening_speeds, stock_damper
+from suspedu.changes import changed, leads_somewhere, value_at
+from suspedu.damper import force_table, leg_force, opening_speeds, stock_damper
 from suspedu.damper.architectures import Pressuriser, reservoir_pressure
 from suspedu.damper.explain import margin_of
 from suspedu.damper.forces import valve_drops
@@ -21,15 +22,17 @@ OIL = Oil(15e-6, 3.5e-6)
 SPEEDS = np.concatenate([-np.geomspace(6, 1e-3, 60), [0.0], np.geomspace(1e-3, 6, 60)])
 SPEEDS_HIGH = np.geomspace(0.02, 2.0, 4001)  # of compression, fine enough for slopes
 DAMPERS = {name: stock_damper(name) for name in ("closed cartridge", "open cartridge", "damping rod")}
+CLICKERS = ("base.needle", "base.ports.adjuster", "rebound.needle")  # where they sit in a cartridge
 
 
 @st.composite
 def situations(draw):
     """Any of the school's dampers with its clicks, oil temperature, air pressure; some mid-valves tear the oil."""
     damper = DAMPERS[draw(st.sampled_from(sorted(DAMPERS)))]
-    setting = {name: draw(st.integers(0, last)) for name, (_, last) in adjusters(damper).items()}
-    damper = adjusted_damper(damper, **setting)
-    if adjusters(damper) and draw(st.booleans()):  # a mid-valve stiff enough to tear the oil
+    clickers = [place for place in CLICKERS if leads_somewhere(damper, f"{place}.clicks")]
+    for place in clickers:
+        damper = changed(damper, f"{place}.clicks", draw(st.integers(0, value_at(damper, f"{place}.last_click"))))
+    if clickers and draw(st.booleans()):  # a mid-valve stiff enough to tear the oil
         port = dataclasses.replace(damper.mid.ports[0], play=None, crack=draw(st.floats(0, 40e5)))
         damper = dataclasses.replace(damper, mid=dataclasses.replace(damper.mid, ports=(port,)))
     return damper, draw(st.floats(0, 0.3)), draw(st.floats(263.15, 373.15)), draw(st.floats(1e5, 8e5))
@@ -109,11 +112,12 @@ def test_standard_leg_lies_where_practice_does():
 def test_every_clicker_has_a_useful_range():
     """From end to end a clicker moves the force in its own speed range by at least 15 %, and softer is outwards."""
     closed = DAMPERS["closed cartridge"]
-    for name, speed in (("compression_low", 0.1), ("rebound", -0.25), ("compression_high", 1.0)):
-        last = adjusters(closed)[name][1]
-        force = np.array([abs(leg_force(0.15, speed, closed, OIL, **{name: c}).damping_force) for c in range(last + 1)])
+    for place, speed in zip(CLICKERS, (0.1, 1.0, -0.25), strict=True):
+        turned = [changed(closed, f"{place}.clicks", c) for c in range(value_at(closed, f"{place}.last_click") + 1)]
+        force = np.array([abs(leg_force(0.15, speed, each, OIL).damping_force) for each in turned])
         assert np.all(np.diff(force) < 1e-9) and force[0] > 1.15 * force[-1]
-    assert leg_force(0.1, 0.1, closed, OIL, compression_high=0).force == leg_force(0.1, 0.1, closed, OIL).force
+    shut = changed(closed, "base.ports.adjuster.clicks", 0)
+    assert leg_force(0.1, 0.1, shut, OIL).force == leg_force(0.1, 0.1, closed, OIL).force
 
 
 @pytest.mark.parametrize("temperature", [283.15, 313.15, 353.15])
@@ -164,8 +168,8 @@ def test_damping_rod_follows_the_square_law():
     np.testing.assert_allclose(force[1:] / force[:-1], 4, rtol=0.05)  # 5 %: the walls' share
     shims = leg_force(0.15, np.array([1.0, 2.0, 4.0]), DAMPERS["closed cartridge"], OIL).damping_force
     assert np.all(shims[1:] / shims[:-1] < 2.2)
-    with pytest.raises(InputError, match="no compression low adjuster"):
-        leg_force(0.1, 1.0, rod, OIL, compression_low=5)
+    with pytest.raises(InputError, match="there is no 'base' here"):  # its openings are fixed
+        changed(rod, "base.needle.clicks", 5)
 
 
 def test_gas_part_is_the_rods_push_and_open_dampers_have_none():
@@ -204,9 +208,9 @@ def test_cold_oil_damps_more_and_foam_less():
 
 
 @pytest.mark.parametrize(("call", "words"), [
-    (lambda d: leg_force(0.1, 1.0, d, OIL, compression_low=25), "clicks out is 25; allowed: 0 to 24"),
-    (lambda d: leg_force(0.1, 1.0, d, OIL, rebound=-1), "clicks out is -1"),
-    (lambda d: leg_force(0.1, 1.0, d, OIL, compression_high=99), "clicks out is 99; allowed: 0 to 20"),
+    (lambda d: changed(d, "base.needle.clicks", 25), "clicks out is 25; allowed: 0 to 24"),
+    (lambda d: changed(d, "rebound.needle.clicks", -1), "clicks out is -1"),
+    (lambda d: changed(d, "base.ports.adjuster.clicks", 99), "clicks out is 99; allowed: 0 to 20"),
     (lambda d: leg_force(0.1, 1.0, d, OIL, 200.0), "pour"),
     (lambda d: leg_force(0.1, np.array([0.5, np.nan]), d, OIL), "is a velocity missing"),
     (lambda d: dataclasses.replace(d, rod=25e-3 - 1e-3, bore=20e-3), "were the two exchanged?"),

@@ -5,7 +5,8 @@ import dataclasses
 import numpy as np
 import pytest
 
-from suspedu.damper import FittedDamper, leg_force
+from suspedu.changes import changed
+from suspedu.damper import FittedDamper, leg_force, stock_damper
 from suspedu.data.reader import part_from_table
 from suspedu.machine import adjusted, load
 from suspedu.machine.damping import damped_leg, damping_table
@@ -48,7 +49,8 @@ def test_the_forks_air_presses_on_an_open_damper():
 
 def test_clicks_of_a_machine_reach_the_oil():
     machine = adjusted(fitted("closed cartridge"), rebound=4)
-    straight = leg_force(0.1, -0.5, machine.legs[0].damper.damper, OIL, rebound=4).damping_force
+    turned = changed(stock_damper("closed cartridge"), "rebound.needle.clicks", 4)
+    straight = leg_force(0.1, -0.5, turned, OIL).damping_force
     assert damping_table(machine, [0.1], [-0.5])[0, 0] == pytest.approx(2 * straight)
     one = adjusted(machine, leg=2, rebound=20)
     assert abs(damping_table(one, [0.1], [-0.5])[0, 0]) < abs(damping_table(machine, [0.1], [-0.5])[0, 0])

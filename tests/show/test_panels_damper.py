@@ -94,8 +94,8 @@ def test_curves_of_every_corner_stay_within_the_axes_that_were_fixed_for_them():
     (150, 1.0, 12, 10, 12), (280, 3.0, 4, 2, 20), (270, -1.5, 12, 10, 3), (100, 0.1, 24, 20, 12)])
 def test_the_explained_force_is_that_of_the_library_and_its_parts_sum(stroke, velocity, low, high, rebound):
     view = view_cutaway("closed cartridge", stroke, velocity, low, high, rebound)
-    leg = leg_force(stroke / 1e3, velocity, stock_damper("closed cartridge"), FITTED.oil, compression_low=low,
-                    compression_high=high, rebound=rebound)
+    damper = set_damper("closed cartridge", compression_low=low, compression_high=high, rebound=rebound)
+    leg = leg_force(stroke / 1e3, velocity, damper, FITTED.oil)
     parts = [number(view, f"{name} part") for name in ("Gas", "Damping", "End-stop")]
     assert sum(parts) == pytest.approx(float(leg.force), abs=2.0)  # three parts, each rounded to 1 N
     assert item(view, "here").y == pytest.approx(float(leg.force), rel=1e-12)

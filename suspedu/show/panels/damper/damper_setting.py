@@ -7,11 +7,13 @@ from functools import cache, lru_cache
 
 import numpy as np
 
-from suspedu.damper import Damper, adjusted_damper, adjusters, leg_force, stock_damper
+from suspedu.changes import changed, leads_somewhere
+from suspedu.damper import Damper, leg_force, stock_damper
 from suspedu.damper.explain import Explanation, explained
 from suspedu.damper.forces import LegForce
 from suspedu.damper.valves import Fluid, fluid_at
 from suspedu.machine import Leg, load
+from suspedu.machine.riding import CLICKERS
 from suspedu.parts.air_spring import air_pressure_absolute
 from suspedu.show.view import Choice, Control
 
@@ -38,7 +40,9 @@ def set_damper(stock: str = "closed cartridge", **clicks) -> Damper:
     8
     """
     damper = stock_damper(stock)
-    return adjusted_damper(damper, **{name: int(at) for name, at in clicks.items() if name in adjusters(damper)})
+    for name, at in clicks.items():
+        damper = changed(damper, CLICKERS[name], int(at)) if leads_somewhere(damper, CLICKERS[name]) else damper
+    return damper
 
 
 def with_port(damper: Damper, valve_name: str, **changes) -> Damper:

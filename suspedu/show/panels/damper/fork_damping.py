@@ -6,9 +6,10 @@ from functools import lru_cache
 
 import numpy as np
 
-from suspedu.damper import adjusters
+from suspedu.changes import leads_somewhere, value_at
 from suspedu.machine import Machine, adjusted, load
 from suspedu.machine.damping import damping_table
+from suspedu.machine.riding import CLICKERS
 from suspedu.show.view import Axes, Curve, Mark
 
 SPEEDS = np.concatenate([-np.geomspace(2.0, 0.02, 20), [0.0], np.geomspace(0.02, 2.0, 20)])
@@ -31,8 +32,9 @@ def fork_damping(machine_name: str, compression_low: int, compression_high: int,
 def clicked(machine: Machine, clicks: dict[str, int]) -> Machine:
     """The machine at clicks out, each leg as far as it has the adjuster and the adjuster has the clicks."""
     for number, leg in enumerate(machine.legs, start=1):
-        known = adjusters(leg.damper.damper)
-        reached = {name: min(int(at), known[name][1]) for name, at in clicks.items() if name in known}
+        damper, places = leg.damper.damper, {name: CLICKERS[name].replace("clicks", "last_click") for name in clicks}
+        reached = {name: min(int(at), value_at(damper, places[name])) for name, at in clicks.items()
+                   if leads_somewhere(damper, places[name])}
         machine = adjusted(machine, number if len(machine.legs) == 2 else None, **reached)
     return machine
 

@@ -7,6 +7,7 @@ from functools import lru_cache
 
 import numpy as np
 
+from suspedu.changes import changed
 from suspedu.damper import Damper, leg_force, stock_damper
 from suspedu.parts.shim_stacks import Shim, Stack
 from suspedu.show.panel import Panel
@@ -59,7 +60,8 @@ def restacked(count: int, thickness: float, clamp: float) -> Damper:
 @lru_cache(maxsize=256)
 def rebound_force(damper: Damper, clicks: int) -> np.ndarray:
     """Damping force [N] of one leg on rebound, over SPEEDS."""
-    return -leg_force(0.1, -SPEEDS, damper, oil_of_index(*OIL), WARM, rebound=clicks).damping_force
+    turned = changed(damper, "rebound.needle.clicks", clicks)
+    return -leg_force(0.1, -SPEEDS, turned, oil_of_index(*OIL), WARM).damping_force
 
 
 def _at(force, speed) -> float:

@@ -7,9 +7,10 @@ from functools import lru_cache
 import numpy as np
 from scipy.optimize import brentq
 
-from suspedu.damper import leg_force, stock_damper
+from suspedu.damper import leg_force
 from suspedu.parts.oil import Oil, iso_grade, kinematic_viscosity, viscosity_index
 from suspedu.show.panel import Panel
+from suspedu.show.panels.damper.damper_setting import set_damper
 from suspedu.show.view import Axes, Choice, Control, Curve, Mark, View
 from suspedu.units import to_si
 
@@ -124,8 +125,8 @@ def view_cold_and_hot(viscosity_40, index, direction, clicks) -> View:
 def _leg_damping(oil: Oil, degrees: float, direction: str, clicks) -> np.ndarray:
     """Damping force [N], without the gas, over SPEEDS: one leg with the school's closed cartridge."""
     sign, adjuster = (-1.0, "rebound") if direction == "rebound" else (1.0, "compression_low")
-    cartridge, setting = stock_damper("closed cartridge"), {adjuster: int(clicks)}
-    return sign * leg_force(0.1, sign * SPEEDS, cartridge, oil, degrees + 273.15, **setting).damping_force
+    cartridge = set_damper("closed cartridge", **{adjuster: int(clicks)})
+    return sign * leg_force(0.1, sign * SPEEDS, cartridge, oil, degrees + 273.15).damping_force
 
 
 def _read(forces, at, speed) -> float:

@@ -53,7 +53,7 @@ def remembered(law: Callable | None = None, *, size: int = REMEMBERED):
     def answer(*values, **named):
         return kept(*values, **named) if _can_be_looked_up(values, named) else frozen(law(*values, **named))
 
-    answer.cache_clear, answer.cache_info = kept.cache_clear, kept.cache_info
+    answer.cache_clear, answer.cache_info = kept.cache_clear, kept.cache_info  # type: ignore[attr-defined]
     return update_wrapper(answer, law)
 
 

@@ -8,13 +8,18 @@ from __future__ import annotations
 
 import dataclasses
 import difflib
+import typing
+from collections.abc import Iterable
 from functools import cache
 
 import numpy as np
+from numpy.typing import ArrayLike
 
 ROOM_TEMPERATURE = 293.15  # K, 20 degC
 STANDARD_ATMOSPHERE = 101_325.0  # Pa
 STANDARD_GRAVITY = 9.806_65  # m/s2
+Part = typing.TypeVar("Part")
+Value = typing.TypeVar("Value")
 
 
 class InputError(ValueError):
@@ -22,7 +27,7 @@ class InputError(ValueError):
 
 
 @cache
-def _registry():
+def _registry() -> typing.Any:
     import pint  # heavy, and only needed where text or new units come in
 
     return pint.UnitRegistry(autoconvert_offset_to_baseunit=True)
@@ -36,7 +41,7 @@ def _scale(unit: str) -> tuple[float, float]:
     return quantity(1.0, unit).to_base_units().magnitude - zero, zero
 
 
-def to_si(value, unit: str):
+def to_si(value: ArrayLike, unit: str) -> typing.Any:
     """Value in SI of a number or array given in a workshop unit.
 
     Parameters: value [any shape, in `unit`]; unit, a name such as "mm", "N/mm", "bar", "degC".
@@ -47,17 +52,22 @@ def to_si(value, unit: str):
     4600.0
     """
     factor, offset = _known(unit)
-    return np.multiply(value, factor) + offset if np.ndim(value) else float(value) * factor + offset
+    return np.multiply(value, factor) + offset if np.ndim(value) else _number(value) * factor + offset
 
 
-def from_si(value, unit: str):
+def from_si(value: ArrayLike, unit: str) -> typing.Any:
     """Value in a workshop unit of a number or array in SI: the inverse of `to_si`.
 
     >>> round(from_si(313.15, "degC"), 6)
     40.0
     """
     factor, offset = _known(unit)
-    return (np.asarray(value) - offset) / factor if np.ndim(value) else (float(value) - offset) / factor
+    return (np.asarray(value) - offset) / factor if np.ndim(value) else (_number(value) - offset) / factor
+
+
+def _number(value: typing.Any) -> float:
+    """One value as Python's own float, which prints as a plain number."""
+    return float(value)
 
 
 def _known(unit: str) -> tuple[float, float]:
@@ -67,7 +77,7 @@ def _known(unit: str) -> tuple[float, float]:
         raise InputError(f"unit '{unit}' is not known; write it as in 'mm', 'N/mm', 'bar', 'degC'") from fault
 
 
-def parse(text, unit: str, name: str) -> float:
+def parse(text: object, unit: str, name: str) -> float:
     """SI value of text such as "4.6 N/mm", refused when it is not a quantity of the kind of `unit`.
 
     Raises: InputError naming the quantity, what was written and what was expected.
@@ -88,7 +98,7 @@ def parse(text, unit: str, name: str) -> float:
 
 
 @cache
-def _kind(unit: str):
+def _kind(unit: str) -> typing.Any:
     _known(unit)
     return _registry().Unit(unit).dimensionality
 
@@ -102,7 +112,7 @@ def shown(value: float, unit: str, digits: int = 4) -> str:
     return f"{from_si(value, unit):.{digits}g} {unit}".strip()
 
 
-def require(name: str, value, low: float, high: float, unit: str = "", slip: str = ""):
+def require(name: str, value: Value, low: float, high: float, unit: str = "", slip: str = "") -> Value:
     """The value itself where all of it lies in [low, high]; a sentence otherwise.
 
     Parameters: name, for the sentence; value [any shape, SI]; low, high [SI]; unit shown; slip, a better hint.
@@ -113,20 +123,20 @@ def require(name: str, value, low: float, high: float, unit: str = "", slip: str
     ...
     suspedu.units.InputError: oil height is 450 mm; allowed: 40 to 200 mm (was a decimal point shifted? 45 mm would do)
     """
-    given = np.asarray(value, dtype=float)
+    given: np.ndarray = np.asarray(value, dtype=float)
     wrong = ~((given >= low) & (given <= high))  # written so that nan is wrong too
     if wrong.any():
         raise InputError(_refusal(name, float(given[wrong].flat[0]), low, high, unit, slip))
     return value
 
 
-def _refusal(name, value, low, high, unit, slip) -> str:
+def _refusal(name: str, value: float, low: float, high: float, unit: str, slip: str) -> str:
     allowed = f"{from_si(low, unit):.4g} to {from_si(high, unit):.4g} {unit}".strip()
     hint = slip or _likely_slip(value, low, high, unit)
     return f"{name} is {shown(value, unit)}; allowed: {allowed}" + (f" ({hint})" if hint else "")
 
 
-def _likely_slip(value, low, high, unit) -> str:
+def _likely_slip(value: float, low: float, high: float, unit: str) -> str:
     """A guess at the slip: a lost sign, metres for millimetres, a decimal point."""
     tries = ((-1, "was a minus sign typed?"), (1e-3, "was it given a thousand times too large?"),
              (1e3, "was it given a thousand times too small?"), (0.1, "was a decimal point shifted?"),
@@ -138,7 +148,7 @@ def _likely_slip(value, low, high, unit) -> str:
     return ""
 
 
-def quantity(unit: str, low: float, high: float, label: str = "", slip: str = "", **options):
+def quantity(unit: str, low: float, high: float, label: str = "", slip: str = "", **options: typing.Any) -> typing.Any:
     """A dataclass field that holds an SI number and knows its workshop unit and honest range.
 
     Parameters: unit; low, high [in `unit`], the allowed range; label, the quantity in the trade's words.
@@ -147,7 +157,28 @@ def quantity(unit: str, low: float, high: float, label: str = "", slip: str = ""
     return dataclasses.field(metadata=facts, **options)
 
 
-def check_fields(part) -> None:
+@typing.dataclass_transform(frozen_default=True, field_specifiers=(quantity, dataclasses.field))
+def part(kind: type[Part]) -> type[Part]:
+    """Make a class a part: a frozen dataclass whose quantities are checked when it is made.
+
+    A class that checks more than its ranges has a `__post_init__` of its own, and calls `check_fields` in it.
+
+    >>> @part
+    ... class Bumper:
+    ...     length: float = quantity("mm", 5, 80)
+    >>> Bumper(0.03)
+    Bumper(length=0.03)
+    >>> Bumper(30.0)  # doctest: +ELLIPSIS
+    Traceback (most recent call last):
+    ...
+    suspedu.units.InputError: length is 3e+04 mm; ...
+    """
+    if not hasattr(kind, "__post_init__"):
+        kind.__post_init__ = check_fields  # type: ignore[attr-defined]
+    return dataclasses.dataclass(frozen=True)(kind)
+
+
+def check_fields(part: typing.Any) -> None:
     """Refuse a part (a dataclass made with `quantity` fields) of which a value is out of range."""
     for field in dataclasses.fields(part):
         facts = field.metadata
@@ -156,7 +187,11 @@ def check_fields(part) -> None:
             require(name, getattr(part, field.name), facts["low"], facts["high"], facts["unit"], facts["slip"])
 
 
-def nearest(word: str, known) -> str:
-    """A hint for a misspelt word: ' (did you mean ...?)' or nothing."""
+def nearest(word: str, known: Iterable[str]) -> str:
+    """A hint for a misspelt word: ' (did you mean ...?)' or nothing.
+
+    >>> nearest("rebuond", ["rebound", "preload"])
+    " (did you mean 'rebound'?)"
+    """
     close = difflib.get_close_matches(word, list(known), 1)
     return f" (did you mean '{close[0]}'?)" if close else ""

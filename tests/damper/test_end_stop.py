@@ -53,7 +53,7 @@ def test_work_is_the_force_over_the_zone(stop, fluid):
 
 
 def test_small_bumps_feel_nothing(closed, oil):
-    """Common practice: a stop costs nothing before its zone; with and without it the leg is the same there."""
+    """A stop costs nothing before its zone; with and without it the leg is the same there (common practice)."""
     bare = dataclasses.replace(closed, end_stop=None)
     strokes = np.linspace(0, closed.end_stop.start, 20)[:, None]
     speeds = np.linspace(-2, 2, 21)
@@ -61,7 +61,7 @@ def test_small_bumps_feel_nothing(closed, oil):
 
 
 def test_rebound_share_stays_under_five_per_cent(closed, stop, ring, fluid):
-    """Issue 3, must hold: at every speed the ride reaches."""
+    """Under 5 % of the rebound valve's force (guess of the course), at every speed that a ride reaches."""
     share = refill_share(stop, SPEEDS, closed.rebound, ring, fluid)
     assert np.all(share < 0.05) and np.all(share > 0)
 

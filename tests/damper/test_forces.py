@@ -100,7 +100,7 @@ def test_force_rises_with_velocity_and_has_no_steps(situation):
 
 
 def test_standard_leg_lies_where_practice_does():
-    """Common practice, no source: 200-500 N compression at 1 m/s, rebound two to three times that below 1 m/s."""
+    """200-500 N compression at 1 m/s, rebound two to three times that below 1 m/s (common practice)."""
     closed = DAMPERS["closed cartridge"]
     speeds = np.array([0.25, 0.5, 1.0])
     compression = leg_force(0.15, speeds, closed, OIL).damping_force
@@ -122,7 +122,7 @@ def test_every_clicker_has_a_useful_range():
 
 @pytest.mark.parametrize("temperature", [283.15, 313.15, 353.15])
 def test_opening_order_comes_out_of_the_numbers(temperature):
-    """Low-speed orifice, low-speed stack, mid-valve float, then its stack, high-speed stack (model.md, 7)."""
+    """Low-speed orifice, low-speed stack, mid-valve float, then its stack, high-speed stack (common practice)."""
     opened = [what for what, speed in opening_speeds(DAMPERS["closed cartridge"], OIL, temperature)]
     order = ["base valve: needle", "base valve: low-speed stack", "mid-valve: mid float", "mid-valve: mid stack",
              "base valve: high-speed stack"]

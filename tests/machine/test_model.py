@@ -22,7 +22,7 @@ def test_every_machine_of_the_school_loads(bike):
     assert len(bike.both_legs) == 2
 
 
-def test_front_share_with_rider_is_plausible(bike):  # common practice, no source: trade.md, 45-50 %
+def test_front_share_with_rider_is_plausible(bike):  # 45-50 % (common practice)
     front = bike.chassis.mass * bike.chassis.front_share + bike.rider.mass * bike.rider.front_share
     assert 0.45 <= front / (bike.chassis.mass + bike.rider.mass) <= 0.50
 

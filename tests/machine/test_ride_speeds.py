@@ -38,7 +38,7 @@ def test_speeds_that_rides_reach(rides):
 @pytest.mark.parametrize("clicks", CLICKS)
 @pytest.mark.parametrize("celsius", [-10, 40, 80])
 def test_stop_lets_go_at_every_speed_of_the_ride(rides, clicks, celsius):
-    """Issue 3, must hold: under 5 % of the rebound valve's force, shut or open, cold or hot."""
+    """Under 5 % of the rebound valve's force (guess of the course), shut or open, cold or hot."""
     leg = adjusted(load("enduro"), rebound=clicks).legs[0].damper
     damper, fluid = leg.damper, fluid_at(273.15 + celsius, leg.oil, leg.damper.air_fraction)
     ring = damper.piston_area - damper.displaced_area
@@ -57,7 +57,7 @@ def test_standard_setting_keeps_its_oil_whole_on_every_terrain(rides):
 
 
 def test_every_opening_is_reached_on_the_trail(rides):
-    """The machine's own leg opens in the order of model.md, section 7, and a ride over rocks goes past them all."""
+    """The machine's own leg opens in the trade's order (common practice), and a ride over rocks goes past them all."""
     leg = load("enduro").legs[0].damper
     found = [item for item in opening_speeds(leg.damper, leg.oil, leg.oil_temperature)
              if item[0].rpartition(" ")[2] in ("needle", "stack", "float")]

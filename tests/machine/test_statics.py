@@ -18,7 +18,7 @@ def bike(request):
     return load(request.param)
 
 
-def test_school_machines_settle_where_the_trade_would_have_them(bike):  # common practice, no source: trade.md
+def test_school_machines_settle_where_the_trade_would_have_them(bike):  # (common practice)
     assert 0.020 <= statics.free_sag(bike) <= 0.045
     assert 0.060 <= statics.rider_sag(bike) <= 0.085
     assert 0.20 < statics.share_of_travel(bike, statics.rider_sag(bike)) < 0.33

@@ -71,7 +71,7 @@ def test_bulk_modulus_limits():
 
 
 def test_default_oil_lies_within_the_handbooks_ranges():
-    """Mineral hydraulic oil: 1.5 to 2.0 GPa and 8 to 10e-4 per kelvin (checks.md: seen); the school's own too."""
+    """Mineral hydraulic oil: 1.5 to 2.0 GPa and 8 to 10e-4 per kelvin (printed: handbooks); the school's too."""
     for oil in (FORK_OIL, *(leg.damper.oil for name in names() for leg in load(name).legs)):
         assert 1.5e9 <= oil.bulk_modulus <= 2.0e9 and 8e-4 <= oil.expansion <= 10e-4
 

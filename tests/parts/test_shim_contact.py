@@ -217,7 +217,7 @@ def test_shape_and_stress_for_the_drawing():
 
 
 def test_stress_against_the_closed_form_and_the_fatigue_limit():
-    """One shim, pressure over all of it: k2 of the handbook's row a/b = 2 is 1.040 (checks.md), 1 %."""
+    """One shim, pressure over all of it: k2 of the handbook's row a/b = 2 is 1.040 (printed: carvill, p. 55), 1 %."""
     bent = bent_stack(stack_of((20, 0.3)), Port(0.010, 0.020), 4e5)
     assert bent.peak_stress == pytest.approx(1.040 * 4e5 * (0.010 / 0.3e-3) ** 2, rel=0.01)
     assert bent.fatigue_share == pytest.approx(bent.peak_stress / FATIGUE_LIMIT)

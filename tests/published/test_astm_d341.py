@@ -1,4 +1,4 @@
-"""ASTM D341 two-point line (checks.md: worked sheet with 273 for the zero of the Celsius scale; seen)."""
+"""ASTM D341 two-point line (printed: a worked sheet, with 273 for the zero of the Celsius scale)."""
 
 import pytest
 

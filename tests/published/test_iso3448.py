@@ -1,4 +1,4 @@
-"""ISO 3448 viscosity grades: mid-points and limits of +-10 % (checks.md: from memory)."""
+"""ISO 3448 viscosity grades: mid-points and limits of +-10 % (printed, from memory)."""
 
 from itertools import pairwise
 

@@ -1,6 +1,6 @@
 """Roark's Formulas for Stress and Strain, table 11.2, case 2l: bore fixed, outer edge free, uniform pressure.
 
-`y_a = K_y q a^4 / D`, `M_rb = K_M q a^2`, nu = 0.3, columns b/a. Values from memory (checks.md).
+`y_a = K_y q a^4 / D`, `M_rb = K_M q a^2`, nu = 0.3, columns b/a. (printed, from memory)
 Source: roark, table 11.2. A row passes within half a unit of its last printed digit.
 """
 

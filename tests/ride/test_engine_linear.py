@@ -1,7 +1,7 @@
-"""The nonlinear engine with straight parts says what the linear theory says, printed values included.
+"""The nonlinear engine with straight parts says what the linear theory says.
 
-Sources: Scheibe & Smith 2009, Gobbi & Mastinu 2001 (variances; the case of tests/published/test_quarter_vehicle.py),
-Hedrick & Butsuen 1990 (invariant points).
+Source: scheibe-smith-2009; gobbi-mastinu-2001 (variances); hedrick-butsuen-1990 (invariant points); the values are
+computed by the closed forms, as in tests/published/test_quarter_vehicle.py, for no printed page was seen.
 """
 
 import numpy as np
@@ -16,7 +16,7 @@ PERIOD, HIGHEST = 40.0, 400.0  # s, Hz
 CASE = Vehicle(250.0, 35.0, 0.0, Tyre(rate=150e3, damping=0.0))
 SMALL = 0.1  # of the class C ground: small enough that the wheel stays down, and the theory is straight anyway
 INTENSITY = 0.5 * (2 * np.pi * 0.1) ** 2 * 256e-6 * 20.0  # m2/s, two-sided: class C at 20 m/s
-PRINTED = {"acceleration": 2.56384, "travel": 8.48579e-3, "tyre force": 742.578}
+CLOSED_FORM = {"acceleration": 2.56384, "travel": 8.48579e-3, "tyre force": 742.578}  # (computed by the closed forms)
 
 
 def ridden(vehicle, fork, height, climb):
@@ -46,19 +46,19 @@ def spreads(fork, seed=1):
 
 
 @pytest.mark.parametrize("seed", [1, 2])
-def test_printed_variances_come_out_of_the_engine(linear_fork, seed):
+def test_variances_of_the_closed_form_come_out_of_the_engine(linear_fork, seed):
     """1 %: what lies above 400 Hz takes 0.3 % of the tyre force."""
-    assert spreads(linear_fork(60e3, 2000.0), seed) == pytest.approx(PRINTED, rel=0.01)
+    assert spreads(linear_fork(60e3, 2000.0), seed) == pytest.approx(CLOSED_FORM, rel=0.01)
 
 
 def test_variances_of_another_spring_are_seen(linear_fork):
     """Wrong on purpose: a spring 10 % stiffer leaves the tolerance above."""
     off = spreads(linear_fork(66e3, 2000.0))
-    assert abs(off["acceleration"] / PRINTED["acceleration"] - 1) > 0.03
+    assert abs(off["acceleration"] / CLOSED_FORM["acceleration"] - 1) > 0.03
 
 
 def test_comfort_is_best_at_the_damping_of_the_closed_form(linear_fork):
-    """2615.34 N s/m, printed; three tenths to either side are worse."""
+    """2615.34 N s/m (computed by the closed form); three tenths to either side are worse."""
     felt = [spreads(linear_fork(60e3, 2615.34 * factor))["acceleration"] for factor in (1 / 1.3, 1.0, 1.3)]
     assert felt[1] < felt[0] and felt[1] < felt[2]
 

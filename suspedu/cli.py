@@ -37,7 +37,7 @@ def _doctor():
 
 
 def _derive() -> Command:
-    from suspedu.coursework import derive
+    from suspedu.coursework.authoring import derive
 
     def add_arguments(parser):
         parser.add_argument("numbers", metavar="NN", nargs="*", help="numbers of the exercises; all when left out")
@@ -51,7 +51,8 @@ def _derive() -> Command:
 
 
 def _record() -> Command:
-    from suspedu.coursework import places, record
+    from suspedu.coursework.authoring import record
+    from suspedu.coursework.exercise import places
 
     def add_arguments(parser):
         parser.add_argument("files", metavar="FILE", nargs="*", type=Path,
@@ -67,7 +68,7 @@ def _record() -> Command:
 
 
 def _selfmark() -> Command:
-    from suspedu.coursework import selfmark
+    from suspedu.coursework.exercise import selfmark
 
     def add_arguments(parser):
         parser.add_argument("file", metavar="FILE", type=Path, help="your exercise, as you saved it; or its number")
@@ -81,25 +82,25 @@ def _selfmark() -> Command:
 
 
 def _handout():
-    from suspedu.coursework import handout
+    from suspedu.coursework.desk import handout
 
     return handout
 
 
 def _mark():
-    from suspedu.coursework import mark
+    from suspedu.coursework.book import mark
 
     return mark
 
 
 def _classbook():
-    from suspedu.coursework import classbook
+    from suspedu.coursework.book import classbook
 
     return classbook
 
 
 def _democlass():
-    from suspedu.coursework import demo_class
+    from suspedu.coursework.desk import demo_class
 
     return demo_class
 

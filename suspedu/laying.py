@@ -14,7 +14,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from suspedu.coursework.places import exercises_folder, lessons_folder
+from suspedu.coursework.exercise.places import exercises_folder, lessons_folder
 from suspedu.units import InputError
 
 RECORD = Path(".suspedu") / "laid.json"

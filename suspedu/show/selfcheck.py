@@ -8,7 +8,7 @@ from pathlib import Path
 
 import ipywidgets
 
-from suspedu.coursework import selfmark as core
+from suspedu.coursework.exercise import selfmark as core
 from suspedu.show.status_line import StatusLine
 from suspedu.units import InputError
 

@@ -17,11 +17,13 @@ import tempfile
 import time
 from pathlib import Path
 
-from suspedu.coursework import by_hand, classbook, desk, expected, handout, places, returns, sheet_page, verdicts
-from suspedu.coursework.batch import Result
-from suspedu.coursework.class_figures import figures
-from suspedu.coursework.class_list import Student
-from suspedu.coursework.marking_round import Round
+from suspedu.coursework.book import by_hand, classbook, sheet_page
+from suspedu.coursework.book.class_figures import figures
+from suspedu.coursework.desk import desk, handout, returns
+from suspedu.coursework.desk.class_list import Student
+from suspedu.coursework.desk.marking_round import Round
+from suspedu.coursework.exercise import expected, places, verdicts, versions
+from suspedu.coursework.exercise.batch import Result
 
 STUDENTS, EXERCISES = 200, 16
 LARGEST = 1024.0  # MB
@@ -46,7 +48,7 @@ def all_right(tasks, total):
     for task in tasks:
         rows = [verdicts.Row(q.id, q.title, q.points, q.points, verdicts.RIGHT, printed="1 N" * 20)
                 for q in task.merged.questions()]
-        yield Result(task.name, tuple(rows), (), "none", desk.versions())
+        yield Result(task.name, tuple(rows), (), "none", versions.versions())
 
 
 def main() -> int:

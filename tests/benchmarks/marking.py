@@ -19,11 +19,12 @@ import tempfile
 import time
 from pathlib import Path
 
-from suspedu.coursework import derive, desk, handout, places, sandbox
-from suspedu.coursework.class_list import Student
+from suspedu.coursework.desk import desk, handout
+from suspedu.coursework.desk.class_list import Student
+from suspedu.coursework.exercise import loading, places
+from suspedu.coursework.running import sandbox
 
-MARK = ("import sys; from argparse import ArgumentParser; from suspedu.coursework import mark; p = ArgumentParser(); "
-        "mark.add_arguments(p); sys.exit(mark.run(p.parse_args(sys.argv[1:])))")
+MARK = "import sys; from suspedu.cli import main; sys.exit(main(['mark', *sys.argv[1:]]))"
 LARGEST_RATIO = 0.25
 
 
@@ -33,7 +34,7 @@ def answered_class(root: Path, copies: int, number: str) -> list[Path]:
     place = desk.Desk(root / "desk")
     handout.hand_out(place, [Student(str(5001 + k)) for k in range(copies)], found)
     name = next(iter(found))
-    solution = derive.solution(places.find(places.solutions_folder(), name))
+    solution = loading.solution(places.find(places.solutions_folder(), name))
     right = {cell.id: cell.source for cell in solution.with_role("answer", "explain")}
     files = []
     for copy in sorted(place.handed_out.glob("*/*.ipynb")):

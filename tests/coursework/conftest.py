@@ -4,7 +4,8 @@ import json
 
 import pytest
 
-from suspedu.coursework import derive, hygiene, places, record
+from suspedu.coursework.authoring import derive, record
+from suspedu.coursework.exercise import hygiene, loading, places
 
 ROWS = [[4.5, 9.0, 120], [4.4, 9.5, 130], [4.6, 8.0, 110], [4.7, 9.0, 140], [4.8, 10.0, 125], [4.9, 11.0, 135],
         [5.0, 10.5, 115], [4.2, 7.5, 105], [4.3, 8.0, 145], [5.1, 12.0, 150], [5.2, 12.5, 155], [5.3, 13.0, 160],
@@ -78,12 +79,12 @@ def in_course(course, monkeypatch):
 
 @pytest.fixture
 def solution(course):
-    return derive.solution(course / "solutions" / "90_demo.ipynb")
+    return loading.solution(course / "solutions" / "90_demo.ipynb")
 
 
 @pytest.fixture
 def pristine(course):
-    return derive.exercise(course / "exercises" / "90_demo.ipynb")
+    return loading.exercise(course / "exercises" / "90_demo.ipynb")
 
 
 @pytest.fixture

@@ -8,8 +8,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from suspedu.coursework.class_list import Student, read_class
-from suspedu.coursework.secret import course_secret
+from suspedu.coursework.desk.class_list import Student, read_class
+from suspedu.coursework.desk.secret import course_secret
 from suspedu.units import InputError
 
 TEXT = "number{0}name{0}address\n1001{0}Zoë Ångström{0}z@example.org\n1002{0}\"Smith{0} Bo\"{0}\n"

@@ -6,8 +6,8 @@ import zipfile
 
 import pytest
 
-from suspedu.coursework import demo_class, desk, handout
-from suspedu.coursework.class_list import Student, read_class
+from suspedu.coursework.desk import demo_class, desk, handout
+from suspedu.coursework.desk.class_list import Student, read_class
 from suspedu.units import InputError
 
 

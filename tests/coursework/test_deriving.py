@@ -4,7 +4,8 @@ import json
 
 import pytest
 
-from suspedu.coursework import derive, expected, hygiene, record, soundness
+from suspedu.coursework.authoring import derive, record, soundness
+from suspedu.coursework.exercise import expected, hygiene
 from suspedu.units import InputError
 
 

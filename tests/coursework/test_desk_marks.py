@@ -13,10 +13,11 @@ import zipfile
 
 import pytest
 
-from suspedu.coursework import by_hand, classbook, desk, handout, returns, sheet_page
-from suspedu.coursework.class_figures import figures
-from suspedu.coursework.class_list import Student
-from suspedu.coursework.record_book import Marked, RecordBook, Scored
+from suspedu.coursework.book import by_hand, classbook, sheet_page
+from suspedu.coursework.book.class_figures import figures
+from suspedu.coursework.desk import desk, handout, returns
+from suspedu.coursework.desk.class_list import Student
+from suspedu.coursework.desk.record_book import Marked, RecordBook, Scored
 from suspedu.units import InputError
 
 CLASS = [Student(str(1000 + k)) for k in range(1, 31)]

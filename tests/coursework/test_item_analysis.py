@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy import stats
 
-from suspedu.coursework import item_analysis
+from suspedu.coursework.book import item_analysis
 
 
 def test_correlation_is_scipys_point_biserial():

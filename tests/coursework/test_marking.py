@@ -5,8 +5,8 @@ import time
 
 import pytest
 
-from suspedu.coursework import expected, marking, merge, numbers, reader, selfmark
-from suspedu.coursework.limits import Limits
+from suspedu.coursework.exercise import expected, marking, merge, numbers, reader, selfmark
+from suspedu.coursework.running.limits import Limits
 from suspedu.units import InputError
 
 RIGHT = {"q1": "rate = 79.3e9 * (wire * 1e-3) ** 4 / (8 * turns * 0.033**3)",

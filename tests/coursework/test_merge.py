@@ -4,7 +4,7 @@ import copy
 
 import pytest
 
-from suspedu.coursework import merge, reader
+from suspedu.coursework.exercise import merge, reader
 from suspedu.units import InputError
 
 ANSWERS = {"q1": "rate = 1.0", "q2": "def spring_force(s):\n    return 1", "q3": "choice = 'b'", "q4": "words"}

@@ -4,7 +4,7 @@ from collections import Counter
 
 import pytest
 
-from suspedu.coursework import numbers
+from suspedu.coursework.exercise import numbers
 from suspedu.units import InputError
 
 # HMAC-SHA256, RFC 4231 test case 2: key "Jefe", data "what do ya want for nothing?"

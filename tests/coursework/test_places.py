@@ -2,7 +2,7 @@
 
 import pytest
 
-from suspedu.coursework import places
+from suspedu.coursework.exercise import places
 from suspedu.units import InputError
 
 

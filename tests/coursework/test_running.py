@@ -7,8 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from suspedu.coursework.limits import Limits
-from suspedu.coursework.runner import Job, Launcher, Step, run_batch
+from suspedu.coursework.running.limits import Limits
+from suspedu.coursework.running.runner import Job, Launcher, Step, run_batch
 
 QUICK = Limits(cell_seconds=2.0)
 
@@ -98,7 +98,7 @@ def test_folders_of_a_batch_are_removed(monkeypatch, tmp_path):
 
 @pytest.mark.skipif(not Path("/proc/self").exists(), reason="looks for processes in /proc")
 def test_batch_time_is_limited_and_its_kernels_end(monkeypatch):
-    monkeypatch.setattr("suspedu.coursework.runner.START_ALLOWANCE", 4.0)
+    monkeypatch.setattr("suspedu.coursework.running.runner.START_ALLOWANCE", 4.0)
     kernels, began = [], time.monotonic()
     short = Limits(cell_seconds=90, notebook_seconds=4)
     cells = one(("print(1)", "1\n"), ("import time; time.sleep(100)",), limits=short,

@@ -5,7 +5,7 @@ import os
 
 import pytest
 
-from suspedu.coursework import reader
+from suspedu.coursework.exercise import reader
 from suspedu.units import InputError
 
 CODE = {"cell_type": "code", "id": "a", "metadata": {"tags": ["x"], "suspedu": {"role": "answer", "cell": 7}},

@@ -15,7 +15,7 @@ for module in pkgutil.walk_packages(getattr(room, "__path__", []), room.__name__
 print(*sorted(set(sys.argv[2:]) & set(sys.modules)))
 """
 # Modules that only ever run inside a marking kernel or a pytest of their own, where IPython is there already.
-ALONE = {"suspedu.coursework.kernel_start"}
+ALONE = {"suspedu.coursework.running.kernel_start"}
 
 
 def loaded(room: str, program: str = LOAD_ALL) -> str:

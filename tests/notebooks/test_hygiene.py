@@ -8,7 +8,7 @@ import statistics
 
 import pytest
 
-from suspedu.coursework import hygiene
+from suspedu.coursework.exercise import hygiene
 
 MOST_CELLS, MOST_LINES, MEDIAN_LINES = 40, 15, 5  # a class hour, read on one screen (guess of the course)
 PANEL = re.compile(r"^(\w+ = )?panels\.\w+\(", re.MULTILINE)

@@ -2,7 +2,8 @@
 
 import pytest
 
-from suspedu.coursework import derive, expected, marking, merge, numbers, record, soundness, verdicts
+from suspedu.coursework.authoring import derive, record, soundness
+from suspedu.coursework.exercise import expected, loading, marking, merge, numbers, verdicts
 
 ASSESSED = ("answer", "explain")
 
@@ -23,7 +24,7 @@ def answered(exercise, solution, slip=None):
 
 
 def both(pair):
-    return derive.exercise(pair.parents[1] / "exercises" / pair.name), derive.solution(pair)
+    return loading.exercise(pair.parents[1] / "exercises" / pair.name), loading.solution(pair)
 
 
 def test_recorded_text_is_what_runs_now(recorded):
@@ -35,7 +36,7 @@ def test_exercise_is_as_derived(pair):
 
 
 def test_every_row_of_numbers_is_sound(pair):
-    assert soundness.faults(derive.solution(pair)) == []
+    assert soundness.faults(loading.solution(pair)) == []
 
 
 def test_exercise_untouched_solved_and_with_slips(pair):

@@ -2,8 +2,8 @@
 
 import re
 
-from suspedu.coursework.selfmark import Result
-from suspedu.coursework.verdicts import Row
+from suspedu.coursework.exercise.selfmark import Result
+from suspedu.coursework.exercise.verdicts import Row
 from suspedu.show import selfcheck
 
 HOSTILE = "<script>alert('x')</script>"

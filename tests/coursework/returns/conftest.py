@@ -22,10 +22,12 @@ import kinds_code
 import kinds_files
 import make_returns
 
-from suspedu.coursework import desk, handout, mark, sandbox
-from suspedu.coursework.class_list import Student
-from suspedu.coursework.limits import Limits
-from suspedu.coursework.secret import BYTES
+from suspedu.coursework.book import mark
+from suspedu.coursework.desk import desk, handout
+from suspedu.coursework.desk.class_list import Student
+from suspedu.coursework.desk.secret import BYTES
+from suspedu.coursework.running import sandbox
+from suspedu.coursework.running.limits import Limits
 
 SANDBOXED = sandbox.chosen_mode("auto").name == "sandboxed"
 KINDS = kinds_code.KINDS + kinds_files.KINDS

@@ -7,7 +7,7 @@ import psutil
 import pytest
 from conftest import KINDS, snapshot
 
-from suspedu.coursework import sandbox
+from suspedu.coursework.running import sandbox
 
 pytestmark = pytest.mark.timeout(1200)
 STUDENTS = {kind.name: make_returns.student_of(k) for k, kind in enumerate(KINDS)}
@@ -51,11 +51,11 @@ def test_nothing_outside_was_touched(hostile, course):
 
 def test_nothing_outlives_the_run(hostile):
     time.sleep(0.5)
-    kernels = [p for p in psutil.process_iter(["cmdline"]) if "suspedu.coursework.kernel_start" in
+    kernels = [p for p in psutil.process_iter(["cmdline"]) if "suspedu.coursework.running.kernel_start" in
                " ".join(p.info["cmdline"] or []) and str(hostile.root) in " ".join(p.info["cmdline"])]
     assert not kernels
     children = [" ".join(p.cmdline()) for p in psutil.Process().children(recursive=True)]
-    assert not [line for line in children if "suspedu.coursework.engine" in line]
+    assert not [line for line in children if "suspedu.coursework.running.engine" in line]
 
 
 def test_mode_is_in_output_and_record(hostile):

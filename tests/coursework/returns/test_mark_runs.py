@@ -15,12 +15,13 @@ import psutil
 import pytest
 from make_returns import ALONE, FULL, RATE
 
-from suspedu.coursework import desk, expected, sandbox
+from suspedu.coursework.desk import desk
+from suspedu.coursework.exercise import expected
+from suspedu.coursework.running import sandbox
 from suspedu.units import InputError
 
 pytestmark = pytest.mark.timeout(900)
-RUN = ("import sys; from argparse import ArgumentParser; from suspedu.coursework import mark; p = ArgumentParser(); "
-       "mark.add_arguments(p); sys.exit(mark.run(p.parse_args(sys.argv[1:])))")
+RUN = "import sys; from suspedu.cli import main; sys.exit(main(['mark', *sys.argv[1:]]))"
 OTHER = ("import numpy as np\narea = np.float64(wire * 1e-3) ** 2\nk = 79.3e9 / (turns * (2 * 0.0165) ** 3)\n"
          "rate = float(f'{k * area:.6g}') * area / 8")
 
@@ -182,7 +183,7 @@ def test_a_cluster_that_loses_a_worker_loses_no_mark(tmp_path, hand_out, argumen
 
 
 def test_a_cluster_that_is_not_there_is_named(tmp_path, hand_out, arguments, run_mark, monkeypatch):
-    from suspedu.coursework import workers
+    from suspedu.coursework.desk import workers
 
     monkeypatch.setattr(workers, "PATIENCE", 1)
     place = hand_out(tmp_path / "desk", ["1"])

@@ -1,0 +1,119 @@
+"""Marks by hand: the words of the class in a CSV, its points and remarks read back, each slip refused by its row."""
+
+from __future__ import annotations
+
+import csv
+import hashlib
+import io
+import math
+import time
+from pathlib import Path
+
+from suspedu.coursework.book.page import plain
+from suspedu.coursework.book.sheet_page import write_whole
+from suspedu.coursework.desk.class_list import read_table
+from suspedu.coursework.desk.record_book import RecordBook, Scored
+from suspedu.coursework.exercise.verdicts import BY_HAND
+from suspedu.units import InputError
+
+COLUMNS = ("student", "exercise", "question", "title", "answer", "version", "of", "points", "remark")
+LONGEST_REMARK = 2000
+MOST_SHOWN = 20
+
+
+def harmless(text) -> str:
+    """Text that a spreadsheet takes for text: what would begin a formula is quoted.
+
+    >>> harmless("=HYPERLINK(1)"), harmless("-1.5")
+    ("'=HYPERLINK(1)", '-1.5')
+    """
+    text = plain(str(text), 4000)
+    try:
+        float(text)
+    except ValueError:
+        return f"'{text}" if text.startswith(("=", "+", "-", "@", "\t", "\r")) else text
+    return text
+
+
+def as_csv(heads, rows) -> str:
+    """CSV as spreadsheets read it, with every text harmless."""
+    out = io.StringIO(newline="")
+    writer = csv.writer(out)
+    writer.writerow(heads)
+    writer.writerows([[harmless(cell) for cell in row] for row in rows])
+    return "\ufeff" + out.getvalue()
+
+
+def waiting(record: RecordBook) -> dict[tuple[str, str, str], Scored]:
+    """The answers in words of the class, by student, exercise and question; read ones with their points and remark."""
+    return {(m.student, m.exercise, q.question): q for m in record.marked() for q in m.questions
+            if q.verdict == BY_HAND}
+
+
+def version(answer: str) -> str:
+    """Short hash of an answer, so that points for one are not given to another handed in later."""
+    return "v" + hashlib.sha256(answer.encode()).hexdigest()[:8]
+
+
+def write(path: Path, record: RecordBook) -> int:
+    """Write the answers in words with room for points and remarks; how many there are."""
+    found = waiting(record)
+    rows = [(*key, q.title, q.answer, version(q.answer), q.of, "" if q.points is None else f"{q.points:g}",
+             "" if q.points is None else q.hint) for key, q in found.items()]
+    write_whole(Path(path), as_csv(COLUMNS, rows))
+    return len(rows)
+
+
+def read(path: Path, record: RecordBook) -> list[str]:
+    """Take points and remarks into the record, all or none; the students whose marks changed.
+
+    Raises: InputError naming each row that cannot be used and why; then nothing is taken.
+    """
+    rows, name = read_table(Path(path)), Path(path).name
+    head = [cell.strip().casefold() for cell in rows[0][1]] if rows else []
+    if missing := [c for c in COLUMNS if c not in head and c not in ("title", "answer")]:
+        raise InputError(f"'{name}' has no column {', '.join(map(repr, missing))}; the first row must name the columns")
+    found, faults, taken = waiting(record), [], {}
+    for number, row in rows[1:]:
+        cells = dict(zip(head, (cell.strip() for cell in row), strict=False))
+        try:
+            _take(cells, found, taken)
+        except InputError as fault:
+            faults.append(f"row {number}: {fault}")
+    if faults:
+        more = f" (and {len(faults) - MOST_SHOWN} more)" if len(faults) > MOST_SHOWN else ""
+        raise InputError(f"'{name}' was not taken: " + "; ".join(faults[:MOST_SHOWN]) + more)
+    now = time.strftime("%Y-%m-%d %H:%M:%S%z")
+    changed = {key: given for key, given in taken.items() if given != (found[key].points, found[key].hint)}
+    record.add_by_hand((*key, *given, found[key].answer, now) for key, given in changed.items())
+    return sorted({student for student, _, _ in changed})
+
+
+def _take(cells: dict[str, str], found: dict, taken: dict) -> None:
+    """Take one row; a row without points is not marked yet."""
+    key = tuple(cells.get(name, "").lstrip("'") for name in ("student", "exercise", "question"))
+    if key not in found:
+        raise InputError(f"the record has no answer in words of student {key[0]!r} to {key[1]!r}, question {key[2]!r}")
+    if key in taken:
+        raise InputError(f"student {key[0]}, question {key[2]} is there twice")
+    points, remark = cells.get("points", ""), cells.get("remark", "")
+    if not points:
+        if remark:
+            raise InputError("there is a remark, but no points; give points, or clear the remark")
+        return
+    if cells.get("version", "") != version(found[key].answer):
+        raise InputError("this answer was handed in anew since the file was written; write the file again and read it")
+    if len(remark) > LONGEST_REMARK:
+        raise InputError(f"the remark has {len(remark)} characters; allowed: {LONGEST_REMARK}")
+    taken[key] = (_points(points, found[key].of), remark.removeprefix("'"))
+
+
+def _points(text: str, of: int) -> float:
+    """Points as typed, with a comma or a point."""
+    try:
+        points = float(text.replace(",", "."))
+    except ValueError:
+        raise InputError(f"points are {text[:20]!r}; give a number from 0 to {of}") from None
+    if not (math.isfinite(points) and 0 <= points <= of):
+        raise InputError(f"points are {text[:20]}; allowed: 0 to {of}")
+    return points

@@ -1,0 +1,90 @@
+"""The class in figures: marks by exercise, distribution, questions, commonest wrong roads, who has not returned."""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import dataclass
+
+from suspedu.coursework.book.item_analysis import Item, item
+from suspedu.coursework.desk.class_list import Student
+from suspedu.coursework.desk.record_book import Marked, RecordBook, Scored
+from suspedu.coursework.exercise.verdicts import ERROR, NOT_RUN, UNANSWERED, WRONG
+
+COMMONEST = 3
+
+
+@dataclass(frozen=True)
+class QuestionFigures:
+    """One question: its points, its item analysis, how many answers wait to be read, its commonest wrong roads."""
+
+    exercise: str
+    question: str
+    title: str
+    of: int
+    item: Item
+    waiting: int
+    roads: tuple[tuple[int, str], ...]
+
+
+@dataclass(frozen=True)
+class ClassFigures:
+    """The whole class; marks by student and exercise hold (points, of), the points so far where words wait."""
+
+    students: tuple[Student, ...]
+    exercises: tuple[str, ...]
+    marks: dict[tuple[str, str], tuple[float, int]]
+    unreadable: dict[tuple[str, str], str]
+    questions: tuple[QuestionFigures, ...]
+
+    def missing(self, exercise: str) -> list[str]:
+        """Numbers of the students who have not returned an exercise."""
+        return [s.number for s in self.students if (s.number, exercise) not in self.marks]
+
+    def shares(self, exercise: str) -> list[float]:
+        """Points as a share of what there is, of all who returned an exercise."""
+        return [points / of for (_, name), (points, of) in self.marks.items() if name == exercise and of]
+
+
+def figures(record: RecordBook) -> ClassFigures:
+    """The figures of a class from its record; a file that could not be read counts no points and in no question.
+
+    An exercise that nobody was handed and nobody returned is left out.
+    """
+    known, everything = record.asked(), list(record.marked())
+    used = {exercise for _, exercise in record.handouts()} | {m.exercise for m in everything}
+    asked = {exercise: each for exercise, each in known.items() if exercise in used}
+    marked = {(m.student, m.exercise): m for m in everything if m.exercise in asked}
+    sums = {key: (m.earned, m.total) for key, m in marked.items()}
+    faults = {key: m.fault for key, m in marked.items() if m.fault}
+    totals = Counter()
+    for (student, _), (points, _) in sums.items():
+        totals[student] += points
+    readable = [m for m in marked.values() if not m.fault]
+    questions = tuple(_question(exercise, *facts[:3], readable, totals) for exercise, each in asked.items()
+                      for facts in each)
+    return ClassFigures(tuple(record.students()), tuple(asked), sums, faults, questions)
+
+
+def _question(exercise: str, key: str, title: str, of: int, marked: list[Marked], totals: Counter) -> QuestionFigures:
+    found = [(m.student, q) for m in marked if m.exercise == exercise for q in m.questions if q.question == key]
+    given = [(student, q.points) for student, q in found if q.points is not None]
+    waiting = len(found) - len(given)
+    figures_ = item([points for _, points in given], [totals[student] for student, _ in given], of)
+    if waiting:  # blanks are known to be worth nothing, the rest is not known yet: no figure would be fair
+        figures_ = Item(len(found), *3 * (float("nan"),))
+    roads = Counter(filter(None, (road(q) for _, q in found)))
+    return QuestionFigures(exercise, key, title, of, figures_, waiting,
+                           tuple((count, words) for words, count in roads.most_common(COMMONEST)))
+
+
+def road(scored: Scored) -> str:
+    """The wrong road that an answer took, in words; nothing for a right one and for words."""
+    if scored.verdict == WRONG:
+        return scored.hint or "a value that fits none of the known slips"
+    if scored.verdict == ERROR:
+        return "the code stops with an error or does not end"
+    if scored.verdict == UNANSWERED:
+        return "not answered"
+    if scored.verdict == NOT_RUN:
+        return "lost with an earlier answer"
+    return ""

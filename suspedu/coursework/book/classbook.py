@@ -1,0 +1,161 @@
+"""`suspedu classbook`: the class at a glance, as text, as a page with pictures and as CSV; marks by hand."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from pathlib import Path
+
+from suspedu.coursework.book import by_hand, pictures
+from suspedu.coursework.book.class_figures import ClassFigures, QuestionFigures, figures
+from suspedu.coursework.book.page import page, plain, shown, table
+from suspedu.coursework.book.sheet_page import write_sheets, write_whole
+from suspedu.coursework.desk.desk import Desk, add_desk_arguments
+from suspedu.coursework.desk.record_book import RecordBook
+from suspedu.sources import cite
+
+HELP = "show how the class did, and take marks by hand"
+MARKS = ("student", "exercise", "points", "of", "when", "file")
+METHOD = ("Share right: mean points over the points there are. Discrimination: correlation with the points of all "
+          "other questions (r), and share right in the upper less that in the lower 27 % of the class (D); nothing is "
+          "said of fewer than 8 returns. Words that wait to be read count no points yet.")
+SIGNS = "Points by number of the exercise. A dash: not returned. An asterisk: the file could not be marked."
+SOURCES = ("crocker-algina", "kelley-1939")
+
+
+def add_arguments(parser) -> None:
+    """Arguments of the command."""
+    add_desk_arguments(parser)
+    parser.add_argument("--words", type=Path, metavar="FILE.csv", help="write the answers in words, to mark by hand")
+    parser.add_argument("--read", type=Path, metavar="FILE.csv", help="take points and remarks from that file")
+    parser.add_argument("--with-solutions", action="store_true", help="show the expected values on the return sheets")
+
+
+def run(args) -> int:
+    """Take marks by hand if asked, then write class book and marks, and print the summary."""
+    desk = Desk(args.desk)
+    with desk.record() as record:
+        if args.read:
+            changed = by_hand.read(args.read, record)
+            pages = write_sheets(desk.sheets, record, args.with_solutions)
+            print(f"Marks by hand taken for {len(changed)} students; {pages} return sheets written anew")
+        if args.words:
+            print(f"{by_hand.write(args.words, record)} answers in words written to '{args.words}'")
+        found = figures(record)
+        write_whole(desk.folder / "marks.csv", by_hand.as_csv(MARKS, marks(record)))
+    write_whole(desk.folder / "questions.csv", by_hand.as_csv(QUESTIONS, question_rows(found.questions)))
+    write_whole(desk.folder / "classbook.html", as_page(found))
+    print(as_text(found))
+    print(f"\nWritten to '{desk.folder}': classbook.html, marks.csv (for a learning platform), questions.csv")
+    return 0
+
+
+def marks(record: RecordBook) -> list[tuple]:
+    """Marks for a learning platform: student, exercise, points, of, when, hash of the file."""
+    return [(m.student, m.exercise, f"{m.earned:g}", m.total, m.at, m.digest) for m in record.marked()]
+
+
+QUESTIONS = ("exercise", "question", "title", "returns", "share right", "r", "D", "waiting", "commonest wrong roads")
+
+
+def question_rows(questions: Sequence[QuestionFigures]) -> list[list[str]]:
+    """One row of text per question."""
+    return [[q.exercise, q.question, q.title, str(q.item.count), _percent(q.item.share), _two(q.item.correlation),
+             _two(q.item.difference), str(q.waiting or ""), _roads(q)] for q in questions]
+
+
+def _percent(share: float) -> str:
+    return "-" if math.isnan(share) else f"{100 * share:.0f} %"
+
+
+def _two(value: float) -> str:
+    return "-" if math.isnan(value) else f"{value:.2f}"
+
+
+def _roads(question: QuestionFigures) -> str:
+    return "; ".join(f"{count} x {plain(words, 160).rstrip('.')}" for count, words in question.roads)
+
+
+def exercise_rows(found: ClassFigures) -> list[list[str]]:
+    """One row of text per exercise: returned, not returned, unreadable, mean, median."""
+    rows = []
+    for exercise in found.exercises:
+        shares = sorted(found.shares(exercise))
+        mean = sum(shares) / len(shares) if shares else float("nan")
+        median = (shares[(len(shares) - 1) // 2] + shares[len(shares) // 2]) / 2 if shares else float("nan")
+        bad = sum(name == exercise for _, name in found.unreadable)
+        rows.append([exercise, str(len(shares)), str(len(found.missing(exercise))), str(bad), _percent(mean),
+                     _percent(median)])
+    return rows
+
+
+EXERCISES = ["exercise", "returned", "not returned", "not markable", "mean", "median"]
+
+
+def as_text(found: ClassFigures) -> str:
+    """The summary as plain text."""
+    lines = [f"Class of {len(found.students)} students", "", _columns([EXERCISES, *exercise_rows(found)]), ""]
+    lines.append(_columns([list(QUESTIONS[:8]), *(row[:8] for row in question_rows(found.questions))]))
+    lines += ["", "Commonest wrong roads:"]
+    lines += [f"  {q.exercise} {q.question}: {_roads(q)}" for q in found.questions if q.roads]
+    for exercise in found.exercises:
+        if missing := found.missing(exercise):
+            lines.append(f"Not returned {exercise}: {', '.join(missing)}")
+    return "\n".join(lines)
+
+
+def _columns(rows: list[list[str]]) -> str:
+    wide = [max(len(row[k]) for row in rows) for k in range(len(rows[0]))]
+    return "\n".join("  ".join(cell.ljust(w) for cell, w in zip(row, wide, strict=True)).rstrip() for row in rows)
+
+
+def as_page(found: ClassFigures) -> str:
+    """The class book as one self-contained page with pictures."""
+    parts = [f"<h1>Class book: {len(found.students)} students</h1>"]
+    parts.append(table(EXERCISES, exercise_rows(found), (1, 2, 3, 4, 5)))
+    for exercise in found.exercises:
+        parts += _exercise(found, exercise)
+    parts += ["<h2>Marks</h2>", f"<p>{shown(SIGNS)}</p>"]
+    parts.append(table(*mark_table(found)))
+    parts += ["<h2>How the figures are made</h2>", f"<p>{shown(METHOD)}</p>", f"<ul>{_sources()}</ul>"]
+    return page("Class book", "\n".join(parts))
+
+
+def _sources() -> str:
+    return "".join(f"<li>{shown(cite(key))}</li>" for key in SOURCES)
+
+
+def _exercise(found: ClassFigures, exercise: str) -> list[str]:
+    if not found.shares(exercise):
+        return [f"<h2>{shown(exercise)}</h2>", "<p>Nobody has returned it yet.</p>"]
+    asked = [q for q in found.questions if q.exercise == exercise]
+    names = [f"{q.question} {q.title}" for q in asked]
+    shares = [0.0 if math.isnan(q.item.share) else q.item.share for q in asked]
+    texts = [_percent(q.item.share) for q in asked]
+    rows = [[name, *row[3:8]] for name, row in zip(names, question_rows(asked), strict=True)]
+    missing = ", ".join(found.missing(exercise)) or "nobody"
+    return [f"<h2>{shown(exercise)}</h2>", "<h3>How many have how many of the points</h3>",
+            pictures.distribution(f"{exercise}: returns by share of the points", found.shares(exercise)),
+            "<h3>Share right by question</h3>",
+            pictures.bars(f"{exercise}: share right by question", names, shares, texts),
+            table(["question", *QUESTIONS[3:8]], rows, (1, 2, 3, 4, 5)), "<h3>Commonest wrong roads</h3>",
+            *map(_roads_list, asked), f"<p>Not returned: {shown(missing, 4000)}.</p>"]
+
+
+def _roads_list(question: QuestionFigures) -> str:
+    if not question.roads:
+        return ""
+    roads = "".join(f"<li>{count} × {shown(words, 160)}</li>" for count, words in question.roads)
+    return f"<p><strong>{shown(question.question)} {shown(question.title)}</strong></p><ul class=tight>{roads}</ul>"
+
+
+def mark_table(found: ClassFigures) -> tuple[list[str], list[list[str]], tuple[int, ...]]:
+    """Heads, one row per student, and which columns hold points; names only where the class list has some."""
+    def cell(student: str, exercise: str) -> str:
+        points = f"{found.marks[student, exercise][0]:g}" if (student, exercise) in found.marks else "-"
+        return f"{points} *" if (student, exercise) in found.unreadable else points
+    named = any(s.name for s in found.students)
+    totals = {e: sum(q.of for q in found.questions if q.exercise == e) for e in found.exercises}
+    heads = ["student", *["name"] * named, *(f"{e.partition('_')[0]} (of {of})" for e, of in totals.items())]
+    rows = [[s.number, *[s.name] * named, *(cell(s.number, e) for e in found.exercises)] for s in found.students]
+    return heads, rows, tuple(range(1 + named, len(heads)))

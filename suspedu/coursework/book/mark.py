@@ -1,0 +1,91 @@
+"""`suspedu mark`: a folder of returned notebooks becomes marks in the record, and a return sheet for each student."""
+
+from __future__ import annotations
+
+import contextlib
+import shutil
+import tempfile
+import time
+from pathlib import Path
+
+from suspedu.coursework.book import sheet_page
+from suspedu.coursework.desk import returns, workers
+from suspedu.coursework.desk.desk import Desk, add_course_arguments, add_desk_arguments, materials
+from suspedu.coursework.desk.marking_round import Round
+from suspedu.coursework.exercise import places
+from suspedu.coursework.running import sandbox
+from suspedu.coursework.running.limits import Limits
+from suspedu.units import InputError
+
+HELP = "mark returned notebooks with nbval, each student with their own numbers"
+STALE = 86_400.0  # s; no run of an engine takes a day
+MOST_LINES = 30  # sentences about files left aside that are printed
+
+
+def add_arguments(parser) -> None:
+    """Arguments of the command."""
+    parser.add_argument("returns", type=Path, help="folder, ZIP or notebook that was handed in")
+    parser.add_argument("exercise", nargs="*", help="numbers of exercises, such as 01 02 (default: all)")
+    add_desk_arguments(parser)
+    add_course_arguments(parser)
+    parser.add_argument("--mode", choices=sandbox.CHOICES, default="auto", help="how kernels are held (default: auto)")
+    parser.add_argument("--cluster", metavar="ADDRESS", help="mark on a running Dask cluster, such as tcp://host:8786")
+    parser.add_argument("--threads", type=int, default=0, metavar="N", help="batches at once (default: 2 per core)")
+    parser.add_argument("--with-solutions", action="store_true", help="show the expected values on the return sheets")
+
+
+def run(args, limits: Limits | None = None) -> int:
+    """Mark what is new or changed, say what was found, and write the return sheets.
+
+    Returns: 0, or 130 where it was stopped with Ctrl-C.
+    """
+    desk, limits = Desk(args.desk), limits or Limits()
+    sweep_stale_rooms()
+    mode = sandbox.chosen_mode(args.mode)
+    print(f"Mode: {mode.words}", flush=True)
+    if mode.name == "sandboxed":
+        sandbox.refuse_exposed(desk.folder, args.returns, args.solutions or places.solutions_folder())
+    with desk.record() as record:
+        found = materials(args.exercise, args.solutions, args.exercises)
+        taken, aside = returns.collect(args.returns, [s.number for s in record.students()], list(found))
+        work = Round(record, desk.secret(), found, taken)
+        try:
+            work.run(workers.crew(args.cluster, args.threads, args.mode, limits))
+        except KeyboardInterrupt:
+            print(f"\nStopped: {work.marked + work.refused} marks are kept; the same command goes on from here.")
+            return 130
+        except OSError as fault:
+            raise InputError(f"this machine could not go on ({fault}); what was marked is kept, mark again") from None
+        pages = sheet_page.write_sheets(desk.sheets, record, args.with_solutions)
+    _tell(work, aside, pages, desk)
+    return 0
+
+
+def sweep_stale_rooms() -> None:
+    """Remove what earlier runs that were killed left in the temporary folder: engines' rooms a day old or more."""
+    for room in Path(tempfile.gettempdir()).glob("suspedu-*"):
+        with contextlib.suppress(OSError):
+            if (room / "plan.json").is_file() and time.time() - room.stat().st_mtime > STALE:
+                shutil.rmtree(room, ignore_errors=True)
+
+
+def _tell(work: Round, aside: list[str], pages: int, desk: Desk) -> None:
+    print(f"{work.marked} marked, {work.refused} could not be marked, {work.same} unchanged since the last run; "
+          f"{pages} return sheets written in '{desk.sheets}'")
+    said = grouped(aside)
+    for sentence in said[:MOST_LINES]:
+        print(f"- {sentence}")
+    if len(said) > MOST_LINES:
+        print(f"- and {len(said) - MOST_LINES} more kinds of files were left aside")
+
+
+def grouped(sentences: list[str]) -> list[str]:
+    """Sentences about files, those that say the same of several files only once.
+
+    >>> grouped(["'a' is odd", "'b' is odd", "'c' is empty"])
+    ["'a' is odd (and 1 more like it)", "'c' is empty"]
+    """
+    alike: dict[str, list[str]] = {}
+    for sentence in sentences:
+        alike.setdefault(sentence.partition("' ")[2] or sentence, []).append(sentence)
+    return [f"{first} (and {len(more)} more like it)" if more else first for first, *more in alike.values()]

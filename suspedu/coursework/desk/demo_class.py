@@ -1,0 +1,143 @@
+"""A demo class for trying the desk out: 30 students by number and their invented returns, the same each time.
+
+    suspedu democlass list FOLDER        writes FOLDER/class.csv
+    suspedu handout FOLDER/class.csv 01 02 --desk FOLDER/desk
+    suspedu democlass returns FOLDER     answers the hand-outs into FOLDER/returns
+    suspedu mark FOLDER/returns 01 02 --desk FOLDER/desk
+    suspedu classbook --desk FOLDER/desk
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import os
+import random
+import zipfile
+from pathlib import Path
+
+from suspedu.coursework.desk.secret import course_secret
+from suspedu.coursework.exercise import loading, places
+from suspedu.coursework.exercise.sheet import Question, Sheet
+from suspedu.units import InputError
+
+HELP = "write a class of invented students and their answers, to try the desk out"
+SEED = 20
+STUDENTS = [str(2001 + k) for k in range(30)]
+WEAK_WORDS = ("It gets harder, so it is better.", "Because the oil is squeezed.",
+              "I think it depends on the speed, but I am not sure why.")
+ERROR, LOOP = "rate = undefined_name * 2", "while True:\n    pass"
+OPEN_SECRET = hashlib.sha256(b"everybody may know it").hexdigest()  # so that the demo comes out alike everywhere
+ABSENT, BROKEN, LOOPING, ZIPPED, TWICE = "2007", "2012", "2018", "2023", "2026"
+
+
+def write_list(folder: Path, count: int = len(STUDENTS)) -> Path:
+    """Write the class list of the first `count` students, and the open secret of their desk; where the list is.
+
+    Raises: InputError where there are not so many, or where a class list or desk of somebody's own lies there.
+    """
+    if not 1 <= count <= len(STUDENTS):
+        raise InputError(f"students is {count}; allowed: 1 to {len(STUDENTS)}")
+    path, secret = folder / "class.csv", folder / "desk" / "course_secret"
+    if path.exists() and not secret.exists():
+        raise InputError(f"'{path}' is there already and is not of the demo class; name another folder")
+    secret.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+    if not secret.exists():
+        with os.fdopen(os.open(secret, os.O_WRONLY | os.O_CREAT, 0o600), "w", encoding="ascii") as file:
+            file.write(OPEN_SECRET + "\n")
+    _require_demo(folder)
+    path.write_text("student number;name\n" + "".join(f"{n};\n" for n in STUDENTS[:count]), encoding="utf-8-sig")
+    return path
+
+
+def _require_demo(folder: Path) -> None:
+    """Refuse to write into the folder of a real class."""
+    if course_secret(folder / "desk" / "course_secret") != bytes.fromhex(OPEN_SECRET):
+        raise InputError(f"'{folder / 'desk'}' is not the desk of the demo class; name another folder")
+
+
+def write_returns(folder: Path, solutions: Path | None = None) -> int:
+    """Answer the hand-outs in FOLDER/desk as a class does, into FOLDER/returns; how many files there are.
+
+    Raises: InputError where nothing was handed out there, or it is not the demo's.
+    """
+    copies = sorted((folder / "desk" / "handed_out").glob("*/*.ipynb"))
+    if not copies:
+        raise InputError(f"nothing was handed out in '{folder / 'desk'}'; run 'suspedu handout' first")
+    _require_demo(folder)
+    solutions = solutions or places.solutions_folder()
+    sheets = {name: loading.solution(places.find(solutions, name)) for name in {copy.stem for copy in copies}}
+    present = [copy for copy in copies if copy.parent.name != ABSENT]
+    for copy in present:
+        _write_return(copy, sheets[copy.stem], folder / "returns" / copy.parent.name)
+    return len(present)
+
+
+def _write_return(copy: Path, solution: Sheet, place: Path) -> None:
+    """One student's return of one exercise, some of them with the accidents that happen in every class."""
+    student = place.name
+    chance = random.Random(f"{SEED} {student} {solution.name}")
+    book = json.loads(copy.read_text(encoding="utf-8"))
+    able = 0.35 + 0.6 * random.Random(f"{SEED} {student}").random()
+    text = json.dumps(answered(book, solution, chance, able, student == LOOPING), indent=1)
+    place.mkdir(parents=True, exist_ok=True)
+    if student == ZIPPED:
+        with zipfile.ZipFile(place / f"{copy.stem}.zip", "w") as box:
+            box.writestr(copy.name, text)
+        return
+    if student == TWICE:
+        (place / f"{copy.stem} (1).ipynb").write_text(copy.read_text(encoding="utf-8"), encoding="utf-8")
+    (place / copy.name).write_text(text[: len(text) // 2] if student == BROKEN else text, encoding="utf-8")
+
+
+def answered(book: dict, solution: Sheet, chance: random.Random, able: float, loops: bool = False) -> dict:
+    """A hand-out with a student's answers in it.
+
+    Parameters: book, the hand-out's JSON; chance; able, probability of a right answer; loops, whether the first hangs.
+    """
+    sources = {}
+    for question in solution.questions():
+        sources |= _answer(question, chance, able)
+    first = next(q for q in solution.questions() if q.verdict is not None)
+    if loops:
+        sources[first.answers[0].id] = LOOP
+    for cell in book["cells"]:
+        cell["source"] = sources.get(cell["id"], cell["source"])
+    return book
+
+
+def _answer(question: Question, chance: random.Random, able: float) -> dict[str, str]:
+    """Sources by cell id: right, a typical slip, an error, or left blank."""
+    if question.verdict is None:
+        good, given = chance.random() < able, chance.random() < 0.85
+        words = question.answers[0].source.partition(". ")[0] + "." if good else chance.choice(WEAK_WORDS)
+        return {question.answers[0].id: words} if given else {}
+    right = {cell.id: cell.source for cell in question.answers}
+    if chance.random() < able:
+        return right
+    slips = [(cell.id, slip["answer"]) for cell in question.answers for slip in cell.facts.get("slips", [])]
+    luck = chance.random()
+    if luck < 0.15:
+        return {}
+    if luck < 0.25 or not slips:
+        return right | {question.answers[0].id: ERROR}
+    cell, wrong = slips[min(int(chance.expovariate(1.2)), len(slips) - 1)]
+    return right | {cell: wrong}
+
+
+def add_arguments(parser) -> None:
+    """Arguments of the command."""
+    parser.add_argument("what", choices=("list", "returns"), help="the class list, or its answers to the hand-outs")
+    parser.add_argument("folder", type=Path, metavar="FOLDER", help="where class.csv, desk and returns are")
+    parser.add_argument("--students", type=int, default=len(STUDENTS), metavar="N", help="only the first N")
+    parser.add_argument("--solutions", type=Path, metavar="FOLDER", help="solutions, if not those of this repository")
+
+
+def run(args) -> int:
+    """Write the class list, or the returns of the class."""
+    if args.what == "list":
+        print(f"{args.students} students in '{write_list(args.folder, args.students)}'; the desk beside it has a "
+              "secret that everybody may know: never use it for a class of yours")
+    else:
+        print(f"{write_returns(args.folder, args.solutions)} returns written to '{args.folder / 'returns'}'")
+    return 0

@@ -1,0 +1,111 @@
+"""The instructor's folder, and the exercises as an instructor has them: pristine, with solution and rows of numbers."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from suspedu.coursework.desk.record_book import RecordBook
+from suspedu.coursework.desk.secret import course_secret
+from suspedu.coursework.exercise import loading, numbers, places
+from suspedu.coursework.exercise.sheet import Sheet
+from suspedu.coursework.exercise.versions import hashed, versions
+from suspedu.units import InputError
+
+
+@dataclass(frozen=True)
+class Desk:
+    """The instructor's folder: secret, record, hand-outs and return sheets of one course."""
+
+    folder: Path
+
+    @property
+    def handed_out(self) -> Path:
+        """Folder of the hand-outs, one folder per student in it."""
+        return self.folder / "handed_out"
+
+    @property
+    def sheets(self) -> Path:
+        """Folder of the return sheets, one page per student in it."""
+        return self.folder / "return_sheets"
+
+    def secret(self) -> bytes:
+        """The course secret."""
+        self._open_folder()
+        return course_secret(self.folder / "course_secret")
+
+    def _open_folder(self) -> None:
+        """Make the folder where there is none, for its owner's eyes only."""
+        self.folder.mkdir(mode=0o700, parents=True, exist_ok=True)
+
+    def record(self, must_exist: bool = True) -> RecordBook:
+        """The record, to be closed by the caller.
+
+        Raises: InputError where nothing was handed out from this folder yet.
+        """
+        path = self.folder / "record.sqlite"
+        if must_exist and not path.exists():
+            raise InputError(f"'{self.folder}' holds no record; hand out first, or name the right folder with --desk")
+        self._open_folder()
+        return RecordBook(path)
+
+
+def add_desk_arguments(parser) -> None:
+    """The options that all commands of the desk share."""
+    parser.add_argument("--desk", type=Path, default=Path("suspedu-desk"), metavar="FOLDER",
+                        help="the instructor's folder: secret, record, hand-outs (default: suspedu-desk)")
+
+
+def add_course_arguments(parser) -> None:
+    """The options that say where the exercises and their solutions are."""
+    parser.add_argument("--solutions", type=Path, metavar="FOLDER", help="solutions, if not those of this repository")
+    parser.add_argument("--exercises", type=Path, metavar="FOLDER", help="exercises, if not those of this course")
+
+
+@dataclass(frozen=True)
+class Material:
+    """One exercise as an instructor has it; `stamp` changes with every change of it."""
+
+    name: str
+    path: Path
+    pristine: Sheet
+    solution: Sheet
+    stamp: str
+
+    @property
+    def rows(self) -> int:
+        """How many rows of numbers there are; 0 where the exercise has no own numbers."""
+        return numbers.row_count(self.solution)
+
+    def row_for(self, secret: bytes, student: str) -> int:
+        """The row of numbers that a student gets."""
+        return numbers.own_row(secret, student, self.name, self.rows) if self.rows else 0
+
+    def with_row(self, row: int) -> Sheet:
+        """The pristine exercise with one row of numbers."""
+        return numbers.with_row(self.pristine, self.solution, row)
+
+    def key(self, row: int) -> str:
+        """Hash of solution, numbers and versions, under which expected prints are kept."""
+        return hashed(self.stamp, row, versions())
+
+
+def materials(asked: Sequence[str], solutions: Path | None = None,
+              exercises: Path | None = None) -> dict[str, Material]:
+    """The exercises asked for by number or name (all, where none is), by full name.
+
+    Raises: InputError naming what is missing.
+    """
+    solutions = Path(solutions) if solutions else places.solutions_folder()
+    exercises = Path(exercises) if exercises else places.exercises_folder()
+    paths = [places.find(solutions, number) for number in asked] or sorted(solutions.glob("[0-9][0-9]_*.ipynb"))
+    if not paths:
+        raise InputError(f"there is no solution in '{solutions}'; name the folder with --solutions")
+    return {path.stem: _material(path, places.find(exercises, path.stem)) for path in paths}
+
+
+def _material(solution: Path, exercise: Path) -> Material:
+    stamp = hashlib.sha256(solution.read_bytes() + b"\0" + exercise.read_bytes()).hexdigest()
+    return Material(solution.stem, exercise, loading.exercise(exercise), loading.solution(solution), stamp)

@@ -1,0 +1,85 @@
+"""`suspedu handout`: one folder per student, each exercise with that student's own numbers."""
+
+from __future__ import annotations
+
+import contextlib
+import os
+from collections import Counter
+from pathlib import Path
+
+from suspedu.coursework.desk.class_list import Student, read_class
+from suspedu.coursework.desk.desk import Desk, Material, add_course_arguments, add_desk_arguments, materials
+from suspedu.coursework.exercise import hygiene
+from suspedu.coursework.exercise.loading import notebook
+from suspedu.coursework.exercise.sheet import Sheet
+
+HELP = "hand out exercises to a class, each student with their own numbers"
+
+
+def add_arguments(parser) -> None:
+    """Arguments of the command."""
+    parser.add_argument("class_list", type=Path, metavar="CLASS.csv", help="student number, optional name and address")
+    parser.add_argument("exercise", nargs="*", help="numbers of exercises, such as 01 02 (default: all)")
+    add_desk_arguments(parser)
+    add_course_arguments(parser)
+
+
+def run(args) -> int:
+    """Hand out and say what was written."""
+    students = read_class(args.class_list)
+    found = materials(args.exercise, args.solutions, args.exercises)
+    count = hand_out(Desk(args.desk), students, found)
+    print(f"{len(students)} students, {len(found)} exercises in '{Desk(args.desk).handed_out}': "
+          f"{count['new']} written, {count['renewed']} renewed, {count['same']} unchanged")
+    return 0
+
+
+def hand_out(desk: Desk, students: list[Student], found: dict[str, Material]) -> Counter:
+    """Write every student's copies; what is there already and right stays untouched.
+
+    Returns: how many files are new, renewed (the exercise changed) and the same.
+    """
+    secret, count = desk.secret(), Counter()
+    with desk.record(must_exist=False) as record:
+        record.add_students(students)
+        for material in found.values():
+            record.add_handout([(s.number, material.name, material.row_for(secret, s.number)) for s in students])
+            record.set_asked(material.name, asked(material))
+        rows = record.handouts()
+    for material in found.values():
+        book = notebook(material.path)
+        for student in students:
+            copy = own_copy(book, material, student.number, rows[student.number, material.name])
+            count[_write(desk.handed_out / student.number / f"{material.name}.ipynb", copy)] += 1
+    return count
+
+
+def asked(material: Material) -> list[tuple[str, str, int, bool]]:
+    """Questions of an exercise as the record keeps them: id, title, points, by hand."""
+    return [(q.id, q.title, q.points, q.verdict is None) for q in material.pristine.questions()]
+
+
+def own_copy(book: dict, material: Material, student: str, row: int) -> bytes:
+    """Bytes of a student's copy: the exercise with their numbers, and whose it is in its metadata."""
+    sources = {cell.id: cell.source for cell in _numbered(material.with_row(row))}
+    cells = [cell | {"source": sources.get(cell["id"], "".join(cell["source"]))} for cell in book["cells"]]
+    copy = hygiene.tidy(book | {"cells": cells}, exercise=material.name)
+    copy["metadata"]["suspedu"]["student"] = student
+    return hygiene.written(copy)
+
+
+def _numbered(sheet: Sheet):
+    return sheet.with_role("numbers")
+
+
+def _write(path: Path, data: bytes) -> str:
+    """Write a file whole or not at all, unless it is there already."""
+    with contextlib.suppress(FileNotFoundError):
+        if path.read_bytes() == data:
+            return "same"
+    path.parent.mkdir(parents=True, exist_ok=True)
+    state = "renewed" if path.exists() else "new"
+    beside = path.with_name(f".{path.name}.{os.getpid()}")
+    beside.write_bytes(data)
+    beside.replace(path)
+    return state

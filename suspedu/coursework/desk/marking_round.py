@@ -1,0 +1,154 @@
+"""One round of marking: which returns are new or changed, what each becomes, and its way into the record."""
+
+from __future__ import annotations
+
+import hashlib
+import time
+from collections.abc import Iterator, Sequence
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import replace
+
+from suspedu.coursework.desk import handout
+from suspedu.coursework.desk.desk import Material
+from suspedu.coursework.desk.progress import Progress
+from suspedu.coursework.desk.record_book import Marked, RecordBook, Scored
+from suspedu.coursework.desk.returns import Return
+from suspedu.coursework.desk.workers import Crew
+from suspedu.coursework.exercise import expected, merge, reader
+from suspedu.coursework.exercise.batch import Result
+from suspedu.coursework.exercise.expected import Expected
+from suspedu.coursework.exercise.marking import Task
+from suspedu.coursework.exercise.sheet import Sheet
+from suspedu.coursework.exercise.verdicts import BY_HAND
+from suspedu.coursework.exercise.versions import hashed, versions
+from suspedu.units import InputError
+
+KEPT_ANSWER = 4000  # characters of an answer that the record keeps
+NOT_MARKED = "not marked"
+ROWS_AT_ONCE = 4  # rows of numbers whose expected prints one kernel computes
+
+
+class Round:
+    """Marks returns and writes each into the record as soon as it is done.
+
+    Parameters: record; secret of the course; found, the exercises by name; taken, the returns that count.
+    """
+
+    def __init__(self, record: RecordBook, secret: bytes, found: dict[str, Material], taken: Sequence[Return]):
+        self.record, self.found = record, found
+        given = record.handouts()
+        self.rows = {(r.student, r.exercise): found[r.exercise].row_for(secret, r.student) for r in taken} | given
+        known = record.jobs()
+        self.changed = [r for r in taken if known.get((r.student, r.exercise)) != self.key(r)]
+        self.same, self.refused, self.marked = len(taken) - len(self.changed), 0, 0
+        self.prints: dict[tuple[str, int], dict[str, Expected]] = {}
+        self.progress = Progress(len(self.changed))
+        self._waiting: dict[str, tuple[Return, tuple[str, ...], Task]] = {}
+
+    def row(self, item: Return) -> int:
+        """The row of numbers that a return is marked with."""
+        return self.rows[item.student, item.exercise]
+
+    def key(self, item: Return) -> str:
+        """Hash of all that the marks of a return depend on."""
+        return hashed(item.digest, item.fault, item.notes, self.found[item.exercise].key(self.row(item)))
+
+    def run(self, crew: Crew) -> None:
+        """Mark all that is new or changed."""
+        for material in self.found.values():
+            self.record.set_asked(material.name, handout.asked(material))
+        self._find_expected()
+        for result in crew(self._tasks(), len(self.changed)):
+            self._take(result)
+
+    def _find_expected(self) -> None:
+        """Expected prints of every row in use: from the record, or from the solution, a few rows a kernel."""
+        wanted = {(r.exercise, self.row(r)) for r in self.changed if not r.fault}
+        missing: dict[str, list[int]] = {}
+        for name, row in sorted(wanted):
+            kept = self.record.expected(self.found[name].key(row))
+            if kept is None:
+                missing.setdefault(name, []).append(row)
+            else:
+                self.prints[name, row] = {q: Expected(p, tuple(map(tuple, slips))) for q, (p, slips) in kept.items()}
+        chunks = [(name, rows[k:k + ROWS_AT_ONCE]) for name, rows in missing.items()
+                  for k in range(0, len(rows), ROWS_AT_ONCE)]
+        progress = Progress(sum(len(rows) for _, rows in chunks), "sets of numbers worked out:")
+        with ThreadPoolExecutor(4) as pool:
+            for (name, rows), found in zip(chunks, pool.map(self._computed, chunks), strict=True):
+                self._keep_expected(name, found)
+                progress.step(len(rows))
+
+    def _computed(self, chunk: tuple[str, list[int]]) -> dict[int, dict[str, Expected]]:
+        name, rows = chunk
+        return expected.of_rows(self.found[name].solution, rows)
+
+    def _keep_expected(self, name: str, found: dict[int, dict[str, Expected]]) -> None:
+        self.prints |= {(name, row): prints for row, prints in found.items()}
+        self.record.keep_expected({self.found[name].key(row): {q: [e.print, e.slips] for q, e in prints.items()}
+                                   for row, prints in found.items()})
+
+    def _tasks(self) -> Iterator[Task]:
+        """Tasks for the crew; what cannot be marked at all is written at once."""
+        for item in self.changed:
+            try:
+                if item.fault:
+                    raise InputError(item.fault)
+                task, notes = self._prepared(item)
+            except InputError as fault:
+                self.refused += 1
+                self._write(self._refused(item, str(fault)))
+            else:
+                self._waiting[task.name] = (item, notes, task)
+                yield task
+
+    def _prepared(self, item: Return) -> tuple[Task, tuple[str, ...]]:
+        """The task of a return and the notes on its file.
+
+        Raises: InputError where the file changed while marking, or is not this exercise.
+        """
+        data = item.read()
+        if hashlib.sha256(data).hexdigest() != item.digest:
+            raise InputError(f"'{item.origin}' changed while it was being marked; mark again")
+        pristine = self.found[item.exercise].with_row(self.row(item))
+        merged = merge.merge(pristine, reader.parse(data, item.origin))
+        prints = self.prints[item.exercise, self.row(item)]
+        return Task(f"{item.student}/{item.exercise}", pristine, merged.sheet, prints), (*item.notes, *merged.notes)
+
+    def _take(self, result: Result) -> None:
+        item, notes, task = self._waiting.pop(result.name)
+        evidence = {"mode": result.mode, "versions": result.versions, "stopped": result.stopped,
+                    "numbers": self.row(item), "exercise": self.found[item.exercise].stamp}
+        questions = tuple(_scored(row, task) for row in result.rows)
+        self.marked += 1
+        self._write(replace(self._blank(item), notes=notes, evidence=evidence, questions=questions))
+
+    def _refused(self, item: Return, fault: str) -> Marked:
+        """The record of a file that could not be marked: no points, and one sentence why."""
+        questions = tuple(Scored(q.id, q.title, 0, q.points, NOT_MARKED)
+                          for q in self.found[item.exercise].pristine.questions())
+        evidence = {"versions": versions(), "numbers": self.row(item), "exercise": self.found[item.exercise].stamp}
+        return replace(self._blank(item), fault=fault, notes=item.notes, evidence=evidence, questions=questions)
+
+    def _blank(self, item: Return) -> Marked:
+        now = time.strftime("%Y-%m-%d %H:%M:%S%z")
+        return Marked(item.student, item.exercise, self.key(item), item.digest, item.origin, item.when, now)
+
+    def _write(self, marked: Marked) -> None:
+        self.record.write(marked)
+        self.progress.step()
+
+
+def _scored(row, task: Task) -> Scored:
+    """A row of verdicts as the record keeps it, with the answer that was run and the print that was expected."""
+    points = None if row.verdict == BY_HAND else row.earned
+    right = task.expected[row.question].print if row.question in task.expected else ""
+    return Scored(row.question, row.title, points, row.points, row.verdict, row.hint, row.printed, right,
+                  answer=answer_of(task.merged, row.question))
+
+
+def answer_of(merged: Sheet, question: str) -> str:
+    """What a student wrote for a question, shortened where it is very long."""
+    text = "\n".join(c.source for c in merged.with_role("answer", "explain") if c.question == question)
+    left_out = len(text) - KEPT_ANSWER
+    return text if left_out <= 0 else f"{text[:KEPT_ANSWER]}\n[... {left_out} more characters left out]"

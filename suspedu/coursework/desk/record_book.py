@@ -1,0 +1,223 @@
+"""The record: every student, hand-out, mark and remark in one SQLite file, written whole or not at all."""
+
+from __future__ import annotations
+
+import json
+import sqlite3
+from collections.abc import Iterable, Iterator
+from contextlib import closing
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from suspedu.coursework.desk.class_list import Student
+from suspedu.units import InputError
+
+VERSION = 1
+TABLES = """
+CREATE TABLE student(number TEXT PRIMARY KEY, name TEXT NOT NULL, address TEXT NOT NULL) WITHOUT ROWID;
+CREATE TABLE handout(student TEXT, exercise TEXT, numbers INTEGER NOT NULL,
+  PRIMARY KEY(student, exercise)) WITHOUT ROWID;
+CREATE TABLE marked(student TEXT, exercise TEXT, job TEXT NOT NULL, digest TEXT NOT NULL, origin TEXT NOT NULL,
+  saved REAL NOT NULL, at TEXT NOT NULL, fault TEXT NOT NULL, notes TEXT NOT NULL, evidence TEXT NOT NULL,
+  PRIMARY KEY(student, exercise)) WITHOUT ROWID;
+CREATE TABLE question(student TEXT, exercise TEXT, question TEXT, place INTEGER NOT NULL, title TEXT NOT NULL,
+  points REAL, of INTEGER NOT NULL, verdict TEXT NOT NULL, hint TEXT NOT NULL, printed TEXT NOT NULL,
+  expected TEXT NOT NULL, answer TEXT NOT NULL,
+  PRIMARY KEY(student, exercise, question)) WITHOUT ROWID;
+CREATE TABLE by_hand(student TEXT, exercise TEXT, question TEXT, points REAL, remark TEXT NOT NULL,
+  answer TEXT NOT NULL, at TEXT NOT NULL, PRIMARY KEY(student, exercise, question)) WITHOUT ROWID;
+CREATE TABLE expected(key TEXT PRIMARY KEY, prints TEXT NOT NULL) WITHOUT ROWID;
+CREATE TABLE asked(exercise TEXT, question TEXT, place INTEGER NOT NULL, title TEXT NOT NULL, of INTEGER NOT NULL,
+  by_hand INTEGER NOT NULL, PRIMARY KEY(exercise, question)) WITHOUT ROWID;
+"""
+
+
+@dataclass(frozen=True)
+class Scored:
+    """What became of one question; `points` is None until an explanation has been marked by hand."""
+
+    question: str
+    title: str
+    points: float | None
+    of: int
+    verdict: str
+    hint: str = ""
+    printed: str = ""
+    expected: str = ""
+    answer: str = ""
+
+
+@dataclass(frozen=True)
+class Marked:
+    """One student's marked exercise; `fault` where the file could not be marked at all."""
+
+    student: str
+    exercise: str
+    job: str  # hash of everything that the marks depend on
+    digest: str
+    origin: str
+    saved: float
+    at: str
+    fault: str = ""
+    notes: tuple[str, ...] = ()
+    evidence: dict = field(default_factory=dict)
+    questions: tuple[Scored, ...] = ()
+
+    @property
+    def earned(self) -> float:
+        """Points so far."""
+        return sum(q.points or 0.0 for q in self.questions)
+
+    @property
+    def total(self) -> int:
+        """The most points there are."""
+        return sum(q.of for q in self.questions)
+
+
+class RecordBook:
+    """The record of one course, in a file of the instructor's folder."""
+
+    def __init__(self, path: Path | str):
+        self.path = Path(path)
+        self.path.parent.mkdir(parents=True, exist_ok=True)
+        try:
+            self._base = sqlite3.connect(self.path, timeout=60, isolation_level=None, check_same_thread=False)
+            self._prepare()
+        except sqlite3.DatabaseError as fault:
+            raise InputError(f"record '{self.path}' cannot be opened: {fault}; restore it from your copy") from None
+
+    def _prepare(self) -> None:
+        self._base.execute("PRAGMA journal_mode=WAL")
+        self._base.execute("PRAGMA synchronous=FULL")
+        version = self._base.execute("PRAGMA user_version").fetchone()[0]
+        if version > VERSION:
+            raise InputError(f"record '{self.path}' was written by a newer version of suspedu; update suspedu")
+        if version < VERSION:
+            with self._whole() as base:
+                if base.execute("PRAGMA user_version").fetchone()[0] == VERSION:
+                    return  # another run was first
+                for statement in filter(str.strip, TABLES.split(";")):
+                    base.execute(statement)
+                base.execute(f"PRAGMA user_version={VERSION}")
+
+    def close(self) -> None:
+        """Close the file."""
+        self._base.close()
+
+    def __enter__(self):
+        return self
+
+    def __exit__(self, *fault):
+        self.close()
+
+    def _whole(self) -> _Whole:
+        return _Whole(self._base)
+
+    def _rows(self, statement: str, *values) -> list[tuple]:
+        with closing(self._base.execute(statement, values)) as cursor:
+            return cursor.fetchall()
+
+    # the class
+
+    def add_students(self, students: Iterable[Student]) -> None:
+        """Take students up, or their changed names and addresses; nobody is struck off."""
+        with self._whole() as base:
+            base.executemany("INSERT INTO student VALUES(?,?,?) ON CONFLICT(number) DO UPDATE SET name=excluded.name, "
+                             "address=excluded.address", [(s.number, s.name, s.address) for s in students])
+
+    def students(self) -> list[Student]:
+        """All students, by number."""
+        return [Student(*row) for row in self._rows("SELECT number, name, address FROM student ORDER BY number")]
+
+    def add_handout(self, rows: Iterable[tuple[str, str, int]]) -> None:
+        """Note which row of numbers a student was given in an exercise; what was noted once stays."""
+        with self._whole() as base:
+            base.executemany("INSERT OR IGNORE INTO handout VALUES(?,?,?)", rows)
+
+    def handouts(self) -> dict[tuple[str, str], int]:
+        """Row of numbers by student and exercise."""
+        return {(student, exercise): row for student, exercise, row in self._rows("SELECT * FROM handout")}
+
+    # marks
+
+    def set_asked(self, exercise: str, questions: Iterable[tuple[str, str, int, bool]]) -> None:
+        """Note the questions (id, title, points, by hand) of an exercise."""
+        rows = [(exercise, key, k, title, of, by_hand) for k, (key, title, of, by_hand) in enumerate(questions)]
+        with self._whole() as base:
+            base.execute("DELETE FROM asked WHERE exercise=?", (exercise,))
+            base.executemany("INSERT INTO asked VALUES(?,?,?,?,?,?)", rows)
+
+    def asked(self) -> dict[str, list[tuple[str, str, int, bool]]]:
+        """Questions (id, title, points, by hand) by exercise, in their order."""
+        found: dict[str, list] = {}
+        for exercise, *rest, hand in self._rows("SELECT exercise, question, title, of, by_hand FROM asked "
+                                                "ORDER BY exercise, place"):
+            found.setdefault(exercise, []).append((*rest, bool(hand)))
+        return found
+
+    def write(self, marked: Marked) -> None:
+        """Write one marked exercise in place of an earlier one; all of it or nothing."""
+        key = (marked.student, marked.exercise)
+        with self._whole() as base:
+            base.execute("DELETE FROM question WHERE student=? AND exercise=?", key)
+            base.execute("INSERT OR REPLACE INTO marked VALUES(?,?,?,?,?,?,?,?,?,?)",
+                         (*key, marked.job, marked.digest, marked.origin, marked.saved, marked.at, marked.fault,
+                          json.dumps(marked.notes), json.dumps(marked.evidence)))
+            base.executemany("INSERT INTO question VALUES(?,?,?,?,?,?,?,?,?,?,?,?)",
+                             [(*key, q.question, k, q.title, q.points, q.of, q.verdict, q.hint, q.printed, q.expected,
+                               q.answer) for k, q in enumerate(marked.questions)])
+
+    def jobs(self) -> dict[tuple[str, str], str]:
+        """Hash of what each mark depends on, by student and exercise."""
+        return {(a, b): job for a, b, job in self._rows("SELECT student, exercise, job FROM marked")}
+
+    def marked(self, student: str = "") -> Iterator[Marked]:
+        """Marked exercises of one student or of all, by student and exercise, with the points given by hand."""
+        rows = self._rows("SELECT * FROM marked WHERE ?='' OR student=? ORDER BY student, exercise", student, student)
+        return (self._with_questions(row) for row in rows)
+
+    def _with_questions(self, row: tuple) -> Marked:
+        student, exercise, *facts, notes, evidence = row
+        rows = self._rows(
+            "SELECT q.question, title, CASE WHEN q.verdict='by hand' THEN h.points ELSE q.points END, of, verdict, "
+            "CASE WHEN h.remark IS NULL THEN hint ELSE h.remark END, printed, expected, q.answer FROM question q "
+            "LEFT JOIN by_hand h ON h.student=q.student AND h.exercise=q.exercise AND h.question=q.question "
+            "AND h.answer=q.answer WHERE q.student=? AND q.exercise=? ORDER BY place",
+            student, exercise)
+        return Marked(student, exercise, *facts, tuple(json.loads(notes)), json.loads(evidence),
+                      tuple(Scored(*each) for each in rows))
+
+    def add_by_hand(self, rows: Iterable[tuple]) -> None:
+        """Write marks by hand (student, exercise, question, points, remark, answer, at), all or none.
+
+        They hold for the answer that was read: where a student hands in another one, it waits to be read again.
+        """
+        with self._whole() as base:
+            base.executemany("INSERT OR REPLACE INTO by_hand VALUES(?,?,?,?,?,?,?)", rows)
+
+    # expected prints, computed once
+
+    def expected(self, key: str) -> dict | None:
+        """Expected prints that were computed before under a key, or None."""
+        rows = self._rows("SELECT prints FROM expected WHERE key=?", key)
+        return json.loads(rows[0][0]) if rows else None
+
+    def keep_expected(self, prints: dict[str, dict]) -> None:
+        """Keep expected prints by their keys."""
+        with self._whole() as base:
+            base.executemany("INSERT OR REPLACE INTO expected VALUES(?,?)",
+                             [(key, json.dumps(value)) for key, value in prints.items()])
+
+
+class _Whole:
+    """One transaction: everything inside it is written, or nothing."""
+
+    def __init__(self, base: sqlite3.Connection):
+        self.base = base
+
+    def __enter__(self) -> sqlite3.Connection:
+        self.base.execute("BEGIN IMMEDIATE")
+        return self.base
+
+    def __exit__(self, kind, *rest) -> None:
+        self.base.execute("COMMIT" if kind is None else "ROLLBACK")

@@ -1,0 +1,165 @@
+"""Expected prints: what the solution prints for some numbers, and what its typical slips print.
+
+They are always computed, by running the solution with nbval.  In a derived exercise those of the
+practice numbers are kept out of sight (not secret: they are for practice only).
+"""
+
+from __future__ import annotations
+
+import base64
+import json
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from suspedu.coursework.exercise import numbers
+from suspedu.coursework.exercise.sheet import Cell, Sheet
+from suspedu.coursework.running.runner import ROOMY, Job, Launcher, Outcome, Step, run_batch, trusted_launcher
+from suspedu.units import InputError
+
+LONGEST_PRINT = 400  # characters; a verdict is a value or a short list, not a page
+# Forgets all names of the run before, as "%reset -f" does in ten times the time.
+RESET = "for _name in set(globals()) - set(get_ipython().user_ns_hidden):\n    del globals()[_name]"
+BEGIN, MIDDLE, END = "\x02", "\x03", "\x04"  # control characters that no verdict prints
+MARKED = re.compile(f"{BEGIN}(.*?){MIDDLE}(.*?){END}", re.DOTALL)
+
+
+@dataclass(frozen=True)
+class Expected:
+    """The right print of one question, and (print, hint) of its typical slips."""
+
+    print: str
+    slips: tuple[tuple[str, str], ...] = ()
+
+    def hint_for(self, printed: str) -> str:
+        """The hint of the slip that leads to this print, or nothing."""
+        return next((hint for print_, hint in self.slips if print_ == printed), "")
+
+
+def seal(expected: Expected) -> str:
+    """Text that keeps expected prints out of a reader's sight in the exercise's metadata."""
+    plain = json.dumps([expected.print, expected.slips], ensure_ascii=False)
+    return base64.b64encode(plain.encode()).decode()
+
+
+def unseal(text: str) -> Expected:
+    """The inverse of `seal`.
+
+    >>> unseal(seal(Expected("4.6 N/mm\\n", (("9.2 N/mm\\n", "one leg only"),)))).print
+    '4.6 N/mm\\n'
+    """
+    print_, slips = json.loads(base64.b64decode(text))
+    return Expected(print_, tuple((slip, hint) for slip, hint in slips))
+
+
+def sealed(exercise: Sheet) -> dict[str, Expected]:
+    """Expected prints of the practice numbers, by question, as derived into an exercise."""
+    return {cell.question: unseal(cell.facts["sealed"]) for cell in exercise.with_role("verdict")}
+
+
+def slips_of(solution: Sheet) -> list[tuple[Cell, dict]]:
+    """All typical slips of a solution, each with the answer cell that it would stand in."""
+    return [(cell, slip) for cell in solution.with_role("answer") for slip in cell.facts.get("slips", [])]
+
+
+def of_rows(solution: Sheet, rows: Sequence[int], launcher: Launcher | None = None) -> dict[int, dict[str, Expected]]:
+    """Expected prints by row and question, from one kernel that runs the solution and its slips for each row.
+
+    Raises: InputError where a verdict or a slip of the solution fails, prints nothing, or prints like the right one.
+    """
+    steps = [step for row in rows for step in row_steps(solution, row)]
+    found = run_steps(steps, launcher)
+    return {row: of_row(solution, row, found) for row in rows}
+
+
+def run_steps(steps: Sequence[Step], launcher: Launcher | None = None) -> dict[str, Outcome]:
+    """Outcomes by key of steps that share one kernel, each with its whole print."""
+    return run_batch([Job("solution", tuple(steps))], launcher or trusted_launcher(), ROOMY, record=True)["solution"]
+
+
+def row_steps(solution: Sheet, row: int) -> list[Step]:
+    """Steps that run the solution for one row, then again with each slip in place of its answer."""
+    filled = numbers.with_row(solution, solution, row)
+    steps = variant(filled, f"{row}:")
+    for number, (cell, slip) in enumerate(slips_of(solution)):
+        wrong = filled.with_sources({cell.id: slip["answer"]})
+        steps.append(Step(f"{row}:{number}", joined(wrong, cell.question)))
+    return steps
+
+
+def variant(sheet: Sheet, prefix: str) -> list[Step]:
+    """Steps of one run of a whole sheet in a kernel shared with other runs."""
+    cells = [cell for cell in sheet.cells if cell.kind == "code" and cell.role != "tool"]
+    return [Step(f"{prefix}reset", RESET), *(Step(prefix + cell.id, cell.source) for cell in cells)]
+
+
+def joined(sheet: Sheet, question: str = "") -> str:
+    """One source that runs a whole sheet (or up to the verdict of a question), each verdict's print between marks."""
+    lines = [RESET]
+    for cell in sheet.cells:
+        if cell.kind != "code" or cell.role == "tool":
+            continue
+        if cell.role != "verdict":
+            lines.append(cell.source)
+        elif question in ("", cell.question):
+            lines += [f"print({BEGIN + cell.question + MIDDLE!r}, end='')", cell.source, f"print({END!r}, end='')"]
+            if question:
+                break
+    return "\n".join(lines)
+
+
+def marked_prints(outcome: Outcome | None) -> dict[str, str]:
+    """The prints of the verdicts in the run of a joined source, by question."""
+    return dict(MARKED.findall(outcome.printed)) if outcome else {}
+
+
+def of_row(solution: Sheet, row: int, found: dict[str, Outcome]) -> dict[str, Expected]:
+    """Expected prints of one row, by question, from the outcomes of its steps."""
+    verdicts = {cell.question: cell for cell in solution.with_role("verdict")}
+    refuse_errors(solution, row, found)
+    prints = {q: found[f"{row}:{cell.id}"].printed for q, cell in verdicts.items()}
+    slips: dict[str, list] = {question: [] for question in verdicts}
+    for number, (cell, slip) in enumerate(slips_of(solution)):
+        printed = marked_prints(found.get(f"{row}:{number}")).get(cell.question, "")
+        name = f"row {row}: slip {slip['answer']!r} of question '{cell.question}'"
+        _check_print(solution, name, printed, found.get(f"{row}:{number}"))
+        if printed == prints[cell.question]:
+            raise InputError(f"solution '{solution.name}', {name} prints the right value {printed!r}")
+        slips[cell.question].append((printed, slip["hint"]))
+    for question, printed in prints.items():
+        _check_print(solution, f"row {row}: question '{question}'", printed, None)
+    return {question: Expected(prints[question], tuple(slips[question])) for question in verdicts}
+
+
+def refuse_errors(solution: Sheet, row: int, found: dict[str, Outcome]) -> None:
+    """Refuse a solution of which a cell fails with its own right answers."""
+    for cell in solution.cells:
+        outcome = found.get(f"{row}:{cell.id}")
+        if cell.kind == "code" and cell.role != "tool" and not (outcome and outcome.passed):
+            raise InputError(f"solution '{solution.name}', row {row}, cell '{cell.id}' fails: {words(outcome)}")
+
+
+def _check_print(solution: Sheet, name: str, printed: str, outcome: Outcome | None) -> None:
+    if not printed.strip():
+        raise InputError(f"solution '{solution.name}', {name} prints nothing"
+                         + (f": {words(outcome)}" if outcome and not outcome.passed else ""))
+    if len(printed) > LONGEST_PRINT:
+        raise InputError(f"solution '{solution.name}', {name} prints {len(printed)} characters; "
+                         f"allowed: 1 to {LONGEST_PRINT}")
+
+
+def words(outcome: Outcome | None) -> str:
+    """Why a cell failed, in one line.
+
+    >>> words(Outcome("failed", "error", "", {"name": "NameError", "words": "name 'x' is not defined", "line": 2}))
+    "line 2: NameError: name 'x' is not defined"
+    """
+    if outcome is None:
+        return "it was not reached"
+    if outcome.error and outcome.fault == "error":
+        line = f"line {outcome.error['line']}: " if outcome.error["line"] else ""
+        first = (outcome.error["words"].splitlines() or [""])[0]
+        return f"{line}{outcome.error['name']}: {first}".rstrip(": ")
+    return {"timeout": "it ran out of time or printed without end", "died": "it ended the Python process",
+            "flood": "it printed far too much", "dead": "the Python process had ended before",
+            "differs": "it prints something else"}.get(outcome.fault, outcome.fault)

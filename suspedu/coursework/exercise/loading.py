@@ -1,0 +1,48 @@
+"""Our own notebooks read from disk: a solution or an exercise as a sheet, any notebook as JSON."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+from suspedu.coursework.exercise import numbers, reader, sheet
+from suspedu.units import InputError
+
+
+def solution(path: Path) -> sheet.Sheet:
+    """The sheet of a solution, checked.
+
+    Raises: InputError naming what does not make an exercise.
+    """
+    found = sheet.Sheet(path.stem, reader.read(path).cells)
+    sheet.check_solution(found)
+    numbers.row_count(found)
+    return found
+
+
+def exercise(path: Path) -> sheet.Sheet:
+    """The sheet of a derived exercise.
+
+    Raises: InputError where it was not derived.
+    """
+    found = reader.read(path)
+    if not found.name:
+        raise InputError(f"'{path}' is no derived exercise; run 'suspedu derive' on its solution")
+    return found
+
+
+def notebook(path: Path) -> dict:
+    """A notebook of our own, as JSON.
+
+    Raises: InputError where the file is not JSON or has no cells.
+    """
+    try:
+        book = json.loads(path.read_text(encoding="utf-8"))
+        return book | {"cells": book["cells"], "metadata": book["metadata"]}
+    except (OSError, ValueError, KeyError, TypeError) as fault:
+        raise InputError(f"'{path}' is not a readable notebook: {fault}") from None
+
+
+def role(cell: dict) -> str:
+    """Our role of a cell as it stands in the notebook's JSON."""
+    return cell["metadata"].get("suspedu", {}).get("role", "")

@@ -1,0 +1,51 @@
+"""Where the course's notebooks lie: inside the installed package, or in the repository of a checkout."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from suspedu.units import InputError
+
+PACKAGE = Path(__file__).resolve().parents[2]
+
+
+def course_folder() -> Path:
+    """The folder that holds `lessons` and `exercises`: `suspedu/course` in a wheel, the repository in a checkout."""
+    installed = PACKAGE / "course"
+    return installed if installed.is_dir() else PACKAGE.parent
+
+
+def lessons_folder() -> Path:
+    """The folder of the lessons."""
+    return course_folder() / "lessons"
+
+
+def exercises_folder() -> Path:
+    """The folder of the pristine exercises."""
+    return course_folder() / "exercises"
+
+
+def solutions_folder() -> Path:
+    """The folder of the solutions: of the checkout that this package is part of, or in which the command was typed.
+
+    Raises: InputError elsewhere, since solutions do not travel in the wheel.
+    """
+    here = Path.cwd()
+    for folder in (PACKAGE.parent, here, *here.parents):
+        if any((folder / "solutions").glob("[0-9][0-9]_*.ipynb")):
+            return folder / "solutions"
+    raise InputError("solutions are not part of the installed course; type this inside a checkout of its repository, "
+                     "or name their folder with --solutions")
+
+
+def find(folder: Path, number: str) -> Path:
+    """The notebook of a number or of a full name in a folder.
+
+    Raises: InputError naming the number and what there is.
+    """
+    known = sorted(path for path in Path(folder).glob("[0-9][0-9]_*.ipynb"))
+    for path in known:
+        if number in (path.stem, path.stem.partition("_")[0], path.name):
+            return path
+    there = ", ".join(path.stem for path in known) or "none"
+    raise InputError(f"'{number}' is not the number of a notebook in '{folder}'; there are: {there}")

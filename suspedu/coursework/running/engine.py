@@ -1,0 +1,39 @@
+"""A pytest process that runs nbval over a batch of notebooks: `python -m suspedu.coursework.running.engine PLAN.json`.
+
+It is started by `runner`, away from the learner's files, and leaves its findings in the log that the plan names.
+"""
+
+from __future__ import annotations
+
+import json
+import sys
+from pathlib import Path
+
+# An optional format checker of JupyterLab's environment, slow to import (0.9 s of 1.2 s) and never asked for here.
+sys.modules.setdefault("rfc3987_syntax", None)
+
+import nbval.plugin  # noqa: E402
+import pytest  # noqa: E402
+
+from suspedu.coursework.running.nbval_plugin import CellLog  # noqa: E402
+
+ARGUMENTS = ["-q", "--tb=line", "--no-header", "--no-summary", "--color=no", "--noconftest", "--import-mode=importlib",
+             "--continue-on-collection-errors", "-p", "no:cacheprovider"]
+
+
+def main(plan_path: str) -> int:
+    """Run the batch that a plan describes; the result says only whether pytest itself got through."""
+    plan = json.loads(Path(plan_path).read_text(encoding="utf-8"))
+    sys.path += plan["search_path"]
+    config = Path(plan_path).with_name("pytest.ini")
+    config.write_text("[pytest]\n", encoding="utf-8")
+    log = CellLog(plan)
+    timeout = f"--nbval-cell-timeout={log.limits.cell_seconds}"
+    further = [part for name in plan["plugins"] for part in ("-p", name)]
+    code = pytest.main([*ARGUMENTS, *further, timeout, "-c", str(config), "--rootdir", str(config.parent),
+                        *plan["notebooks"]], plugins=[nbval.plugin, log])
+    return 0 if code in (pytest.ExitCode.OK, pytest.ExitCode.TESTS_FAILED) else int(code)
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1]))

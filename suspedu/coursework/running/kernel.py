@@ -1,0 +1,118 @@
+"""nbval's kernel, started our way and held to bounds: what it sends, how long it takes, when it dies."""
+
+from __future__ import annotations
+
+import contextlib
+import subprocess
+import time
+from pathlib import Path
+from queue import Empty
+
+import zmq
+from jupyter_client.kernelspec import KernelSpec, KernelSpecManager
+from jupyter_client.manager import KernelManager
+from nbval.kernel import RunningKernel
+
+from suspedu.coursework.running.limits import Limits
+from suspedu.coursework.running.processes import kill_group
+
+SLICE = 0.2  # s between two looks whether a silent kernel still lives
+OUTPUT_SECONDS = 5.0  # s that a kernel may be silent before a cell counts as finished or stuck
+START_SECONDS = 60.0
+
+
+class KernelDiedError(RuntimeError):
+    """The kernel process ended while a cell ran."""
+
+
+class OutputFloodError(RuntimeError):
+    """A cell sent more output than a notebook may hold."""
+
+
+class CellOverrunError(RuntimeError):
+    """A cell ran past its time and could not be interrupted."""
+
+
+class _OneSpec(KernelSpecManager):
+    """A kernel list of one: the command that the launcher gave, whatever a notebook asks for."""
+
+    def get_kernel_spec(self, kernel_name):
+        return KernelSpec(argv=self.command, language="python", display_name="course")
+
+
+class BoundedKernel(RunningKernel):
+    """A kernel of nbval in its own empty folder, with limits on time and output per cell."""
+
+    def __init__(self, launch: dict, limits: Limits, place: Path):
+        self.limits = limits
+        spots = {name: place / name for name in ("wire", "work")}
+        for folder in spots.values():
+            folder.mkdir(mode=0o700, parents=True)
+        filled = {f"{{{name}}}": str(folder) for name, folder in spots.items()}
+        specs = _OneSpec()
+        specs.command = [_filled(part, filled) for part in launch["argv"]]
+        environment = {name: _filled(value, filled) for name, value in launch["environment"].items()}
+        self._start(specs, launch["transport"], spots, environment)
+        self.begin_cell()
+
+    def _start(self, specs, transport: str, spots: dict, environment: dict) -> None:
+        self.km = KernelManager(kernel_spec_manager=specs, transport=transport)
+        self.km.connection_file = str(spots["wire"] / "connection.json")
+        if transport == "ipc":
+            self.km.ip = str(spots["wire"] / "socket")
+        self.km.start_kernel(cwd=str(spots["work"]), env=environment, stdout=subprocess.DEVNULL,
+                             stderr=subprocess.DEVNULL)
+        self.pid = self.km.provisioner.process.pid
+        self.context = zmq.Context()
+        self.context.setsockopt(zmq.MAXMSGSIZE, int(self.limits.message))
+        self.kc = self.km.client(context=self.context)
+        self.kc.start_channels()
+        try:
+            self.kc.wait_for_ready(timeout=START_SECONDS)
+        except RuntimeError:
+            self.stop()
+            raise
+
+    def begin_cell(self) -> None:
+        """Count output and time of the next cell from zero."""
+        self.began, self.sent_bytes, self.sent_messages = time.monotonic(), 0, 0
+
+    def get_message(self, stream, timeout=None):
+        """The next message of a channel; a dead kernel or a flood ends the wait at once."""
+        until = time.monotonic() + (timeout or 0.0)
+        while True:
+            try:
+                message = super().get_message(stream, timeout=max(min(SLICE, until - time.monotonic()), 0.0))
+            except Empty:
+                if not self.is_alive():
+                    raise KernelDiedError("the kernel died") from None
+                if time.monotonic() >= until:
+                    raise
+            else:
+                self._count(stream, message)
+                return message
+
+    def _count(self, stream: str, message: dict) -> None:
+        self.sent_messages += stream == "iopub"
+        self.sent_bytes += len(repr(message["content"])) if stream == "iopub" else 0
+        if self.sent_bytes > self.limits.cell_bytes or self.sent_messages > self.limits.cell_messages:
+            self.stop()
+            raise OutputFloodError("too much output")
+        if time.monotonic() - self.began > self.limits.cell_seconds + 2 * OUTPUT_SECONDS:
+            self.stop()
+            raise CellOverrunError("out of time")
+
+    def stop(self) -> None:
+        """End the kernel and everything that it started in its process group."""
+        if not hasattr(self, "km"):
+            return
+        with contextlib.suppress(RuntimeError):
+            super().stop()
+        kill_group(self.pid)
+        self.context.destroy(linger=0)
+
+
+def _filled(text: str, places: dict[str, str]) -> str:
+    for name, value in places.items():
+        text = text.replace(name, value)
+    return text

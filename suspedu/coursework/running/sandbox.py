@@ -1,0 +1,127 @@
+"""The sandbox round a kernel: bubblewrap where it really starts, plain limits elsewhere.
+
+Only the kernel goes in.  pytest, the expected prints and the verdict stay outside and
+speak with it through sockets in one private folder.
+"""
+
+from __future__ import annotations
+
+import os
+import platform
+import re
+import shutil
+import site
+import subprocess
+import sys
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+
+from suspedu.coursework.running.limits import Limits, clean_environment
+from suspedu.units import InputError, nearest
+
+CHOICES = ("auto", "sandboxed", "limited")
+HOME = "/home/student"
+PACKAGE = Path(__file__).resolve().parents[2]
+SYSTEM = ("/usr", "/bin", "/sbin", "/lib", "/lib32", "/lib64", "/etc/ld.so.cache", "/etc/ld.so.conf",
+          "/etc/alternatives", "/etc/localtime", "/etc/passwd", "/etc/nsswitch.conf", "/nix/store")
+CAGE = ("--unshare-all", "--die-with-parent", "--clearenv", "--hostname", "sandbox", "--cap-drop", "ALL")
+LIMITED_WORDS = ("limited: plain limits on time, memory and files protect against accidents; they do not contain a "
+                 "determined attacker, who could read the files you can read")
+STRONGER = "for the stronger mode mark on Linux with bubblewrap installed and user namespaces allowed"
+
+
+@dataclass(frozen=True)
+class Mode:
+    """How kernels are held on this machine: `name` is "sandboxed" or "limited", `words` say it to a person."""
+
+    name: str
+    words: str
+
+
+def chosen_mode(choice: str = "auto") -> Mode:
+    """The mode that kernels will run in.
+
+    Parameters: choice, "auto" (the strongest that works), "sandboxed" (or refuse) or "limited".
+    Raises: InputError where "sandboxed" is asked for and does not work, with the reason.
+    """
+    if choice not in CHOICES:
+        raise InputError(f"mode '{choice}' is not known{nearest(choice, CHOICES)}; there are {', '.join(CHOICES)}")
+    if choice == "limited":
+        return Mode("limited", f"{LIMITED_WORDS} (chosen by you; {STRONGER})")
+    fault = probe_fault()
+    if not fault:
+        return Mode("sandboxed", "sandboxed: each kernel in bubblewrap, without network or sight of your files")
+    if choice == "sandboxed":
+        raise InputError(f"the sandbox does not start here: {fault}; {STRONGER}")
+    return Mode("limited", f"{LIMITED_WORDS} ({fault}; {STRONGER})")
+
+
+@cache
+def probe_fault() -> str:
+    """Why the sandbox does not start here, found out by really starting one; empty where it does."""
+    if sys.platform != "linux" or not shutil.which("bwrap"):
+        return "bubblewrap runs on Linux only" if sys.platform != "linux" else "bubblewrap (bwrap) is not installed"
+    command = [*cage(), sys.executable, "-c", "import zmq, os; print(sorted(os.listdir('/home')))"]
+    try:
+        done = subprocess.run(command, capture_output=True, text=True, timeout=60)
+    except (OSError, subprocess.TimeoutExpired) as fault:
+        return f"bubblewrap failed: {fault}"
+    started = done.returncode == 0 and done.stdout.strip() == "['student']"
+    return "" if started else f"bubblewrap failed: {(done.stderr.strip() or done.stdout.strip())[-200:]}"
+
+
+def environment_folders() -> list[Path]:
+    """Folders of the Python environment and of this package: all that a kernel sees beside the bare system."""
+    places = [Path(sys.prefix), Path(sys.base_prefix), Path(sys.executable).resolve().parents[1], PACKAGE]
+    places += [Path(p) for p in sys.path if Path(p).name in ("site-packages", "dist-packages")]
+    if site.ENABLE_USER_SITE:
+        places.append(Path(site.getusersitepackages()))
+    found = sorted({p for p in places if p.is_dir()})
+    return [p for p in found if not any(q in p.parents for q in found) and not p.is_relative_to("/usr")]
+
+
+def refuse_exposed(*secret_places: Path) -> None:
+    """Refuse to mark where a folder of solutions or records lies inside what every kernel can read.
+
+    Raises: InputError naming both folders.
+    """
+    for place in map(Path, secret_places):
+        for seen in [*environment_folders(), *map(Path, SYSTEM)]:
+            if place.resolve().is_relative_to(seen.resolve()):
+                raise InputError(f"'{place}' lies inside '{seen}', which students' kernels can read; move it elsewhere")
+
+
+def cage(folder: Path | None = None, limits: Limits | None = None) -> list[str]:
+    """The bubblewrap command up to the program: a read-only system, small scratch folders, one private folder.
+
+    Parameters: folder, the private folder of the sockets, the only place shared with the outside.
+    """
+    scratch = str((limits or Limits()).folder)
+    command = ["bwrap", *CAGE, "--proc", "/proc", "--dev", "/dev", "--size", scratch, "--tmpfs", "/dev/shm"]
+    command += ["--size", scratch, "--tmpfs", "/tmp", "--size", scratch, "--tmpfs", HOME]
+    for place in [*SYSTEM, *map(str, environment_folders())]:
+        command += _shown(Path(place))
+    if folder is not None:
+        command += ["--bind", str(folder), str(folder)]
+    for name, value in clean_environment(HOME).items():
+        command += ["--setenv", name, value]
+    return [*command, "--remount-ro", "/dev", "--remount-ro", "/", "--chdir", HOME, "--"]
+
+
+def _shown(place: Path) -> list[str]:
+    """Arguments that show one place read-only: links at the top (/bin -> usr/bin) stay links."""
+    if place.is_symlink() and len(place.parts) == 2:
+        return ["--symlink", str(place.readlink()), str(place)]
+    return ["--ro-bind", str(place), str(place)] if place.exists() else []
+
+
+def processes_are_counted(mode: Mode) -> bool:
+    """Whether the system's own process limit works: in the sandbox, as an ordinary user (not root), Linux 5.14 on.
+
+    Elsewhere the count would be of all processes of that user, so the watch counts instead.
+    """
+    if mode.name != "sandboxed" or os.getuid() == 0:
+        return False
+    version = re.match(r"(\d+)\.(\d+)", platform.release())
+    return bool(version) and tuple(map(int, version.groups())) >= (5, 14)

@@ -8,6 +8,7 @@ from __future__ import annotations
 import numpy as np
 
 from suspedu.damper.architectures import ClosedCartridge, Damper, reservoir_pressure
+from suspedu.parts import Elastic
 from suspedu.parts.air_spring import polytropic_work
 from suspedu.units import ROOM_TEMPERATURE, STANDARD_ATMOSPHERE
 
@@ -59,6 +60,20 @@ def gas_energy(stroke, damper: Damper, temperature=ROOM_TEMPERATURE):
     gas, start = damper.pressuriser, reservoir_pressure(0.0, damper, temperature)
     work = polytropic_work(start, gas.gas_volume, gas.gas_volume / _gas_left(stroke, damper), gas.exponent)
     return work - STANDARD_ATMOSPHERE * damper.displaced_area * np.asarray(stroke, dtype=float)
+
+
+def gas_element(damper: Damper, temperature=ROOM_TEMPERATURE) -> Elastic:
+    """The gas behind a damper's bladder as an elastic element; one that pushes nothing where the damper is open.
+
+    Parameters: damper; temperature of the gas [K].
+
+    >>> from suspedu.damper import stock_damper
+    >>> round(float(gas_element(stock_damper("closed cartridge")).force(0.3)))
+    38
+    """
+    return Elastic(lambda stroke: gas_force(stroke, damper, temperature),
+                   lambda stroke: gas_rate(stroke, damper, temperature),
+                   lambda stroke: gas_energy(stroke, damper, temperature))
 
 
 def _gas_left(stroke, damper):

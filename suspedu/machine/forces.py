@@ -62,7 +62,7 @@ def leg_force(leg: Leg, stroke, exponent=ISOTHERMAL) -> Split:
     stroke = np.asarray(stroke, dtype=float)
     none = np.zeros_like(stroke)
     return Split(
-        springs.spring_force(stroke, springs.spring_rate(leg.spring), leg.spring.preload),
+        springs.coil_force(stroke, leg.spring),
         air_spring.air_force(stroke, leg.travel, leg.air, exponent),
         none if leg.top_out is None else stops.top_out_force(stroke, leg.top_out),
         none if leg.bumper is None else stops.bumper_force(stroke, leg.travel, leg.bumper),
@@ -98,7 +98,7 @@ def leg_energy(leg: Leg, stroke, exponent=ISOTHERMAL) -> Split:
     stroke = np.asarray(stroke, dtype=float)
     none = np.zeros_like(stroke)
     return Split(
-        springs.spring_energy(stroke, springs.spring_rate(leg.spring), leg.spring.preload),
+        springs.coil_energy(stroke, leg.spring),
         air_spring.air_energy(stroke, leg.travel, leg.air, exponent),
         none if leg.top_out is None else stops.top_out_energy(stroke, leg.top_out),
         none if leg.bumper is None else stops.bumper_energy(stroke, leg.travel, leg.bumper),

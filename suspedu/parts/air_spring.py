@@ -12,6 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 from scipy.special import exprel
 
+from suspedu.parts import Elastic
 from suspedu.units import ROOM_TEMPERATURE, STANDARD_ATMOSPHERE, InputError, check_fields, quantity, require, shown
 
 ISOTHERMAL = 1.0  # squeezed slowly: the heat has time to leave
@@ -188,6 +189,20 @@ def air_energy(stroke, travel, air: AirSpring, exponent=None):
     volume = air_volume(0.0, travel, air)
     work = polytropic_work(start_pressure(air), volume, _volume_ratio(stroke, travel, air), n)
     return work - STANDARD_ATMOSPHERE * air_area(air) * stroke
+
+
+def air_element(travel, air: AirSpring, exponent=None) -> Elastic:
+    """The air of a leg as an elastic element.
+
+    Parameters: travel [m]; air, the chamber; exponent [1], the chamber's own if not given.
+
+    >>> air = AirSpring(oil_height=0.11, tube_diameter=0.048, bore=0.044, displaced_volume=55e-6)
+    >>> round(float(air_element(0.3, air).force(0.15)))
+    165
+    """
+    return Elastic(lambda stroke: air_force(stroke, travel, air, exponent),
+                   lambda stroke: air_rate(stroke, travel, air, exponent),
+                   lambda stroke: air_energy(stroke, travel, air, exponent))
 
 
 def _volume_ratio(stroke, travel, air):

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from suspedu.parts import Elastic
 from suspedu.units import InputError, check_fields, quantity, require
 
 
@@ -183,27 +184,38 @@ def turns_preload(turns, thread_pitch, start=0.0):
     return start + turns * thread_pitch
 
 
-def spring_force(stroke, rate, preload):
+def coil_force(stroke, spring: CoilSpring):
     """Force of a coil spring that is squeezed by the stroke and by its preload; it never pulls.
 
     F = k (x + preload), at least 0
 
-    Parameters: stroke x [m], rate k [N/m], preload [m]; any shape. Returns: force [N].
+    Parameters: stroke x [m], any shape; spring, with rate k. Returns: force [N].
 
-    >>> round(float(spring_force(0.1, 4200.0, 0.005)), 9)
+    >>> round(float(coil_force(0.1, CoilSpring(preload=0.005, rate=4200.0))), 9)
     441.0
     """
-    return np.maximum(rate * (stroke + preload), 0.0)
+    return np.maximum(spring_rate(spring) * (stroke + spring.preload), 0.0)
 
 
-def spring_energy(stroke, rate, preload):
+def coil_energy(stroke, spring: CoilSpring):
     """Energy held by a coil spring, counted from its free length: preload alone already stores some.
 
     E = k (x + preload)^2 / 2, and nothing where the spring is loose
 
-    Parameters: stroke x [m], rate k [N/m], preload [m]; any shape. Returns: energy [J].
+    Parameters: stroke x [m], any shape; spring, with rate k. Returns: energy [J].
 
-    >>> round(float(spring_energy(0.3, 4200.0, 0.005)), 2)
+    >>> round(float(coil_energy(0.3, CoilSpring(preload=0.005, rate=4200.0))), 2)
     195.35
     """
-    return rate * np.maximum(stroke + preload, 0.0) ** 2 / 2
+    return spring_rate(spring) * np.maximum(stroke + spring.preload, 0.0) ** 2 / 2
+
+
+def coil_element(spring: CoilSpring) -> Elastic:
+    """A fitted coil spring as an elastic element; of one rate at every stroke that squeezes it.
+
+    >>> coil_element(CoilSpring(preload=0.005, rate=4200.0)).rate([0.0, 0.1]).tolist()
+    [4200.0, 4200.0]
+    """
+    return Elastic(lambda stroke: coil_force(stroke, spring),
+                   lambda stroke: np.where(np.add(stroke, spring.preload) >= 0.0, spring_rate(spring), 0.0),
+                   lambda stroke: coil_energy(stroke, spring))

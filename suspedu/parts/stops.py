@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from suspedu.parts import Elastic
 from suspedu.units import InputError, check_fields, quantity
 
 
@@ -65,6 +66,16 @@ def top_out_energy(stroke, spring: TopOutSpring):
     return spring.rate * np.maximum(spring.length - stroke, 0.0) ** 2 / 2
 
 
+def top_out_element(spring: TopOutSpring) -> Elastic:
+    """A top-out spring as an elastic element.
+
+    >>> float(top_out_element(TopOutSpring(40e3, 0.005)).force(0.0))
+    -200.0
+    """
+    return Elastic(lambda stroke: top_out_force(stroke, spring), lambda stroke: top_out_rate(stroke, spring),
+                   lambda stroke: top_out_energy(stroke, spring))
+
+
 def bumper_force(stroke, travel, bumper: Bumper):
     """Force of the bumper, from its first touch at L - l on.
 
@@ -98,6 +109,17 @@ def bumper_energy(stroke, travel, bumper: Bumper):
     """
     y = _squeeze(stroke, travel, bumper)
     return bumper.rate * y**2 / 2 + (bumper.end_rate - bumper.rate) * y**4 / (12 * bumper.length**2)
+
+
+def bumper_element(travel, bumper: Bumper) -> Elastic:
+    """A bumper at the end of a travel [m] as an elastic element.
+
+    >>> round(float(bumper_element(0.3, Bumper(0.03, 10e3, 100e3)).force(0.3)))
+    1200
+    """
+    return Elastic(lambda stroke: bumper_force(stroke, travel, bumper),
+                   lambda stroke: bumper_rate(stroke, travel, bumper),
+                   lambda stroke: bumper_energy(stroke, travel, bumper))
 
 
 def _squeeze(stroke, travel, bumper):

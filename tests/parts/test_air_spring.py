@@ -1,4 +1,4 @@
-"""The air spring: monotone in stroke and oil, slope and work against calculus, temperature, and what is refused."""
+"""The air spring: monotone in stroke and oil, temperature, and what is refused."""
 
 from dataclasses import replace
 
@@ -6,7 +6,6 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from scipy.integrate import quad
 
 from suspedu.parts import air_spring
 from suspedu.parts.air_spring import ADIABATIC, ISOTHERMAL, AirSpring
@@ -16,7 +15,6 @@ TRAVEL = 0.3
 AIR = AirSpring(oil_height=0.11, tube_diameter=0.048, bore=0.044, displaced_volume=55e-6)
 strokes = st.floats(0, TRAVEL)
 heights = st.floats(0.06, 0.2)
-exponents = st.floats(ISOTHERMAL, ADIABATIC)
 
 
 def test_volume_by_hand():
@@ -43,24 +41,6 @@ def test_force_is_smooth_and_rises_with_stroke_and_with_oil():
     assert np.all(steps > 0)
     assert np.all(steps <= steepest * (x[1] - x[0]) * (1 + 1e-9))  # continuous: no step above the steepest slope
     assert np.all(np.diff(force[:, 1:], axis=0) < 0)  # a larger oil height is less oil
-
-
-@settings(max_examples=50)
-@given(strokes, heights, exponents)
-def test_rate_is_the_slope_of_the_force(stroke, height, exponent):
-    air = replace(AIR, oil_height=height)
-    step = 1e-6
-    ends = air_spring.air_force(stroke + np.array([-step, step]), TRAVEL, air, exponent)
-    # central difference: its own rounding is about 1e-16 * 1e4 N / 1e-6 m
-    assert np.diff(ends)[0] / (2 * step) == pytest.approx(air_spring.air_rate(stroke, TRAVEL, air, exponent), rel=1e-5)
-
-
-@settings(max_examples=30)
-@given(st.floats(1e-6, TRAVEL), heights, exponents)
-def test_work_is_the_energy_stored(stroke, height, exponent):
-    air = replace(AIR, oil_height=height)
-    work = quad(air_spring.air_force, 0, stroke, (TRAVEL, air, exponent))[0]
-    assert air_spring.air_energy(stroke, TRAVEL, air, exponent) == pytest.approx(work, abs=1e-8)
 
 
 def test_energy_does_not_jump_where_the_exponent_becomes_one():

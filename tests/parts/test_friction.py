@@ -1,10 +1,9 @@
-"""Friction, top-out spring and bumper: signs, limits, and energy given back or not."""
+"""Friction, top-out spring and bumper: signs, limits, and energy taken."""
 
 import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from scipy.integrate import quad
 
 from suspedu.parts import friction, stops
 from suspedu.parts.friction import SealFriction
@@ -52,31 +51,14 @@ def test_top_out_pulls_only_near_full_extension():
 
 
 @settings(max_examples=30)
-@given(st.floats(1e-6, TRAVEL))
-def test_springs_give_their_energy_back(stroke):
-    pull = quad(stops.top_out_force, 0, stroke, (TOP_OUT,), points=[0.005])[0]
-    assert stops.top_out_energy(stroke, TOP_OUT) - 0.5 == pytest.approx(pull, abs=1e-9)
-    push = quad(stops.bumper_force, 0, stroke, (TRAVEL, BUMPER), points=[0.27])[0]
-    assert stops.bumper_energy(stroke, TRAVEL, BUMPER) == pytest.approx(push, abs=1e-9)
-
-
-@settings(max_examples=30)
-@given(st.floats(0.271, TRAVEL - 1e-5))
-def test_bumper_rate_is_the_slope_and_rises(stroke):
-    step = 1e-6
-    ends = stops.bumper_force(stroke + np.array([-step, step]), TRAVEL, BUMPER)
-    rate = stops.bumper_rate(stroke, TRAVEL, BUMPER)
-    assert np.diff(ends)[0] / (2 * step) == pytest.approx(rate, rel=1e-6)
-    assert BUMPER.rate <= rate <= BUMPER.end_rate
+@given(st.floats(0.271, TRAVEL))
+def test_a_bumper_stiffens_from_its_first_rate_to_its_last(stroke):
+    assert BUMPER.rate <= stops.bumper_rate(stroke, TRAVEL, BUMPER) <= BUMPER.end_rate
 
 
 def test_bumper_is_silent_before_it_is_touched():
     assert stops.bumper_force(0.2, TRAVEL, BUMPER) == 0
     assert stops.bumper_rate(0.2, TRAVEL, BUMPER) == 0
-
-
-def test_top_out_rate_is_the_slope():
-    assert stops.top_out_rate(np.array([0.001, 0.1]), TOP_OUT) == pytest.approx([40e3, 0])
 
 
 @pytest.mark.parametrize(("make", "sentence"), [

@@ -70,7 +70,7 @@ def _status(words: str, bar: str = "") -> str:
     return f'<div role="status" aria-live="polite">{bar}{html.escape(words)}</div>'
 
 
-def table(result: core.Result) -> str:
+def table(result: core.Checked) -> str:
     """The verdicts as an accessible table: heads with scope, verdicts as words; everything escaped."""
     heads = "".join(f'<th scope="col" style="{CELL}">{name}</th>' for name in COLUMNS)
     rows = "".join(_line(row) for row in result.rows)
@@ -80,7 +80,7 @@ def table(result: core.Result) -> str:
 
 
 def _line(row) -> str:
-    name, points = html.escape(f"{row.question} {row.title}"), f"{row.earned} of {row.points}"
+    name, points = html.escape(f"{row.question} {row.title}"), f"{row.earned} of {row.possible}"
     verdict = f"<strong>{html.escape(row.verdict)}</strong>"
     cells = "".join(f'<td style="{CELL}">{cell}</td>' for cell in (points, verdict, html.escape(row.hint)))
     return f'<tr><th scope="row" style="{CELL}; font-weight:normal">{name}</th>{cells}</tr>'

@@ -97,9 +97,9 @@ def test_marks_by_hand_go_out_and_come_back(tmp_path, record):
     assert by_hand.read(path, record) == ["1001", "1002"]
     assert by_hand.read(path, record) == []
     kept = next(record.marked("1001")).questions[1]
-    assert (kept.points, kept.hint) == (1.5, "Good; name the rate.")
+    assert (kept.earned, kept.hint) == (1.5, "Good; name the rate.")
     record.write(marked("1001", 2, answer="other words"))  # handed in anew: waits to be read again
-    assert next(record.marked("1001")).questions[1].points is None
+    assert next(record.marked("1001")).questions[1].earned is None
 
 
 @pytest.mark.parametrize("edit, words", [
@@ -121,7 +121,7 @@ def test_slips_in_marks_by_hand_are_refused_by_row_and_nothing_is_taken(tmp_path
     with pytest.raises(InputError) as refusal:
         by_hand.read(path, record)
     assert words in str(refusal.value)
-    assert all(q.points is None for m in record.marked() for q in m.questions if q.verdict == "by hand")
+    assert all(q.earned is None for m in record.marked() for q in m.questions if q.verdict == "by hand")
 
 
 def test_classbook_counts_rightly(record, tmp_path):

@@ -22,13 +22,13 @@ def test_untouched_exercise_is_not_answered_yet(in_course, fill):
     result = selfmark.selfmark(fill())
     assert set(verdicts(result).values()) == {"not answered yet"}
     assert [row.hint for row in result.rows] == [""] * 4
-    assert (result.earned, result.points) == (0, 6)
+    assert (result.earned, result.possible) == (0, 6)
 
 
 def test_right_by_another_method(in_course, fill):
     result = selfmark.selfmark(fill(RIGHT))
     assert verdicts(result) == {"q1": "right", "q2": "right", "q3": "right", "q4": "by hand"}
-    assert (result.earned, result.points) == (6, 6)
+    assert (result.earned, result.possible) == (6, 6)
 
 
 def test_wrong_roads_get_their_hints_and_never_the_print(in_course, fill):

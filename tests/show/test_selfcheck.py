@@ -2,7 +2,7 @@
 
 import re
 
-from suspedu.coursework.exercise.selfmark import Result
+from suspedu.coursework.exercise.selfmark import Checked
 from suspedu.coursework.exercise.verdicts import Row
 from suspedu.show import selfcheck
 
@@ -10,14 +10,15 @@ HOSTILE = "<script>alert('x')</script>"
 
 
 def test_everything_is_escaped():
-    html = selfcheck.table(Result(HOSTILE, (Row("q1", HOSTILE, 2, 0, "error", f"{HOSTILE} & more", HOSTILE),), (), 5.0))
+    row = Row("q1", HOSTILE, 2, 0, "error", f"{HOSTILE} & more", HOSTILE)
+    html = selfcheck.table(Checked(HOSTILE, (row,), (), 5.0))
     assert "<script" not in html
     assert html.count("&lt;script&gt;") == 3  # caption, title, hint; the learner's own print is not shown
 
 
 def test_table_has_heads_caption_and_words():
     rows = (Row("q1", "Rate", 2, 2, "right"), Row("q2", "Sag", 3, 0, "wrong", "Is it one leg?"))
-    html = selfcheck.table(Result("01_a", rows, (), 5.0))
+    html = selfcheck.table(Checked("01_a", rows, (), 5.0))
     assert re.findall(r'scope="(\w+)"', html) == ["col"] * 4 + ["row"] * 2
     assert "<caption" in html and "Exercise 01_a" in html
     assert "<strong>right</strong>" in html and "2 of 2" in html and "Is it one leg?" in html
@@ -39,7 +40,7 @@ def test_button_marks_and_progress_is_announced(monkeypatch):
     def selfmark(file, on_record):
         for line in ({"kernel": 1}, {"key": "a"}, {"key": "b"}):
             on_record(line)
-        return Result("01_a", (Row("q1", "Rate", 2, 2, "right"),), ("the last one counts",), 900.0)
+        return Checked("01_a", (Row("q1", "Rate", 2, 2, "right"),), ("the last one counts",), 900.0)
     widget, said = check(monkeypatch, selfmark)
     assert [re.findall(r'value="(\d)"', text) for text in said][1:4] == [["0"], ["1"], ["2"]]
     assert "saved 15 minutes ago" in said[-1] and "Ctrl+S" in said[-1] and "the last one counts" in said[-1]

@@ -58,8 +58,8 @@ def version(answer: str) -> str:
 def write(path: Path, record: RecordBook) -> int:
     """Write the answers in words with room for points and remarks; how many there are."""
     found = waiting(record)
-    rows = [(*key, q.title, q.answer, version(q.answer), q.of, "" if q.points is None else f"{q.points:g}",
-             "" if q.points is None else q.hint) for key, q in found.items()]
+    rows = [(*key, q.title, q.answer, version(q.answer), q.possible, "" if q.earned is None else f"{q.earned:g}",
+             "" if q.earned is None else q.hint) for key, q in found.items()]
     write_whole(Path(path), as_csv(COLUMNS, rows))
     return len(rows)
 
@@ -84,7 +84,7 @@ def read(path: Path, record: RecordBook) -> list[str]:
         more = f" (and {len(faults) - MOST_SHOWN} more)" if len(faults) > MOST_SHOWN else ""
         raise InputError(f"'{name}' was not taken: " + "; ".join(faults[:MOST_SHOWN]) + more)
     now = time.strftime("%Y-%m-%d %H:%M:%S%z")
-    changed = {key: given for key, given in taken.items() if given != (found[key].points, found[key].hint)}
+    changed = {key: given for key, given in taken.items() if given != (found[key].earned, found[key].hint)}
     record.add_by_hand((*key, *given, found[key].answer, now) for key, given in changed.items())
     return sorted({student for student, _, _ in changed})
 
@@ -105,15 +105,15 @@ def _take(cells: dict[str, str], found: dict, taken: dict) -> None:
         raise InputError("this answer was handed in anew since the file was written; write the file again and read it")
     if len(remark) > LONGEST_REMARK:
         raise InputError(f"the remark has {len(remark)} characters; allowed: {LONGEST_REMARK}")
-    taken[key] = (_points(points, found[key].of), remark.removeprefix("'"))
+    taken[key] = (_points(points, found[key].possible), remark.removeprefix("'"))
 
 
-def _points(text: str, of: int) -> float:
+def _points(text: str, possible: int) -> float:
     """Points as typed, with a comma or a point."""
     try:
         points = float(text.replace(",", "."))
     except ValueError:
-        raise InputError(f"points are {text[:20]!r}; give a number from 0 to {of}") from None
-    if not (math.isfinite(points) and 0 <= points <= of):
-        raise InputError(f"points are {text[:20]}; allowed: 0 to {of}")
+        raise InputError(f"points are {text[:20]!r}; give a number from 0 to {possible}") from None
+    if not (math.isfinite(points) and 0 <= points <= possible):
+        raise InputError(f"points are {text[:20]}; allowed: 0 to {possible}")
     return points

@@ -15,12 +15,12 @@ COMMONEST = 3
 
 @dataclass(frozen=True)
 class QuestionFigures:
-    """One question: its points, its item analysis, how many answers wait to be read, its commonest wrong roads."""
+    """One question: possible points, item analysis, how many answers wait to be read, its commonest wrong roads."""
 
     exercise: str
     question: str
     title: str
-    of: int
+    possible: int
     item: Item
     waiting: int
     roads: tuple[tuple[int, str], ...]
@@ -28,7 +28,7 @@ class QuestionFigures:
 
 @dataclass(frozen=True)
 class ClassFigures:
-    """The whole class; marks by student and exercise hold (points, of), the points so far where words wait."""
+    """The whole class; marks by student and exercise hold points (earned, possible), earned so far where words wait."""
 
     students: tuple[Student, ...]
     exercises: tuple[str, ...]
@@ -42,7 +42,8 @@ class ClassFigures:
 
     def shares(self, exercise: str) -> list[float]:
         """Points as a share of what there is, of all who returned an exercise."""
-        return [points / of for (_, name), (points, of) in self.marks.items() if name == exercise and of]
+        return [earned / possible for (_, name), (earned, possible) in self.marks.items()
+                if name == exercise and possible]
 
 
 def figures(record: RecordBook) -> ClassFigures:
@@ -54,26 +55,27 @@ def figures(record: RecordBook) -> ClassFigures:
     used = {exercise for _, exercise in record.handouts()} | {m.exercise for m in everything}
     asked = {exercise: each for exercise, each in known.items() if exercise in used}
     marked = {(m.student, m.exercise): m for m in everything if m.exercise in asked}
-    sums = {key: (m.earned, m.total) for key, m in marked.items()}
+    sums = {key: (m.earned, m.possible) for key, m in marked.items()}
     faults = {key: m.fault for key, m in marked.items() if m.fault}
     totals = Counter()
-    for (student, _), (points, _) in sums.items():
-        totals[student] += points
+    for (student, _), (earned, _) in sums.items():
+        totals[student] += earned
     readable = [m for m in marked.values() if not m.fault]
     questions = tuple(_question(exercise, *facts[:3], readable, totals) for exercise, each in asked.items()
                       for facts in each)
     return ClassFigures(tuple(record.students()), tuple(asked), sums, faults, questions)
 
 
-def _question(exercise: str, key: str, title: str, of: int, marked: list[Marked], totals: Counter) -> QuestionFigures:
+def _question(exercise: str, key: str, title: str, possible: int, marked: list[Marked],
+              totals: Counter) -> QuestionFigures:
     found = [(m.student, q) for m in marked if m.exercise == exercise for q in m.questions if q.question == key]
-    given = [(student, q.points) for student, q in found if q.points is not None]
+    given = [(student, q.earned) for student, q in found if q.earned is not None]
     waiting = len(found) - len(given)
-    figures_ = item([points for _, points in given], [totals[student] for student, _ in given], of)
+    figures_ = item([earned for _, earned in given], [totals[student] for student, _ in given], possible)
     if waiting:  # blanks are known to be worth nothing, the rest is not known yet: no figure would be fair
         figures_ = Item(len(found), *3 * (float("nan"),))
     roads = Counter(filter(None, (road(q) for _, q in found)))
-    return QuestionFigures(exercise, key, title, of, figures_, waiting,
+    return QuestionFigures(exercise, key, title, possible, figures_, waiting,
                            tuple((count, words) for words, count in roads.most_common(COMMONEST)))
 
 

@@ -52,7 +52,7 @@ def run(args) -> int:
 
 def marks(record: RecordBook) -> list[tuple]:
     """Marks for a learning platform: student, exercise, points, of, when, hash of the file."""
-    return [(m.student, m.exercise, f"{m.earned:g}", m.total, m.at, m.digest) for m in record.marked()]
+    return [(m.student, m.exercise, f"{m.earned:g}", m.possible, m.at, m.digest) for m in record.marked()]
 
 
 QUESTIONS = ("exercise", "question", "title", "returns", "share right", "r", "D", "waiting", "commonest wrong roads")
@@ -155,7 +155,8 @@ def mark_table(found: ClassFigures) -> tuple[list[str], list[list[str]], tuple[i
         points = f"{found.marks[student, exercise][0]:g}" if (student, exercise) in found.marks else "-"
         return f"{points} *" if (student, exercise) in found.unreadable else points
     named = any(s.name for s in found.students)
-    totals = {e: sum(q.of for q in found.questions if q.exercise == e) for e in found.exercises}
-    heads = ["student", *["name"] * named, *(f"{e.partition('_')[0]} (of {of})" for e, of in totals.items())]
+    totals = {e: sum(q.possible for q in found.questions if q.exercise == e) for e in found.exercises}
+    of_each = [f"{exercise.partition('_')[0]} (of {possible})" for exercise, possible in totals.items()]
+    heads = ["student", *["name"] * named, *of_each]
     rows = [[s.number, *[s.name] * named, *(cell(s.number, e) for e in found.exercises)] for s in found.students]
     return heads, rows, tuple(range(1 + named, len(heads)))

@@ -20,45 +20,45 @@ class Item:
     difference: float
 
 
-def share_right(points, of: float) -> float:
+def share_right(earned, possible: float) -> float:
     """Difficulty index of a question: mean points as a share of the points there are.
 
-    p = mean(points) / of
+    p = mean(earned) / possible
 
-    Parameters: points [n]; of, the most there is.
+    Parameters: earned, points [n]; possible, the most points there are.
     Returns: 0 (nobody) to 1 (all).
     Source: crocker-algina, ch. 14, item difficulty.
 
     >>> share_right([2, 2, 0, 0], 2)
     0.5
     """
-    return float(np.mean(points) / of)
+    return float(np.mean(earned) / possible)
 
 
-def rest_correlation(points, totals) -> float:
+def rest_correlation(earned, totals) -> float:
     """Discrimination of a question: correlation of its points with the points of all other questions.
 
-    r = corr(points, totals - points); for right-or-wrong questions this is the point-biserial correlation
+    r = corr(earned, totals - earned); for right-or-wrong questions this is the point-biserial correlation
 
-    Parameters: points [n]; totals [n], the question's own points in them.
+    Parameters: earned, points [n]; totals [n], the question's own points in them.
     Returns: -1 to 1; nan where either is the same for all or fewer than `FEWEST` took part.
     Source: crocker-algina, ch. 14, item discrimination, corrected for the question's own share in the total.
 
     >>> rest_correlation([1, 0] * 4, [4, 1] * 4)
     1.0
     """
-    points, rest = np.asarray(points, float), np.asarray(totals, float) - np.asarray(points, float)
-    if len(points) < FEWEST or np.ptp(points) == 0 or np.ptp(rest) == 0:
+    earned, rest = np.asarray(earned, float), np.asarray(totals, float) - np.asarray(earned, float)
+    if len(earned) < FEWEST or np.ptp(earned) == 0 or np.ptp(rest) == 0:
         return float("nan")
-    return float(round(np.corrcoef(points, rest)[0, 1], 12))
+    return float(round(np.corrcoef(earned, rest)[0, 1], 12))
 
 
-def upper_lower(points, totals, of: float) -> float:
+def upper_lower(earned, totals, possible: float) -> float:
     """Discrimination index: share right in the best 27 % of the class less that in the weakest 27 %.
 
     D = p_upper - p_lower
 
-    Parameters: points [n]; totals [n]; of, the most points there are.
+    Parameters: earned, points [n]; totals, points [n]; possible, the most points there are.
     Returns: -1 to 1; nan where fewer than `FEWEST` took part.
     Assumes: ties at the edge of a group are shared out, so that D does not depend on the order of the class.
     Source: kelley-1939, pp. 17-24 (the 27 % groups).
@@ -66,26 +66,28 @@ def upper_lower(points, totals, of: float) -> float:
     >>> round(upper_lower([1] * 5 + [0] * 5, range(10, 0, -1), 1), 6)
     1.0
     """
-    points, totals = np.asarray(points, float), np.asarray(totals, float)
-    if len(points) < FEWEST:
+    earned, totals = np.asarray(earned, float), np.asarray(totals, float)
+    if len(earned) < FEWEST:
         return float("nan")
-    size = max(1, round(GROUP * len(points)))
-    return float((_group_mean(points, -totals, size) - _group_mean(points, totals, size)) / of)
+    size = max(1, round(GROUP * len(earned)))
+    return float((_group_mean(earned, -totals, size) - _group_mean(earned, totals, size)) / possible)
 
 
-def _group_mean(points: np.ndarray, rank_by: np.ndarray, size: int) -> float:
+def _group_mean(earned: np.ndarray, rank_by: np.ndarray, size: int) -> float:
     """Mean points of the `size` with the lowest `rank_by`; those tied at the edge count in part."""
     edge = np.sort(rank_by)[size - 1]
     inside, tied = rank_by < edge, rank_by == edge
     weight = inside + tied * (size - inside.sum()) / tied.sum()
-    return float(np.average(points, weights=weight))
+    return float(np.average(earned, weights=weight))
 
 
-def item(points, totals, of: float) -> Item:
+def item(earned, totals, possible: float) -> Item:
     """All figures of a question.
 
-    Parameters: points [n] of those who took part; totals [n], their points over all questions; of, the most there is.
+    Parameters: earned, points [n] of those who took part; totals [n], their points over all questions;
+    possible, the most points there are.
     """
-    if not len(points):
+    if not len(earned):
         return Item(0, float("nan"), float("nan"), float("nan"))
-    return Item(len(points), share_right(points, of), rest_correlation(points, totals), upper_lower(points, totals, of))
+    return Item(len(earned), share_right(earned, possible), rest_correlation(earned, totals),
+                upper_lower(earned, totals, possible))

@@ -38,18 +38,18 @@ def return_sheet(student: Student, marks: list[Marked], with_solutions: bool = F
 
     Parameters: student; marks, all of theirs; with_solutions, whether the expected values are shown too.
     """
-    earned, total = sum(m.earned for m in marks), sum(m.total for m in marks)
+    earned, possible = sum(m.earned for m in marks), sum(m.possible for m in marks)
     who = f"{student.number} {student.name}".strip()
-    parts = [f"<h1>Return sheet: {shown(who, 120)}</h1>", f"<p>{earned:g} of {total} points so far.</p>"]
+    parts = [f"<h1>Return sheet: {shown(who, 120)}</h1>", f"<p>{earned:g} of {possible} points so far.</p>"]
     if len(marks) > 1:
-        rows = [[m.exercise, f"{m.earned:g}", m.total] for m in marks]
+        rows = [[m.exercise, f"{m.earned:g}", m.possible] for m in marks]
         parts.append(table(["exercise", "points", "of"], rows, (1, 2)))
     parts += [_exercise(marked, with_solutions) for marked in marks]
     return page(f"Return sheet {student.number}", "\n".join(parts))
 
 
 def _exercise(marked: Marked, with_solutions: bool) -> str:
-    head = [f"<h2>Exercise {shown(marked.exercise)}: {marked.earned:g} of {marked.total} points</h2>",
+    head = [f"<h2>Exercise {shown(marked.exercise)}: {marked.earned:g} of {marked.possible} points</h2>",
             f"<p class=small>Marked {shown(marked.at)}; file {shown(marked.origin, 160)} "
             f"({'fingerprint ' + marked.digest[:12] if marked.digest else 'unreadable'}).</p>"]
     if marked.fault:
@@ -60,10 +60,10 @@ def _exercise(marked: Marked, with_solutions: bool) -> str:
 
 
 def _question(scored: Scored, with_solutions: bool) -> str:
-    points = f"{scored.points:g} of" if scored.points is not None else "not yet marked, up to"
+    points = f"{scored.earned:g} of" if scored.earned is not None else "not yet marked, up to"
     kind = "right" if scored.verdict == RIGHT else "" if scored.verdict == BY_HAND else "wrong"
     lines = [f"<h3>{shown(scored.question)} {shown(scored.title, 120)}</h3>",
-             f"<p class=\"{kind}\"><strong>{shown(scored.verdict)}</strong>, {points} {scored.of} points</p>"]
+             f"<p class=\"{kind}\"><strong>{shown(scored.verdict)}</strong>, {points} {scored.possible} points</p>"]
     if scored.answer:
         lines.append(f"<pre>{shown(scored.answer, LONGEST_ANSWER)}</pre>")
     if scored.printed:

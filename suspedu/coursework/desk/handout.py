@@ -56,7 +56,7 @@ def hand_out(desk: Desk, students: list[Student], found: dict[str, Material]) ->
 
 def asked(material: Material) -> list[tuple[str, str, int, bool]]:
     """Questions of an exercise as the record keeps them: id, title, points, by hand."""
-    return [(q.id, q.title, q.points, q.verdict is None) for q in material.pristine.questions()]
+    return [(q.id, q.title, q.possible, q.verdict is None) for q in material.pristine.questions()]
 
 
 def own_copy(book: dict, material: Material, student: str, row: int) -> bytes:

@@ -125,7 +125,7 @@ class Round:
 
     def _refused(self, item: Return, fault: str) -> Marked:
         """The record of a file that could not be marked: no points, and one sentence why."""
-        questions = tuple(Scored(q.id, q.title, 0, q.points, NOT_MARKED)
+        questions = tuple(Scored(q.id, q.title, 0, q.possible, NOT_MARKED)
                           for q in self.found[item.exercise].pristine.questions())
         evidence = {"versions": versions(), "numbers": self.row(item), "exercise": self.found[item.exercise].stamp}
         return replace(self._blank(item), fault=fault, notes=item.notes, evidence=evidence, questions=questions)
@@ -141,9 +141,9 @@ class Round:
 
 def _scored(row, task: Task) -> Scored:
     """A row of verdicts as the record keeps it, with the answer that was run and the print that was expected."""
-    points = None if row.verdict == BY_HAND else row.earned
+    earned = None if row.verdict == BY_HAND else row.earned
     right = task.expected[row.question].print if row.question in task.expected else ""
-    return Scored(row.question, row.title, points, row.points, row.verdict, row.hint, row.printed, right,
+    return Scored(row.question, row.title, earned, row.possible, row.verdict, row.hint, row.printed, right,
                   answer=answer_of(task.merged, row.question))
 
 

@@ -10,36 +10,18 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from suspedu.coursework.desk.class_list import Student
+from suspedu.coursework.desk.record_tables import VERSION, bring_up_to_date, version_of
 from suspedu.units import InputError
-
-VERSION = 1
-TABLES = """
-CREATE TABLE student(number TEXT PRIMARY KEY, name TEXT NOT NULL, address TEXT NOT NULL) WITHOUT ROWID;
-CREATE TABLE handout(student TEXT, exercise TEXT, numbers INTEGER NOT NULL,
-  PRIMARY KEY(student, exercise)) WITHOUT ROWID;
-CREATE TABLE marked(student TEXT, exercise TEXT, job TEXT NOT NULL, digest TEXT NOT NULL, origin TEXT NOT NULL,
-  saved REAL NOT NULL, at TEXT NOT NULL, fault TEXT NOT NULL, notes TEXT NOT NULL, evidence TEXT NOT NULL,
-  PRIMARY KEY(student, exercise)) WITHOUT ROWID;
-CREATE TABLE question(student TEXT, exercise TEXT, question TEXT, place INTEGER NOT NULL, title TEXT NOT NULL,
-  points REAL, of INTEGER NOT NULL, verdict TEXT NOT NULL, hint TEXT NOT NULL, printed TEXT NOT NULL,
-  expected TEXT NOT NULL, answer TEXT NOT NULL,
-  PRIMARY KEY(student, exercise, question)) WITHOUT ROWID;
-CREATE TABLE by_hand(student TEXT, exercise TEXT, question TEXT, points REAL, remark TEXT NOT NULL,
-  answer TEXT NOT NULL, at TEXT NOT NULL, PRIMARY KEY(student, exercise, question)) WITHOUT ROWID;
-CREATE TABLE expected(key TEXT PRIMARY KEY, prints TEXT NOT NULL) WITHOUT ROWID;
-CREATE TABLE asked(exercise TEXT, question TEXT, place INTEGER NOT NULL, title TEXT NOT NULL, of INTEGER NOT NULL,
-  by_hand INTEGER NOT NULL, PRIMARY KEY(exercise, question)) WITHOUT ROWID;
-"""
 
 
 @dataclass(frozen=True)
 class Scored:
-    """What became of one question; `points` is None until an explanation has been marked by hand."""
+    """What became of one question; `earned` is None until an explanation has been marked by hand."""
 
     question: str
     title: str
-    points: float | None
-    of: int
+    earned: float | None
+    possible: int
     verdict: str
     hint: str = ""
     printed: str = ""
@@ -66,12 +48,12 @@ class Marked:
     @property
     def earned(self) -> float:
         """Points so far."""
-        return sum(q.points or 0.0 for q in self.questions)
+        return sum(q.earned or 0.0 for q in self.questions)
 
     @property
-    def total(self) -> int:
+    def possible(self) -> int:
         """The most points there are."""
-        return sum(q.of for q in self.questions)
+        return sum(q.possible for q in self.questions)
 
 
 class RecordBook:
@@ -89,16 +71,12 @@ class RecordBook:
     def _prepare(self) -> None:
         self._base.execute("PRAGMA journal_mode=WAL")
         self._base.execute("PRAGMA synchronous=FULL")
-        version = self._base.execute("PRAGMA user_version").fetchone()[0]
+        version = version_of(self._base)
         if version > VERSION:
             raise InputError(f"record '{self.path}' was written by a newer version of suspedu; update suspedu")
         if version < VERSION:
             with self._whole() as base:
-                if base.execute("PRAGMA user_version").fetchone()[0] == VERSION:
-                    return  # another run was first
-                for statement in filter(str.strip, TABLES.split(";")):
-                    base.execute(statement)
-                base.execute(f"PRAGMA user_version={VERSION}")
+                bring_up_to_date(base)
 
     def close(self) -> None:
         """Close the file."""
@@ -142,7 +120,7 @@ class RecordBook:
 
     def set_asked(self, exercise: str, questions: Iterable[tuple[str, str, int, bool]]) -> None:
         """Note the questions (id, title, points, by hand) of an exercise."""
-        rows = [(exercise, key, k, title, of, by_hand) for k, (key, title, of, by_hand) in enumerate(questions)]
+        rows = [(exercise, key, place, *facts) for place, (key, *facts) in enumerate(questions)]
         with self._whole() as base:
             base.execute("DELETE FROM asked WHERE exercise=?", (exercise,))
             base.executemany("INSERT INTO asked VALUES(?,?,?,?,?,?)", rows)
@@ -150,7 +128,7 @@ class RecordBook:
     def asked(self) -> dict[str, list[tuple[str, str, int, bool]]]:
         """Questions (id, title, points, by hand) by exercise, in their order."""
         found: dict[str, list] = {}
-        for exercise, *rest, hand in self._rows("SELECT exercise, question, title, of, by_hand FROM asked "
+        for exercise, *rest, hand in self._rows("SELECT exercise, question, title, possible, by_hand FROM asked "
                                                 "ORDER BY exercise, place"):
             found.setdefault(exercise, []).append((*rest, bool(hand)))
         return found
@@ -164,8 +142,8 @@ class RecordBook:
                          (*key, marked.job, marked.digest, marked.origin, marked.saved, marked.at, marked.fault,
                           json.dumps(marked.notes), json.dumps(marked.evidence)))
             base.executemany("INSERT INTO question VALUES(?,?,?,?,?,?,?,?,?,?,?,?)",
-                             [(*key, q.question, k, q.title, q.points, q.of, q.verdict, q.hint, q.printed, q.expected,
-                               q.answer) for k, q in enumerate(marked.questions)])
+                             [(*key, q.question, k, q.title, q.earned, q.possible, q.verdict, q.hint, q.printed,
+                               q.expected, q.answer) for k, q in enumerate(marked.questions)])
 
     def jobs(self) -> dict[tuple[str, str], str]:
         """Hash of what each mark depends on, by student and exercise."""
@@ -179,16 +157,16 @@ class RecordBook:
     def _with_questions(self, row: tuple) -> Marked:
         student, exercise, *facts, notes, evidence = row
         rows = self._rows(
-            "SELECT q.question, title, CASE WHEN q.verdict='by hand' THEN h.points ELSE q.points END, of, verdict, "
-            "CASE WHEN h.remark IS NULL THEN hint ELSE h.remark END, printed, expected, q.answer FROM question q "
-            "LEFT JOIN by_hand h ON h.student=q.student AND h.exercise=q.exercise AND h.question=q.question "
-            "AND h.answer=q.answer WHERE q.student=? AND q.exercise=? ORDER BY place",
+            "SELECT q.question, title, CASE WHEN q.verdict='by hand' THEN h.earned ELSE q.earned END, possible, "
+            "verdict, CASE WHEN h.remark IS NULL THEN hint ELSE h.remark END, printed, expected, q.answer "
+            "FROM question q LEFT JOIN by_hand h ON h.student=q.student AND h.exercise=q.exercise "
+            "AND h.question=q.question AND h.answer=q.answer WHERE q.student=? AND q.exercise=? ORDER BY place",
             student, exercise)
         return Marked(student, exercise, *facts, tuple(json.loads(notes)), json.loads(evidence),
                       tuple(Scored(*each) for each in rows))
 
     def add_by_hand(self, rows: Iterable[tuple]) -> None:
-        """Write marks by hand (student, exercise, question, points, remark, answer, at), all or none.
+        """Write marks by hand (student, exercise, question, earned, remark, answer, at), all or none.
 
         They hold for the answer that was read: where a student hands in another one, it waits to be read again.
         """

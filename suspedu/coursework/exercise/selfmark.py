@@ -16,7 +16,7 @@ STALE = 120.0  # s after which a saved file may not hold what is on the screen
 
 
 @dataclass(frozen=True)
-class Result:
+class Checked:
     """What a self-check found: the rows, notes on the file, and its age in seconds."""
 
     exercise: str
@@ -30,12 +30,12 @@ class Result:
         return sum(row.earned for row in self.rows)
 
     @property
-    def points(self) -> int:
+    def possible(self) -> int:
         """Points that a machine can give: those marked by hand are left out."""
-        return sum(row.points for row in self.rows if not row.by_hand)
+        return sum(row.possible for row in self.rows if not row.by_hand)
 
 
-def selfmark(file: Path | str, on_record: Callable[[dict], None] | None = None) -> Result:
+def selfmark(file: Path | str, on_record: Callable[[dict], None] | None = None) -> Checked:
     """Mark a saved exercise with the practice numbers.
 
     Parameters: file, the learner's notebook; on_record, called as cells are done.
@@ -48,7 +48,7 @@ def selfmark(file: Path | str, on_record: Callable[[dict], None] | None = None) 
     merged = merge.merge(pristine, returned)
     task = marking.Task(pristine.name, pristine, merged.sheet, expected.sealed(pristine))
     rows = marking.mark([task], limits=Limits(), on_record=on_record)[pristine.name]
-    return Result(pristine.name, rows, merged.notes, max(age, 0.0))
+    return Checked(pristine.name, rows, merged.notes, max(age, 0.0))
 
 
 def pristine_of(name: str):
@@ -85,17 +85,17 @@ def age_words(seconds: float) -> str:
     return "just saved" if seconds < 10 else f"saved {round(seconds)} seconds ago"
 
 
-def advice(result: Result) -> list[str]:
+def advice(result: Checked) -> list[str]:
     """Sentences under the table: the sum, whether the file is old, what was odd about it."""
-    total = f"{result.earned} of {result.points} points with the practice numbers; file {age_words(result.age)}."
+    total = f"{result.earned} of {result.possible} points with the practice numbers; file {age_words(result.age)}."
     late = "Is this what is on your screen? Save the notebook (Ctrl+S, on a Mac Cmd+S) and check again."
     return [total, *([late] if result.age > STALE else []), *(f"Note: {note}." for note in result.notes)]
 
 
-def table(result: Result) -> str:
+def table(result: Checked) -> str:
     """The result as text: a line per question, then what there is to say about the file."""
     lines = [("question", "points", "verdict", "hint")]
-    lines += [(f"{r.question} {r.title}", f"{r.earned}/{r.points}", r.verdict, r.hint) for r in result.rows]
+    lines += [(f"{r.question} {r.title}", f"{r.earned}/{r.possible}", r.verdict, r.hint) for r in result.rows]
     wide = [max(len(line[column]) for line in lines) for column in range(3)]
     text = ["  ".join([*(cell.ljust(width) for cell, width in zip(line[:3], wide, strict=True)), line[3]]).rstrip()
             for line in lines]

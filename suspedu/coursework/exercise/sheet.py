@@ -32,11 +32,11 @@ class Cell:
 
 @dataclass(frozen=True)
 class Question:
-    """One question: its answer cells and its verdict cell (None where words are marked by hand)."""
+    """One question: points possible, its answer cells and its verdict cell (None where words are marked by hand)."""
 
     id: str
     title: str
-    points: int
+    possible: int
     answers: tuple[Cell, ...]
     verdict: Cell | None
 

@@ -15,11 +15,11 @@ KILLERS = ("died", "flood", "timeout")  # faults that may take the later cells w
 
 @dataclass(frozen=True)
 class Row:
-    """What a learner is told about one question; `printed` is their own print."""
+    """What a learner is told about one question: points possible and earned; `printed` is their own print."""
 
     question: str
     title: str
-    points: int
+    possible: int
     earned: int
     verdict: str
     hint: str = ""
@@ -38,7 +38,7 @@ def rows(pristine: Sheet, merged: Sheet, outcomes: dict[str, Outcome],
 
 
 def _row(question: Question, blanks: dict, outcomes: dict[str, Outcome], expected: Expected | None) -> Row:
-    facts = (question.id, question.title, question.points)
+    facts = (question.id, question.title, question.possible)
     if all(is_blank(cell.source, blanks[cell.id]) for cell in question.answers):
         return Row(*facts, 0, UNANSWERED, by_hand=question.verdict is None)
     if question.verdict is None:

@@ -24,7 +24,7 @@ def test_each_kind_earns_what_it_should(kind, hostile):
         assert found is None
         assert kind.aside in hostile.output
         return
-    points = {q.question: q.points for q in found.questions if q.question in make_returns.FULL}
+    points = {q.question: q.earned for q in found.questions if q.question in make_returns.FULL}
     hints = {q.question: (q.verdict, q.hint, q.printed) for q in found.questions}
     assert points == kind.points, (found.fault, found.notes, hints, found.evidence.get("stopped"))
     assert kind.fault in found.fault and bool(kind.fault) == bool(found.fault)
@@ -76,7 +76,7 @@ def test_sheets_show_hostile_text_harmlessly_and_no_solution(hostile):
     for student, text in pages.items():
         assert "<script" not in text and "<img" not in text and "\x1b" not in text and "\u202e" not in text
         assert "default-src 'none'" in text and len(text) < 60_000
-        wrong = [q for q in hostile.marked[student].questions if q.expected and q.points == 0]
+        wrong = [q for q in hostile.marked[student].questions if q.expected and q.earned == 0]
         assert all(q.expected not in text or q.expected in q.answer + q.printed for q in wrong
                    if len(q.expected.strip()) > 3)
     assert "&lt;script&gt;" in pages[STUDENTS["markup in the answer"]]

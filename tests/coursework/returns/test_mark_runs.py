@@ -38,7 +38,7 @@ def answer_all(place, returns, numbers, answers):
 
 def points(place):
     with place.record() as record:
-        return {m.student: {q.question: q.points for q in m.questions if q.question in FULL} for m in record.marked()}
+        return {m.student: {q.question: q.earned for q in m.questions if q.question in FULL} for m in record.marked()}
 
 
 @pytest.fixture

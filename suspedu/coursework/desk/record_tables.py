@@ -1,0 +1,42 @@
+"""Tables of the record, and how a record of an earlier version becomes one of this."""
+
+from __future__ import annotations
+
+import sqlite3
+
+VERSION = 2
+TABLES = """
+CREATE TABLE student(number TEXT PRIMARY KEY, name TEXT NOT NULL, address TEXT NOT NULL) WITHOUT ROWID;
+CREATE TABLE handout(student TEXT, exercise TEXT, numbers INTEGER NOT NULL,
+  PRIMARY KEY(student, exercise)) WITHOUT ROWID;
+CREATE TABLE marked(student TEXT, exercise TEXT, job TEXT NOT NULL, digest TEXT NOT NULL, origin TEXT NOT NULL,
+  saved REAL NOT NULL, at TEXT NOT NULL, fault TEXT NOT NULL, notes TEXT NOT NULL, evidence TEXT NOT NULL,
+  PRIMARY KEY(student, exercise)) WITHOUT ROWID;
+CREATE TABLE question(student TEXT, exercise TEXT, question TEXT, place INTEGER NOT NULL, title TEXT NOT NULL,
+  earned REAL, possible INTEGER NOT NULL, verdict TEXT NOT NULL, hint TEXT NOT NULL, printed TEXT NOT NULL,
+  expected TEXT NOT NULL, answer TEXT NOT NULL,
+  PRIMARY KEY(student, exercise, question)) WITHOUT ROWID;
+CREATE TABLE by_hand(student TEXT, exercise TEXT, question TEXT, earned REAL, remark TEXT NOT NULL,
+  answer TEXT NOT NULL, at TEXT NOT NULL, PRIMARY KEY(student, exercise, question)) WITHOUT ROWID;
+CREATE TABLE expected(key TEXT PRIMARY KEY, prints TEXT NOT NULL) WITHOUT ROWID;
+CREATE TABLE asked(exercise TEXT, question TEXT, place INTEGER NOT NULL, title TEXT NOT NULL,
+  possible INTEGER NOT NULL, by_hand INTEGER NOT NULL, PRIMARY KEY(exercise, question)) WITHOUT ROWID;
+"""
+# By the version that they start from; `of` and `points` were the possible and the earned ones.
+CHANGES = {1: ("ALTER TABLE question RENAME COLUMN points TO earned",
+               "ALTER TABLE question RENAME COLUMN of TO possible",
+               "ALTER TABLE by_hand RENAME COLUMN points TO earned", "ALTER TABLE asked RENAME COLUMN of TO possible")}
+
+
+def version_of(base: sqlite3.Connection) -> int:
+    """The version of the tables in a record; 0 where it has none yet."""
+    return base.execute("PRAGMA user_version").fetchone()[0]
+
+
+def bring_up_to_date(base: sqlite3.Connection) -> None:
+    """Make the tables, or change those of an earlier version; to be called inside one transaction."""
+    found = version_of(base)  # looked at inside the transaction: another run may have been first
+    statements = TABLES.split(";") if found == 0 else [s for k in range(found, VERSION) for s in CHANGES[k]]
+    for statement in filter(str.strip, statements):
+        base.execute(statement)
+    base.execute(f"PRAGMA user_version={VERSION}")

@@ -79,7 +79,7 @@ def bracketed_root(excess: Callable, left, right, *, tolerance=1e-13, most: int 
     >>> bracketed_root(lambda x: x**2 - np.array([4.0, 9.0]), np.ones(2), np.full(2, 5.0)).round(9).tolist()
     [2.0, 3.0]
 
-    Source: anderson-bjorck-1973
+    Source: anderson-bjorck-1973 (printed, from memory)
     """
     at_left, at_right = excess(left), excess(right)
     for step in range(most):

@@ -7,28 +7,47 @@ SOURCES = {
     "root of an equation. BIT 13 (1973) 253-264.",
     "astm-d2270": "ASTM D2270: Standard Practice for Calculating Viscosity Index from Kinematic Viscosity at 40 and "
     "100 degC.",
-    "astm-d341": "ASTM D341: Standard Practice for Viscosity-Temperature Equations and Charts for Liquid Petroleum or "
-    "Hydrocarbon Products.",
+    "astm-d341": "ASTM D341: Standard Practice for Viscosity-Temperature Equations and Charts for Liquid Petroleum "
+    "or Hydrocarbon Products.",
     "bhandari": "Bhandari, V. B.: Design of Machine Elements, 3rd ed. Tata McGraw-Hill, 2010.",
+    "borda-1766": "Borda, J.-C. de: Memoire sur l'ecoulement des fluides par les orifices des vases. Memoires de "
+    "l'Academie Royale des Sciences, Paris (1766) 579-607.",
     "carvill": "Carvill, J.: Mechanical Engineer's Data Handbook. Butterworth-Heinemann, 1993.",
-    "coolprop": "Bell, I. H.; Wronski, J.; Quoilin, S.; Lemort, V.: Pure and Pseudo-pure Fluid Thermophysical Property "
-    "Evaluation and the Open-Source Thermophysical Property Library CoolProp. Ind. Eng. Chem. Res. 53 (2014) "
-    "2498-2508.",
+    "chemicals": "Bell, C. and contributors: chemicals: Chemical properties component of Chemical Engineering Design "
+    "Library (ChEDL). Open-source library, from 2016. github.com/CalebBell/chemicals.",
+    "cie-lab": "ISO/CIE 11664-4:2019, Colorimetry - Part 4: CIE 1976 L*a*b* colour space.",
+    "coolprop": "Bell, I. H.; Wronski, J.; Quoilin, S.; Lemort, V.: Pure and Pseudo-pure Fluid Thermophysical "
+    "Property Evaluation and the Open-Source Thermophysical Property Library CoolProp. Ind. Eng. Chem. Res. 53 "
+    "(2014) 2498-2508.",
     "cottle": "Cottle, R. W.; Pang, J.-S.; Stone, R. E.: The Linear Complementarity Problem. Academic Press, 1992.",
-    "crocker-algina": "Crocker, L.; Algina, J.: Introduction to Classical and Modern Test Theory. Holt, "
-    "Rinehart and Winston, "
-    "1986.",
+    "crane-410": "Crane Co.: Flow of Fluids Through Valves, Fittings, and Pipe. Technical Paper 410, 2009.",
+    "crocker-algina": "Crocker, L.; Algina, J.: Introduction to Classical and Modern Test Theory. Holt, Rinehart and "
+    "Winston, 1986.",
+    "en-10270-1": "EN 10270-1: Steel wire for mechanical springs, Part 1: Patented cold drawn unalloyed spring steel "
+    "wire. CEN, 2011.",
     "en-13906-1": "EN 13906-1: Cylindrical helical springs made from round wire and bar, Calculation and design, "
     "Part 1: Compression springs. CEN, 2013.",
     "en-13906-2": "EN 13906-2: Cylindrical helical springs made from round wire and bar, Calculation and design, "
     "Part 2: Extension springs. CEN, 2013.",
+    "fluids": "Bell, C. and contributors: fluids: Fluid dynamics component of Chemical Engineering Design Library "
+    "(ChEDL). Open-source library, from 2016. github.com/CalebBell/fluids.",
+    "fossee-scilab": "FOSSEE, Indian Institute of Technology Bombay: Scilab Textbook Companions. Public code that "
+    "works textbooks' examples. github.com/FOSSEE/Scilab-TBC-Uploads.",
     "fox-mcdonald": "Fox, R. W.; McDonald, A. T.: Introduction to Fluid Mechanics. Wiley.",
-    "gobbi-mastinu-2001": "Gobbi, M.; Mastinu, G.: Analytical description and optimization of the dynamic behaviour of "
-    "passively suspended road vehicles. J. Sound and Vibration 245 (2001) 457-481.",
+    "gobbi-mastinu-2001": "Gobbi, M.; Mastinu, G.: Analytical description and optimization of the dynamic behaviour "
+    "of passively suspended road vehicles. J. Sound and Vibration 245 (2001) 457-481.",
     "hairer-norsett-wanner": "Hairer, E.; Norsett, S. P.; Wanner, G.: Solving Ordinary Differential Equations I: "
     "Nonstiff Problems, 2nd ed. Springer, 1993.",
-    "hedrick-butsuen-1990": "Hedrick, J. K.; Butsuen, T.: Invariant properties of automotive suspensions. Proc. Inst. "
-    "Mech. Eng. D 204 (1990) 21-27.",
+    "harris-1928": "Harris, C. W.: The Influence of Pipe Thickness on Re-Entrant Intake Losses. University of "
+    "Washington, vol. 48, 1928.",
+    "harris-1930": "Harris, C. W.: Elimination of Hydraulic Eddy Current Loss at Intake, Agreement of Theory and "
+    "Experiment. University of Washington, 1930.",
+    "hedrick-butsuen-1990": "Hedrick, J. K.; Butsuen, T.: Invariant properties of automotive suspensions. Proc. "
+    "Inst. Mech. Eng. D 204 (1990) 21-27.",
+    "idelchik": "Idel'chik, I. E.: Handbook of Hydraulic Resistance: Coefficients of Local Resistance and of "
+    "Friction. National Technical Information Service, 1966.",
+    "iec-61966-2-1": "IEC 61966-2-1:1999, Multimedia systems and equipment - Colour measurement and management - "
+    "Part 2-1: Default RGB colour space - sRGB.",
     "iso-2631-1": "ISO 2631-1:1997, Mechanical vibration and shock - Evaluation of human exposure to whole-body "
     "vibration - Part 1: General requirements.",
     "iso-3448": "ISO 3448:1992, Industrial liquid lubricants - ISO viscosity classification.",
@@ -36,31 +55,46 @@ SOURCES = {
     "Orifice plates.",
     "iso-8041-1": "ISO 8041-1:2017, Human response to vibration - Measuring instrumentation.",
     "iso-8608": "ISO 8608:2016, Mechanical vibration - Road surface profiles - Reporting of measured data.",
-    "kelley-1939": "Kelley, T. L.: The selection of upper and lower groups for the validation of test items. "
-    "Journal of "
-    "Educational Psychology 30 (1939) 17-24.",
+    "kelley-1939": "Kelley, T. L.: The selection of upper and lower groups for the validation of test items. Journal "
+    "of Educational Psychology 30 (1939) 17-24.",
     "lichtarowicz-1965": "Lichtarowicz, A.; Duggins, R. K.; Markland, E.: Discharge coefficients for incompressible "
     "non-cavitating flow through long orifices. J. Mechanical Engineering Science 7 (1965) 210-219.",
+    "machado-2009": "Machado, G. M.; Oliveira, M. M.; Fernandes, L. A. F.: A physiologically-based model for "
+    "simulation of color vision deficiency. IEEE Trans. Visualization and Computer Graphics 15 (2009) 1291-1298.",
     "manring": "Manring, N. D.: Hydraulic Control Systems. Wiley, 2005.",
     "merritt": "Merritt, H. E.: Hydraulic Control Systems. Wiley, 1967.",
+    "miller": "Miller, D. S.: Internal Flow Systems: Design and Performance Prediction. Gulf Publishing, 1990.",
     "moran-shapiro": "Moran, M. J.; Shapiro, H. N.; Boettner, D. D.; Bailey, M. B.: Fundamentals of Engineering "
     "Thermodynamics, 7th ed. Wiley, 2011.",
+    "perry": "Green, D. W.; Perry, R. H.: Perry's Chemical Engineers' Handbook, 8th ed. McGraw-Hill, 2007.",
     "piercy-1933": "Piercy, N. A. V.; Hooper, M. S.; Winny, H. F.: Viscous flow through pipes with cores. "
     "Philosophical Magazine 15 (1933) 647-676.",
     "poling": "Poling, B. E.; Prausnitz, J. M.; O'Connell, J. P.: The Properties of Gases and Liquids, 5th ed. "
     "McGraw-Hill, 2001.",
+    "rennels": "Rennels, D. C.; Hudson, H. M.: Pipe Flow: A Practical and Comprehensive Guide. Wiley, 2012.",
+    "rfc-4231": "Nystrom, M.: Identifiers and Test Vectors for HMAC-SHA-224, HMAC-SHA-256, HMAC-SHA-384, and "
+    "HMAC-SHA-512. IETF RFC 4231, 2005.",
     "roark": "Young, W. C.; Budynas, R. G.: Roark's Formulas for Stress and Strain, 7th ed. McGraw-Hill, 2002.",
-    "scheibe-smith-2009": "Scheibe, F.; Smith, M. C.: Analytical solutions for optimal ride comfort and tyre grip for "
-    "passive vehicle suspensions. Vehicle System Dynamics 47 (2009) 1229-1252.",
+    "scheibe-smith-2009": "Scheibe, F.; Smith, M. C.: Analytical solutions for optimal ride comfort and tyre grip "
+    "for passive vehicle suspensions. Vehicle System Dynamics 47 (2009) 1229-1252.",
+    "scikit-fem": "Gustafsson, T.; McBain, G. D.: scikit-fem: A Python package for finite element assembly. J. Open "
+    "Source Software 5 (2020) 2369.",
+    "scipy": "Virtanen, P. et al.: SciPy 1.0: fundamental algorithms for scientific computing in Python. Nature "
+    "Methods 17 (2020) 261-272.",
     "shigley": "Budynas, R. G.; Nisbett, J. K.: Shigley's Mechanical Engineering Design, 10th ed. McGraw-Hill, 2015.",
     "storn-price": "Storn, R.; Price, K.: Differential evolution - a simple and efficient heuristic for global "
     "optimization over continuous spaces. J. Global Optimization 11 (1997) 341-359.",
     "strang-fix": "Strang, G.; Fix, G. J.: An Analysis of the Finite Element Method. Prentice-Hall, 1973.",
+    "sympy": "Meurer, A. et al.: SymPy: symbolic computing in Python. PeerJ Computer Science 3 (2017) e103.",
     "thermodynamics-1": "Thermodynamics 1 (course DJJ20063). Electronic textbook, polytechnic colleges of Malaysia. "
     "pkb.mypolycc.edu.my/ebook/TERMO.",
     "timoshenko-plates": "Timoshenko, S. P.; Woinowsky-Krieger, S.: Theory of Plates and Shells, 2nd ed. "
     "McGraw-Hill, 1959.",
     "wahl": "Wahl, A. M.: Mechanical Springs, 2nd ed. McGraw-Hill, 1963.",
+    "wcag": "W3C: Web Content Accessibility Guidelines (WCAG) 2.2. W3C Recommendation, 2023.",
+    "welch-1967": "Welch, P. D.: The use of fast Fourier transform for the estimation of power spectra: a method "
+    "based on time averaging over short, modified periodograms. IEEE Trans. Audio and Electroacoustics 15 (1967) "
+    "70-73.",
     "white-viscous": "White, F. M.: Viscous Fluid Flow, 3rd ed. McGraw-Hill, 2006.",
 }
 

@@ -95,7 +95,7 @@ def polytropic_pressure(pressure, volume_ratio, exponent):
     >>> polytropic_pressure(1e5, 2.0, 1.0)
     200000.0
 
-    Source: moran-shapiro, section 2.2, polytropic process
+    Source: moran-shapiro, section 2.2, polytropic process (printed, from memory)
     """
     return pressure * volume_ratio**exponent
 
@@ -111,7 +111,7 @@ def polytropic_work(pressure, volume, volume_ratio, exponent):
     >>> round(float(polytropic_work(1e5, 1e-3, np.e, 1.0)), 9)
     100.0
 
-    Source: moran-shapiro, section 2.2, polytropic process
+    Source: moran-shapiro, section 2.2, polytropic process (printed, from memory)
     """
     log_ratio = np.log(volume_ratio)
     return pressure * volume * log_ratio * exprel((exponent - 1) * log_ratio)  # exprel(0) = 1: no jump at n = 1
@@ -124,7 +124,7 @@ def start_pressure(air: AirSpring):
     >>> round(start_pressure(air))
     115151
 
-    Source: moran-shapiro, section 3.12, ideal gas
+    Source: moran-shapiro, section 3.12, ideal gas (printed, from memory)
     """
     return (STANDARD_ATMOSPHERE + air.gauge_pressure) * air.temperature / air.fill_temperature
 
@@ -139,7 +139,7 @@ def air_pressure_absolute(stroke, travel, air: AirSpring, exponent=None):
     >>> round(air_pressure_absolute(0.3, 0.3, air, exponent=1.0) / 1e5, 2)
     5.91
 
-    Source: moran-shapiro, section 2.2, polytropic process
+    Source: moran-shapiro, section 2.2, polytropic process (printed, from memory)
     """
     n = air.exponent if exponent is None else exponent
     return polytropic_pressure(start_pressure(air), _volume_ratio(stroke, travel, air), n)

@@ -15,8 +15,9 @@ from suspedu.units import STANDARD_ATMOSPHERE, InputError, check_fields, quantit
 HOTTEST = 473.15  # K, 200 degC: above it a fork oil burns off or breaks down
 SHEET_TEMPERATURES = (313.15, 373.15)  # K, the 40 and 100 degC of every data sheet
 DENSITY_TEMPERATURE = 288.15  # K, the 15 degC at which data sheets give the density
+# Mid-point [mm2/s] of each grade by its number (printed, from memory)
 ISO_GRADES = {2: 2.2, 3: 3.2, 5: 4.6, 7: 6.8, 10: 10, 15: 15, 22: 22, 32: 32, 46: 46, 68: 68, 100: 100, 150: 150,
-              220: 220, 320: 320, 460: 460, 680: 680, 1000: 1000, 1500: 1500}  # name: mid-point [mm2/s], from memory
+              220: 220, 320: 320, 460: 460, 680: 680, 1000: 1000, 1500: 1500}
 
 
 @dataclass(frozen=True)
@@ -57,7 +58,7 @@ def walther_coefficients(viscosities, temperatures) -> tuple[float, float]:
     >>> round(a, 3), round(b, 3)
     (9.531, 3.747)
 
-    Source: astm-d341, equation with the constant 0.7
+    Source: astm-d341, equation with the constant 0.7 (printed, from memory)
     """
     heights = np.log10(np.log10(np.asarray(viscosities) * 1e6 + 0.7))
     places = np.log10(np.asarray(temperatures))
@@ -77,7 +78,7 @@ def kinematic_viscosity(temperature, oil: Oil):
     >>> round(float(kinematic_viscosity(293.15, Oil(15e-6, 3.5e-6))) * 1e6, 1)  # mm2/s: more than twice that at 40 degC
     33.1
 
-    Source: astm-d341, equation with the constant 0.7
+    Source: astm-d341, equation with the constant 0.7 (printed, from memory)
     """
     kelvin = _oil_temperature(temperature, oil)
     a, b = walther_coefficients((oil.viscosity_40, oil.viscosity_100), SHEET_TEMPERATURES)
@@ -96,7 +97,7 @@ def density(temperature, oil: Oil):
     >>> round(float(density(333.15, Oil(15e-6, 3.5e-6))), 1)
     838.7
 
-    Source: merritt, section 2-2 (from memory)
+    Source: merritt, section 2-2 (printed, from memory)
     """
     return oil.density_15 * (1.0 - oil.expansion * (_oil_temperature(temperature, oil) - DENSITY_TEMPERATURE))
 
@@ -110,7 +111,7 @@ def dynamic_viscosity(temperature, oil: Oil):
     >>> round(float(dynamic_viscosity(313.15, Oil(15e-6, 3.5e-6))), 5)
     0.01279
 
-    Source: merritt, section 2-3 (from memory)
+    Source: merritt, section 2-3 (printed, from memory)
     """
     return kinematic_viscosity(temperature, oil) * density(temperature, oil)
 
@@ -128,7 +129,7 @@ def vapour_pressure(temperature):
     >>> bool(vapour_pressure(353.15) < 50.0)
     True
 
-    Source: poling, appendix A (coefficients of n-hexadecane, read through the library `chemicals`)
+    Source: poling, appendix A (computed by chemicals: its coefficients of n-hexadecane)
     """
     reduced = np.asarray(require("temperature", temperature, 240.0, 500.0, "degC"), dtype=float) / 722.0
     t = 1.0 - reduced
@@ -148,7 +149,7 @@ def effective_bulk_modulus(pressure_abs, oil: Oil, air_fraction, *, polytropic: 
     >>> round(float(effective_bulk_modulus(2e5, Oil(15e-6, 3.5e-6), 0.01)) / 1e6)  # 1 % of air: 1600 MPa drop to
     44
 
-    Source: merritt, section 2-4; manring, section on effective bulk modulus (both from memory)
+    Source: merritt, section 2-4; manring, section on effective bulk modulus (printed, from memory)
     """
     pressure = np.asarray(require("absolute pressure", pressure_abs, 1e2, 1e9, "bar", "is it a gauge pressure?"))
     air = np.asarray(require("air fraction", air_fraction, 0.0, 0.5))
@@ -168,7 +169,7 @@ def iso_grade(viscosity_40: float) -> str:
     >>> iso_grade(15.8e-6), iso_grade(18.5e-6)
     ('ISO VG 15', '')
 
-    Source: iso-3448, table 1 (from memory)
+    Source: iso-3448, table 1 (printed, from memory)
     """
     require("oil viscosity at 40 degC", viscosity_40, 1e-7, 1e-2, "mm**2/s")
     edge = 1e-9  # so that 16.5 mm2/s, a limit in decimal digits, is not lost to binary rounding
@@ -178,7 +179,7 @@ def iso_grade(viscosity_40: float) -> str:
     return ""
 
 
-# L and H of ASTM D2270 as polynomials of Y = nu_100 [mm2/s] above each Y in the first column, from memory;
+# L and H of ASTM D2270 as polynomials of Y = nu_100 [mm2/s] above each Y in the first column (printed, from memory);
 # a test holds them to the table of the standard as the library `chemicals` carries it (within 0.1 %).
 _L_AND_H = np.array([
     (2.0, 1.14673, 1.7576, -0.109, 0.84155, 1.5521, -0.077),
@@ -211,7 +212,7 @@ def viscosity_index(viscosity_40, viscosity_100):
     >>> round(float(viscosity_index(73.30e-6, 8.86e-6)))
     92
 
-    Source: astm-d2270, procedures A and B
+    Source: astm-d2270, procedures A and B (printed, from memory)
     """
     y = np.asarray(require("oil viscosity at 100 degC", viscosity_100, 2e-6, 1e-3, "mm**2/s")) * 1e6
     u = np.asarray(require("oil viscosity at 40 degC", viscosity_40, 2e-6, 1e-1, "mm**2/s")) * 1e6

@@ -26,7 +26,7 @@ def orifice_flow(pressure_drop, area, density, *, viscosity=0.0, resistance=0.0,
     >>> round(float(orifice_flow(1e6, 1e-6, 850.0)) * 1e6, 2)  # cm3/s through one square millimetre at 10 bar
     29.59
 
-    Source: merritt, section 3-2 to 3-4
+    Source: merritt, section 3-2 to 3-4 (printed, from memory)
     """
     drop, conductance = np.abs(pressure_drop), discharge * np.asarray(area, dtype=float)
     wall = resistance * viscosity * conductance
@@ -47,7 +47,7 @@ def orifice_drop(flow, area, density, *, viscosity=0.0, resistance=0.0, discharg
     >>> round(float(orifice_drop(29.59e-6, 1e-6, 850.0)) / 1e5, 1)  # bar
     10.0
 
-    Source: merritt, section 3-2 to 3-4
+    Source: merritt, section 3-2 to 3-4 (printed, from memory)
     """
     jet = flow / (discharge * np.asarray(area, dtype=float))
     return resistance * viscosity * flow + 0.5 * density * jet * np.abs(jet)
@@ -73,7 +73,7 @@ def bore_resistance(diameter, length, count=1):
     >>> round(bore_resistance(2e-3, 5e-3) * 0.01 * 1e-5 / 1e5, 4)  # bar for 10 cm3/s of oil at 0.01 Pa s
     0.0127
 
-    Source: merritt, section 3-1
+    Source: merritt, section 3-1 (printed, from memory)
     """
     return 128.0 * length / (count * np.pi * diameter**4)
 
@@ -89,7 +89,7 @@ def clearance_resistance(diameter, gap, length, eccentricity=0.0):
     >>> round(float(clearance_resistance(0.02, 5e-5, 0.01) / clearance_resistance(0.02, 5e-5, 0.01, 1.0)), 3)
     2.5
 
-    Source: merritt, section 3-1; piercy-1933
+    Source: merritt, section 3-1; piercy-1933 (printed, from memory)
     """
     require("radial clearance", gap, 1e-7, 5e-3, "mm")
     require("eccentricity", eccentricity, 0.0, 1.0)
@@ -123,7 +123,7 @@ def needle_area(lift, seat_diameter, cone_angle, travel=np.inf):
     >>> round(float(needle_area(5e-4, 3e-3, np.radians(30.0))) * 1e6, 5)  # mm2
     1.16884
 
-    Source: merritt, table 5-1 (poppet with a conical seat)
+    Source: merritt, table 5-1, poppet with a conical seat (printed, from memory)
     """
     require("needle lift", lift, 0.0, travel, "mm", "the needle has left its seat's range")
     side, half = lift * np.sin(cone_angle / 2.0), cone_angle / 2.0
@@ -141,7 +141,7 @@ def reynolds_number(flow, wetted_perimeter, kinematic_viscosity):
     >>> round(float(reynolds_number(2e-5, np.pi * 2e-3, 1e-5)))  # a 2 mm hole
     1273
 
-    Source: merritt, section 3-1
+    Source: merritt, section 3-1 (printed, from memory)
     """
     return 4.0 * np.abs(flow) / (wetted_perimeter * kinematic_viscosity)
 
@@ -162,7 +162,7 @@ def long_orifice_discharge(length_ratio, reynolds_ideal=np.inf):
     >>> round(float(long_orifice_discharge(4.0)), 3), round(float(long_orifice_discharge(4.0, 100.0)), 3)
     (0.793, 0.307)
 
-    Source: lichtarowicz-1965, equation for long orifices
+    Source: lichtarowicz-1965, equation for long orifices (printed)
     """
     require("length of the hole over its diameter", length_ratio, 2.0, 10.0)
     if np.any(np.asarray(reynolds_ideal) <= 0.0):
@@ -184,7 +184,7 @@ def ideal_reynolds(pressure_drop, diameter, density, kinematic_viscosity):
     >>> round(float(ideal_reynolds(1e6, 2e-3, 850.0, 1e-5)))
     9701
 
-    Source: lichtarowicz-1965, notation
+    Source: lichtarowicz-1965, notation (printed, from memory)
     """
     return diameter * np.sqrt(2.0 * np.abs(pressure_drop) / density) / kinematic_viscosity
 
@@ -199,7 +199,7 @@ def clicks_for_area(area, pitch, seat_diameter, cone_angle):
     >>> round(float(clicks_for_area(1.16884e-6, 5e-5, 3e-3, np.radians(30.0))), 2)
     10.0
 
-    Source: merritt, table 5-1
+    Source: merritt, table 5-1 (printed, from memory)
     """
     if np.any(np.asarray(area) > bore_area(seat_diameter)):
         raise InputError(f"area {from_si(float(np.max(area)), 'mm^2'):.4g} mm2 is more than the whole seat")

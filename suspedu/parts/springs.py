@@ -58,7 +58,7 @@ def coil_rate(wire, mean_diameter, active_coils, shear_modulus):
     >>> round(coil_rate(4.8e-3, 36e-3, 28, 79.5e9))
     4038
 
-    Source: shigley, section 10-3, eq. (10-9); en-13906-1, spring rate of a cylindrical compression spring
+    Source: shigley, section 10-3, eq. 10-9; en-13906-1, rate of a compression spring (printed, from memory)
     """
     return shear_modulus * wire**4 / (8 * mean_diameter**3 * active_coils)
 
@@ -80,7 +80,7 @@ def spring_index(wire, mean_diameter):
     >>> round(spring_index(0.004, 0.032), 9)
     8.0
 
-    Source: shigley, section 10-1, eq. (10-1)
+    Source: shigley, section 10-1, eq. 10-1 (printed, from memory)
     """
     return mean_diameter / wire
 
@@ -95,7 +95,7 @@ def wahl_factor(index):
     >>> round(float(wahl_factor(5.0)), 4)
     1.3105
 
-    Source: shigley, section 10-2, eq. (10-4); wahl, round-wire helical springs (locator not checked)
+    Source: shigley, section 10-2, eq. 10-4; wahl, round-wire helical springs (printed, from memory)
     """
     return (4 * index - 1) / (4 * index - 4) + 0.615 / index
 
@@ -110,7 +110,7 @@ def bergstraesser_factor(index):
     >>> round(float(bergstraesser_factor(5.0)), 4)
     1.2941
 
-    Source: shigley, section 10-2, eq. (10-5); en-13906-1, stress correction factor
+    Source: shigley, section 10-2, eq. 10-5; en-13906-1, stress correction factor (printed, from memory)
     """
     return (index + 0.5) / (index - 0.75)
 
@@ -126,7 +126,7 @@ def shear_stress(force, wire, mean_diameter, factor: Callable = wahl_factor):
     >>> round(shear_stress(1300.0, 4.8e-3, 36e-3) / 1e6)
     1290
 
-    Source: shigley, section 10-2, eq. (10-7)
+    Source: shigley, section 10-2, eq. 10-7 (printed, from memory)
     """
     return factor(spring_index(wire, mean_diameter)) * 8 * force * mean_diameter / (np.pi * wire**3)
 
@@ -139,7 +139,7 @@ def solid_height(wire, active_coils, dead_coils=2.0):
     >>> round(solid_height(4.8e-3, 28), 4)
     0.144
 
-    Source: shigley, table 10-1, squared and ground ends
+    Source: shigley, table 10-1, squared and ground ends (printed, from memory)
     """
     return wire * (active_coils + dead_coils)
 

@@ -37,7 +37,7 @@ def energy_account(ride: Ride) -> dict:
     kinetic + potential + stored + dissipated - put in = constant
 
     Returns: dict of arrays [n, J]; "imbalance" is what the account does not explain, against its start.
-    Source: derivation, work-energy theorem.
+    Source: derivation, work-energy theorem (computed by derivation)
     """
     v, fork = ride.vehicle, ride.fork
     kinetic = 0.5 * (v.sprung_mass * ride.sprung_velocity**2 + v.unsprung_mass * ride.wheel_velocity**2)

@@ -33,7 +33,7 @@ def state_matrices(v: LinearVehicle) -> tuple[np.ndarray, np.ndarray]:
 
     Parameters: v, linear vehicle.
     Returns: A [4, 4], B [4, 1].
-    Source: gobbi-mastinu-2001, equations of motion.
+    Source: gobbi-mastinu-2001, equations of motion (printed, from memory)
 
     >>> state_matrices(LinearVehicle(250, 35, 60e3, 2e3, 150e3))[0].shape
     (4, 4)
@@ -48,7 +48,7 @@ def natural_frequencies(v: LinearVehicle) -> np.ndarray:
 
     Parameters: v, linear vehicle.
     Returns: frequencies [2, Hz], the body's first.
-    Source: gobbi-mastinu-2001, undamped system.
+    Source: gobbi-mastinu-2001, undamped system (printed, from memory)
 
     >>> natural_frequencies(LinearVehicle(250, 35, 60e3, 2e3, 150e3)).round(2)
     array([ 2.07, 12.4 ])
@@ -64,7 +64,7 @@ def damping_ratio(v: LinearVehicle) -> float:
 
     Parameters: v, linear vehicle.
     Returns: ratio [-].
-    Source: shigley, single degree of freedom (from memory; any vibration text).
+    Source: shigley, single degree of freedom (printed, from memory: any text on vibration)
 
     >>> round(damping_ratio(LinearVehicle(250, 35, 60e3, 2e3, 150e3)), 3)
     0.258
@@ -77,7 +77,7 @@ def responses(frequency, v: LinearVehicle) -> dict:
 
     Parameters: frequency [any shape, Hz]; v, linear vehicle.
     Returns: dict of arrays of the same shape; multiply "sprung" by -(2 pi f)^2 for acceleration.
-    Source: gobbi-mastinu-2001, transfer functions.
+    Source: gobbi-mastinu-2001, transfer functions (printed, from memory)
 
     >>> round(float(abs(responses(0.0, LinearVehicle(250, 35, 60e3, 2e3, 150e3))["sprung"])), 6)
     1.0
@@ -94,7 +94,7 @@ def transmissibility(frequency, v: LinearVehicle):
 
     Parameters: frequency [any shape, Hz]; v, linear vehicle.
     Returns: ratio [-].
-    Source: gobbi-mastinu-2001, transfer functions.
+    Source: gobbi-mastinu-2001, transfer functions (printed, from memory)
 
     >>> round(float(transmissibility(2.0, LinearVehicle(250, 35, 60e3, 2e3, 150e3))), 2)
     3.61
@@ -107,7 +107,7 @@ def white_noise_intensity(mean_roughness: float, speed: float) -> float:
 
     Parameters: mean_roughness Gd(n0) [m3]; speed [m/s].
     Returns: W [m2/s].
-    Source: iso-8608, spectrum of exponent 2, seen from a vehicle at a steady speed.
+    Source: iso-8608, spectrum of exponent 2, met by a vehicle at a steady speed (printed, from memory)
 
     >>> round(white_noise_intensity(256e-6, 20.0) * 1e3, 5)
     1.01065
@@ -121,7 +121,7 @@ def white_noise_variances(v: LinearVehicle, intensity: float) -> dict:
     Parameters: v, linear vehicle; intensity W, two-sided [m2/s].
     Returns: dict of the three.
     Assumes: no tyre damping.
-    Source: scheibe-smith-2009 and gobbi-mastinu-2001; forms derived again.
+    Source: scheibe-smith-2009; gobbi-mastinu-2001 (computed by forms derived again)
 
     >>> case = white_noise_variances(LinearVehicle(250, 35, 60e3, 2e3, 150e3), white_noise_intensity(256e-6, 20))
     >>> round(case["acceleration"] ** 0.5, 5)
@@ -140,7 +140,7 @@ def comfort_damping(v: LinearVehicle) -> float:
 
     Parameters: v, linear vehicle.
     Returns: c at the wheel [N s/m].
-    Source: scheibe-smith-2009, optimum for comfort; the derivative of the variance is zero there.
+    Source: scheibe-smith-2009, optimum for comfort (computed by the derivative of the variance, zero there)
 
     >>> round(comfort_damping(LinearVehicle(250, 35, 60e3, 2e3, 150e3)), 2)
     2615.34
@@ -157,7 +157,7 @@ def invariant_points(v: LinearVehicle) -> dict:
     Parameters: v, linear vehicle.
     Returns: {"acceleration": ..., "travel": ...}.
     Assumes: no tyre damping.
-    Source: hedrick-butsuen-1990, invariant properties.
+    Source: hedrick-butsuen-1990, invariant properties (printed, from memory)
 
     >>> round(invariant_points(LinearVehicle(250, 35, 60e3, 2e3, 150e3))["acceleration"][0], 2)
     10.42

@@ -19,7 +19,7 @@ def mean_roughness(roughness_class: str) -> float:
     Parameters: roughness_class, a letter from A (smooth) to H.
     Returns: one-sided Gd(n0) [m3].
     Raises: InputError for another letter.
-    Source: iso-8608, table of classes A to H.
+    Source: iso-8608, table of classes A to H (printed: in public summaries)
 
     >>> round(mean_roughness("C") * 1e6, 9)
     256.0
@@ -35,7 +35,7 @@ def roughness_spectrum(frequency, roughness_class: str):
 
     Parameters: frequency [any shape, cycles/m]; roughness_class, A to H.
     Returns: Gd [m3], the same shape.
-    Source: iso-8608, equation of the straight-line fit, exponent 2.
+    Source: iso-8608, equation of the straight-line fit, exponent 2 (printed, from memory)
 
     >>> round(float(roughness_spectrum(0.2, "A")) * 1e6, 9)
     4.0
@@ -50,7 +50,7 @@ def height_variance(roughness_class: str, low: float, high: float) -> float:
 
     Parameters: roughness_class, A to H; low, high [cycles/m].
     Returns: variance [m2].
-    Source: iso-8608, integral of the spectrum.
+    Source: iso-8608, integral of the spectrum (printed, from memory)
 
     >>> round(height_variance("A", 0.01, 10.0) ** 0.5 * 1e3, 3)
     3.998
@@ -65,7 +65,7 @@ def random_profile(length: float, step: float, roughness_class: str, seed: int) 
     Returns: heights [n, m] with zero mean, the same for the same seed.
     Raises: InputError for a length out of range.
     Assumes: a Gaussian, stationary ground: many sines at random phases.
-    Source: iso-8608, spectrum: one-sided, so each line of width dn has the amplitude sqrt(2 Gd dn).
+    Source: iso-8608, one-sided spectrum: a line of width dn has the amplitude sqrt(2 Gd dn) (printed, from memory)
     """
     require("length of the rough ground", length, 10, 5000, "m")
     count = round(length / step)

@@ -69,7 +69,7 @@ def simulate(vehicle: Vehicle, fork: ForkLaw, terrain: Terrain, speed: float | N
     Returns: Ride.
     Raises: InputError for impossible requests and for a run that diverges.
     Assumes: one wheel, straight ahead; braking is a prescribed deceleration.
-    Source: hairer-norsett-wanner, II.1 (classical method; the rake follows by virtual work)
+    Source: hairer-norsett-wanner, II.1, classical method (printed, from memory); the rake follows by virtual work
 
     >>> from suspedu.ride.engine import _anything
     >>> from suspedu.ride.terrain import flat

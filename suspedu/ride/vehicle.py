@@ -57,7 +57,7 @@ class Vehicle:
         """Pull of the front brake along the raked fork, as a vertical force per deceleration [N/(m/s2)].
 
         The wheel moves up and *back* by x sin r, so by virtual work the braking force B squeezes a
-        telescopic fork with B sin r along it, B tan r vertically (derived; no source needed).
+        telescopic fork with B sin r along it, B tan r vertically (computed by virtual work).
         """
         return self.front_brake_share * self.total_mass * np.tan(self.rake)
 

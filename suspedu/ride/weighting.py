@@ -18,7 +18,7 @@ def weighting_filter() -> tuple[np.ndarray, np.ndarray, float]:
     """Zeros, poles and gain of the analogue weighting Wk: band limits x transition x upward step.
 
     Returns: zeros, poles [rad/s], gain, for scipy.signal.
-    Source: iso-2631-1, table A.1; constants as in iso-8041-1.
+    Source: iso-2631-1, table A.1; iso-8041-1 (printed: the constants)
 
     >>> zeros, poles, gain = weighting_filter()
     >>> len(zeros), len(poles)
@@ -43,7 +43,7 @@ def weighting_gain(frequency):
 
     Parameters: frequency [any shape, Hz].
     Returns: factor [-], the same shape.
-    Source: iso-2631-1, table 3 prints it times 1000.
+    Source: iso-2631-1, table 3 (printed: times 1000)
 
     >>> round(float(weighting_gain(8.0)), 3)
     1.036
@@ -65,7 +65,7 @@ def weighted(acceleration, rate: float):
     Parameters: acceleration [..., n, m/s2]; rate, samples per second [Hz].
     Returns: weighted acceleration [..., n, m/s2].
     Raises: InputError for a rate too low to hold 100 Hz.
-    Source: iso-2631-1, section 6.4.
+    Source: iso-2631-1, section 6.4 (printed, from memory)
     """
     return signal.sosfilt(_digital(rate), acceleration)
 
@@ -77,7 +77,7 @@ def comfort_acceleration(acceleration, rate: float):
 
     Parameters: acceleration [..., n, m/s2]; rate [Hz].
     Returns: a_w [..., m/s2].
-    Source: iso-2631-1, equation 1.
+    Source: iso-2631-1, equation 1 (printed, from memory)
 
     >>> time = np.arange(40000) / 2000
     >>> round(float(comfort_acceleration(np.sqrt(2) * np.sin(2 * np.pi * 8 * time), 2000.0)), 2)

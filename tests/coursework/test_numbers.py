@@ -7,7 +7,7 @@ import pytest
 from suspedu.coursework.exercise import numbers
 from suspedu.units import InputError
 
-# HMAC-SHA256, RFC 4231 test case 2: key "Jefe", data "what do ya want for nothing?"
+# HMAC-SHA256, rfc-4231, test case 2 (printed): key "Jefe", data "what do ya want for nothing?"
 RFC4231_CASE_2 = 0x5BDCC146BF60754E6A042426089575C75A003F089D2739839DEC58B964EC3843
 
 

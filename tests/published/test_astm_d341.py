@@ -1,11 +1,14 @@
-"""ASTM D341 two-point line (printed: a worked sheet, with 273 for the zero of the Celsius scale)."""
+"""ASTM D341 two-point line: a worked sheet, with 273 for the zero of the Celsius scale.
+
+Source: astm-d341, two-point fit (printed: in a worked sheet)
+"""
 
 import pytest
 
 from suspedu.parts.oil import walther_coefficients
 
 # The sheet works with 273 instead of 273.15, so the temperatures here are the sheet's, not ours.
-SHEET = {"viscosities": (32e-6, 5.4e-6), "temperatures": (313.0, 373.0)}
+SHEET = {"viscosities": (32e-6, 5.4e-6), "temperatures": (313.0, 373.0)}  # (printed)
 
 
 @pytest.mark.parametrize(("which", "printed"), [
@@ -19,6 +22,6 @@ def test_worked_sheet(which, printed):
 
 
 def test_wrong_on_purpose_is_caught():
-    """The same sheet with 273.15 for zero: close, and yet it must not pass for the printed line."""
+    """The same sheet with 273.15 for zero: close, and yet it must not pass for the line of the sheet (printed)."""
     a, b = walther_coefficients(SHEET["viscosities"], (313.15, 373.15))
     assert abs(a - 9.5259) > 2e-4 and abs(b - 3.7449) > 2e-4

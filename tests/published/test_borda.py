@@ -1,7 +1,8 @@
-"""Discharge of the mouthpieces that textbooks set beside the sharp plate: re-entrant 0.51, rounded 0.98 (seen).
+"""Discharge of the mouthpieces that textbooks set beside the sharp plate: re-entrant 0.51, rounded 0.98.
 
-Derived (key merritt for the jet; the momentum balance is Borda's), and set against the loss coefficients that the
-library `fluids` carries from several handbooks, whose spread is the tolerance.
+Source: borda-1766, momentum balance (printed, from memory); merritt, section 3-2 (printed, from memory); fluids
+Derived, and set against the loss coefficients that the library carries from several handbooks, whose spread is the
+tolerance: rennels, miller, idelchik, harris-1928, harris-1930, crane-410.
 """
 
 import pytest
@@ -9,7 +10,7 @@ from fluids.fittings import entrance_distance, entrance_rounded
 
 from suspedu.parts.restrictions import FREE_STREAMLINE, orifice_flow
 
-RE_ENTRANT, ROUNDED = 0.51, 0.98
+RE_ENTRANT, ROUNDED = 0.51, 0.98  # (printed: textbooks of hydraulics)
 AREA, DENSITY, DROP = 2e-6, 850.0, 4e5
 
 

@@ -1,8 +1,7 @@
-"""Carvill, Mechanical Engineer's Data Handbook, section 1.10.3, p. 55: annular plates clamped inside, free outside.
+"""Annular plates clamped inside, free outside, nu = 0.3.
 
-The same table is Timoshenko & Woinowsky-Krieger, Theory of Plates and Shells, table 3 (from memory). nu = 0.3.
-Source: carvill, p. 55. Tolerance 1 %: several printed entries exceed their own rounding
-(pressure k2 at a/b = 5 is printed 0.25 % too large).
+Source: carvill, section 1.10.3, p. 55 (printed); timoshenko-plates, table 3 (printed, from memory: the same table)
+Tolerance 1 %: several printed entries exceed their own rounding (pressure k2 at a/b = 5 is printed 0.25 % too large).
 """
 
 import numpy as np
@@ -18,7 +17,7 @@ from suspedu.parts.shim_stacks.plate import (
 )
 
 YOUNG, POISSON, THICKNESS, EDGE = 206e9, 0.3, 0.2e-3, 0.010
-TABLE = {  # a/b: ring k1, ring k2, pressure k1, pressure k2
+TABLE = {  # a/b: ring k1, ring k2, pressure k1, pressure k2 (printed)
     1.25: (0.00510, 0.227, 0.00231, 0.135),
     1.5: (0.0249, 0.428, 0.0183, 0.410),
     2: (0.0877, 0.753, 0.0938, 1.040),
@@ -50,6 +49,7 @@ def test_printed_entry(ratio, column):
     assert coefficients(ratio)[column] == pytest.approx(TABLE[ratio][column], rel=0.01)
 
 
+# Slips of an entry (printed) as a typist makes them
 @pytest.mark.parametrize(("ratio", "column", "wrong"), [
     pytest.param(2, 0, 0.0788, id="two digits changed places"),
     pytest.param(1.5, 0, 0.0183, id="the neighbouring column"),

@@ -1,7 +1,8 @@
 """Dry air as it really is, by the library CoolProp: how wrong the ideal gas of `air_spring` is, with sign and size.
 
+Source: coolprop, dry air (computed by CoolProp)
 Nothing is hidden in a tolerance: each row states the error of our law in per cent,
-to the digits printed, and fails if the error becomes larger *or smaller*. Source key: `coolprop`.
+to the digits shown, and fails if the error becomes larger *or smaller*.
 """
 
 import numpy as np
@@ -15,7 +16,7 @@ ROOM, BAR = 293.15, 1e5
 
 
 def real_pressure(ratio, start=BAR, adiabatic=True):
-    """Pressure of real air after squeezing it `ratio` times, without heat loss or at constant temperature."""
+    """Pressure of real air (computed by CoolProp) squeezed `ratio` times, without heat loss or at one temperature."""
     density = PropsSI("D", "P", start, "T", ROOM, "Air") * ratio
     if not adiabatic:
         return PropsSI("P", "D", density, "T", ROOM, "Air")
@@ -23,7 +24,7 @@ def real_pressure(ratio, start=BAR, adiabatic=True):
 
 
 def real_temperature(ratio, start=BAR):
-    """Temperature [K] of real air after squeezing it `ratio` times without heat loss."""
+    """Temperature [K] of real air (computed by CoolProp) squeezed `ratio` times without heat loss."""
     density = PropsSI("D", "P", start, "T", ROOM, "Air") * ratio
     return PropsSI("T", "D", density, "S", PropsSI("S", "P", start, "T", ROOM, "Air"), "Air")
 
@@ -52,7 +53,7 @@ def test_heating_error(ratio, kelvin, error):  # ideal gas: T = T_0 (p/p_0) (V/V
 
 
 @pytest.mark.parametrize(("celsius", "error"), [(40, -0.016), (60, -0.029), (80, -0.041)])
-def test_warming_error(celsius, error):  # a closed chamber warms up: pressure taken as proportional to temperature
+def test_warming_error(celsius, error):  # closed chamber, p ~ T (computed by CoolProp)
     density = PropsSI("D", "P", BAR * 1.01325, "T", ROOM, "Air")
     real = PropsSI("P", "D", density, "T", 273.15 + celsius, "Air")
     ours = BAR * 1.01325 * (273.15 + celsius) / ROOM

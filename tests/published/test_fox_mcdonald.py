@@ -1,6 +1,6 @@
-"""Fox & McDonald, example 8.1, leakage past a piston (key fox-mcdonald).
+"""Leakage past a piston: D 25 mm, a 5 um, L 15 mm, 19 MPa, 0.018 Pa s give 57.6 mm3/s.
 
-D 25 mm, a 5 um, L 15 mm, 19 MPa, 0.018 Pa s: 57.6 mm3/s (answer from memory; data seen in a public solution).
+Source: fox-mcdonald, example 8.1 (printed, from memory: the answer; the data stand in a public solution)
 """
 
 import numpy as np
@@ -15,6 +15,7 @@ def within_last_digit(value, printed: str) -> bool:
 
 
 def test_leakage_past_a_piston():
+    """57.6 mm3/s, with the gap on the radius (printed, from memory)."""
     ours = 19e6 / (r.clearance_resistance(25e-3, 5e-6, 15e-3) * 0.018) * 1e9
     assert within_last_digit(ours, "57.6")
     diametral = 19e6 / (r.clearance_resistance(25e-3, 10e-6, 15e-3) * 0.018) * 1e9

@@ -1,4 +1,7 @@
-"""ISO 2631-1, table 3: the weighting Wk (x 1000), printed by third octaves; seen. Nominal centre frequencies."""
+"""The weighting Wk by third octaves, at nominal centre frequencies.
+
+Source: iso-2631-1, table 3 (printed); iso-8041-1, constants of the filter (printed)
+"""
 
 import numpy as np
 import pytest
@@ -6,6 +9,7 @@ from scipy import signal
 
 from suspedu.ride.weighting import _digital, comfort_acceleration, weighting_filter, weighting_gain
 
+# Wk x 1000 over the centre frequency [Hz] (printed)
 PRINTED = {0.5: 418, 0.63: 459, 0.8: 477, 1.0: 482, 1.25: 484, 1.6: 494, 2.0: 531, 2.5: 631, 3.15: 804, 4.0: 967,
            5.0: 1039, 6.3: 1054, 8.0: 1036, 10.0: 988, 63.0: 186, 80.0: 132}
 
@@ -25,6 +29,7 @@ def test_band_of_the_sampled_filter(frequency):
 
 @pytest.mark.parametrize("frequency", [1.0, 4.0, 8.0, 31.5])
 def test_sine_in_time(frequency):
+    """A sine of 1 m/s2 r.m.s. is felt as the gain says (computed by weighting_gain, which the table has checked)."""
     time = np.arange(0, 40, 1 / 2000)
     felt = comfort_acceleration(np.sqrt(2) * np.sin(2 * np.pi * frequency * time), 2000.0)
     assert felt == pytest.approx(weighting_gain(frequency), rel=0.01)

@@ -1,6 +1,7 @@
-"""Orifice plates of ISO 5167-2, through the library `fluids` (key iso-5167-2).
+"""Orifice plates through the library `fluids`.
 
-Its worked example: D 73.91 mm, d 22.2 mm, flange taps, 1.165 kg/m3, 1.85e-5 Pa s, 0.12 kg/s: C = 0.5990 (library).
+Source: iso-5167-2, discharge coefficient (computed by fluids); fluids
+Its worked example: D 73.91 mm, d 22.2 mm, flange taps, 1.165 kg/m3, 1.85e-5 Pa s, 0.12 kg/s: C = 0.5990.
 """
 
 import numpy as np
@@ -16,6 +17,7 @@ def within_last_digit(value, printed: str) -> bool:
     return abs(value - float(printed)) <= 0.5 * 10.0**-digits * (1 + 1e-9)
 
 
+# (computed by fluids)
 PLATE = {"D": 0.07391, "Do": 0.0222, "rho": 1.165, "mu": 1.85e-5, "m": 0.12, "taps": "flange"}
 
 

@@ -1,4 +1,6 @@
-"""Long orifices (key lichtarowicz-1965): straight part seen; textbook short tube 0.81 for L/d 2 to 4 (seen).
+"""Long orifices: the straight part of the law, and the short tube of textbooks.
+
+Source: lichtarowicz-1965, equation for long orifices (printed)
 """
 
 import numpy as np
@@ -13,6 +15,7 @@ def within_last_digit(value, printed: str) -> bool:
     return abs(value - float(printed)) <= 0.5 * 10.0**-digits * (1 + 1e-9)
 
 
+# Discharge coefficient at high Reynolds number over L/d (printed)
 LONG = {2: "0.810", 4: "0.793", 10: "0.742"}
 
 
@@ -23,11 +26,11 @@ def test_long_orifice_at_high_reynolds(ratio):
 
 
 def test_long_orifice_matches_the_short_tube_of_textbooks():
-    assert r.long_orifice_discharge(np.array([2.0, 3.0, 4.0])) == pytest.approx(0.81, rel=0.03)  # 3 %: spread of tables
+    assert r.long_orifice_discharge(np.array([2.0, 3.0, 4.0])) == pytest.approx(0.81, rel=0.03)  # (printed), 3 %
 
 
 def test_long_orifice_meets_the_iteration_on_the_real_reynolds_number():
-    """A public finite-element program solves the same law iteratively from Re = V d / nu; both must agree."""
+    """The same law on Re = V d / nu (computed by iteration here, as one public code does); both must agree."""
     ratio = 5.0
     for reynolds in (30.0, 300.0, 3e4):
         cd = 0.7
@@ -40,7 +43,7 @@ def test_long_orifice_meets_the_iteration_on_the_real_reynolds_number():
 
 
 def test_long_orifice_is_laminar_in_creeping_flow_only_with_the_ideal_reynolds_number():
-    """Creeping flow: Q ~ dp, so Cd must follow sqrt(dp): the ideal Reynolds number does, the real one does not."""
+    """Creeping flow: Q ~ dp, so Cd ~ sqrt(dp) (computed by the limit of the law); the real Reynolds number fails."""
     drops = np.array([1.0, 4.0])
     ideal = r.ideal_reynolds(drops, 1e-3, 850.0, 1e-3)
     cd = r.long_orifice_discharge(8.0, ideal)

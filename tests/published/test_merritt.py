@@ -1,6 +1,6 @@
-"""Restrictions of Merritt's Hydraulic Control Systems (key merritt): sharp orifice, laminar bore, conical needle.
+"""Restrictions: sharp orifice, laminar bore, conical needle.
 
-Friction factor 64/Re through the library `fluids`; the free-streamline value is textbook theory, re-derived here.
+Source: merritt, sections 3-1 and 3-2, table 5-1 (printed, from memory); fluids
 """
 
 import fluids
@@ -20,7 +20,7 @@ def within_last_digit(value, printed: str) -> bool:
 
 def test_free_streamline_contraction():
     """Along the free surface behind a sharp slit the stream turns from pi/2 to 0 and ds = (2/pi) cot(t) dt per
-    half-width of the jet; dy = sin(t) ds adds up to what the slit is wider: contraction pi/(pi+2), printed 0.611."""
+    half-width of the jet; dy = sin(t) ds adds up to what the slit is wider: pi/(pi+2), 0.611 (printed, from memory)."""
     closing, _ = quad(lambda turn: 2 / np.pi / np.tan(turn) * np.sin(turn), 0, np.pi / 2)
     assert 1 / (1 + closing) == pytest.approx(r.FREE_STREAMLINE, rel=1e-12)
     assert within_last_digit(r.FREE_STREAMLINE, "0.611")
@@ -29,6 +29,7 @@ def test_free_streamline_contraction():
 
 @pytest.mark.parametrize("flow", [1e-8, 1e-6, 5e-6])
 def test_laminar_bore(flow):
+    """Friction factor 64/Re (computed by fluids)."""
     diameter, length, nu, rho = 2e-3, 8e-3, 14e-6, 850.0
     speed = flow / r.bore_area(diameter)
     reynolds = r.reynolds_number(flow, np.pi * diameter, nu)
@@ -40,6 +41,7 @@ def test_laminar_bore(flow):
 
 
 def test_needle_is_a_cone_frustum():
+    """0.5 mm of lift, 3 mm seat, 30 deg: 1.16884 mm2 (computed by the frustum's exact geometry)."""
     lift, seat, half = 0.5e-3, 3e-3, np.radians(15)
     ours = r.needle_area(lift, seat, 2 * half)
     assert within_last_digit(ours * 1e6, "1.16884")

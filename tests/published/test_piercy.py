@@ -1,4 +1,6 @@
-"""Eccentric clearance: factor 1 + 1.5 e^2 (key piercy-1933; memory).
+"""Eccentric clearance: factor 1 + 1.5 e^2 on the flow.
+
+Source: piercy-1933 (printed, from memory); white-viscous, section 3-3 (printed, from memory: the exact series)
 """
 
 import numpy as np
@@ -13,6 +15,7 @@ def within_last_digit(value, printed: str) -> bool:
     return abs(value - float(printed)) <= 0.5 * 10.0**-digits * (1 + 1e-9)
 
 
+# Flow against the centred gap, over the eccentricity (printed, from memory)
 PIERCY = {0.3: "1.135", 0.6: "1.540", 0.9: "2.215", 1.0: "2.500"}
 
 
@@ -29,7 +32,7 @@ def test_eccentric_factor(e):
 
 @pytest.mark.parametrize("e", [0.3, 0.6, 0.9])
 def test_eccentric_annulus_exact(e):
-    """Piercy's exact series for any gap (white-viscous, section 3-3, from memory) tends to the thin-gap law."""
+    """The exact series for any gap (printed, from memory) tends to the thin-gap law."""
     outer, gap = 10e-3, 20e-6
     inner, offset = outer - gap, e * gap
     f = (outer**2 - inner**2 + offset**2) / (2 * offset)

@@ -1,13 +1,14 @@
-"""Roark's Formulas for Stress and Strain, table 11.2, case 2l: bore fixed, outer edge free, uniform pressure.
+"""Bore fixed, outer edge free, uniform pressure: `y_a = K_y q a^4 / D`, `M_rb = K_M q a^2`, nu = 0.3, columns b/a.
 
-`y_a = K_y q a^4 / D`, `M_rb = K_M q a^2`, nu = 0.3, columns b/a. (printed, from memory)
-Source: roark, table 11.2. A row passes within half a unit of its last printed digit.
+Source: roark, table 11.2, case 2l (printed, from memory)
+A row passes within half a unit of its last printed digit.
 """
 
 import pytest
 
 from suspedu.parts.shim_stacks.plate import clamped_deflection, curvatures, pressure_load, radial_mesh
 
+# K_y and K_M over b/a (printed, from memory)
 TABLE = {0.1: (-0.0757, -0.9646), 0.3: (-0.0318, -0.4103), 0.5: (-0.0086, -0.1736), 0.7: (-0.0011, -0.0541)}
 HALF_UNIT = 0.5e-4
 
@@ -27,7 +28,7 @@ def test_printed_entry(bore, which):
 
 
 def test_wrong_on_purpose_is_caught():
-    """The row for b/a = 0.3 with the deflection of b/a = 0.5, and a moment with its last digit off by two."""
+    """Row b/a = 0.3 (printed, from memory) with the deflection of 0.5, and with a moment's last digit off by two."""
     deflection, moment = coefficients(0.3)
     assert deflection != pytest.approx(-0.0086, abs=HALF_UNIT)
     assert moment != pytest.approx(-0.4105, abs=HALF_UNIT)

@@ -1,6 +1,7 @@
-"""An independent check by the general-purpose finite-element library scikit-fem: one tapered stack, all its own way.
+"""An independent check by a general-purpose finite-element library: one tapered stack, all its own way.
 
-Its own mesh, its own Hermite elements, its own quadrature and solver; rigidity as a function of the radius.
+Source: scikit-fem, Hermite elements (computed by scikit-fem)
+Its own mesh, its own elements, its own quadrature and solver; rigidity as a function of the radius.
 """
 
 import numpy as np
@@ -21,7 +22,7 @@ def rigidity(radius, shims=TAPER.shims):
 
 
 def library_lift(pressure: float, shims=TAPER.shims) -> float:
-    """Lift at the port's rim; lengths in centimetres and rigidity in N m, so the matrix holds numbers near one."""
+    """Lift at the port's rim (computed by scikit-fem), in centimetres and N m: the matrix holds numbers near one."""
     mesh = MeshLine(np.linspace(0.5, 1.0, 501))  # every edge, a multiple of half a millimetre, is a node
     basis = Basis(mesh, ElementLineHermite(), intorder=8)
 

@@ -1,7 +1,7 @@
 """The nonlinear engine with straight parts says what the linear theory says.
 
 Source: scheibe-smith-2009; gobbi-mastinu-2001 (variances); hedrick-butsuen-1990 (invariant points); the values are
-computed by the closed forms, as in tests/published/test_quarter_vehicle.py, for no printed page was seen.
+computed by the closed forms, as in tests/published/test_scheibe_smith.py, for no printed page was seen.
 """
 
 import numpy as np

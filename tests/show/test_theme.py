@@ -7,8 +7,7 @@ import pytest
 
 from suspedu.show.theme import DARK, DASHES, LIGHT, rgb
 
-# Machado, Oliveira, Fernandes (2009), "A physiologically-based model for simulation of color vision deficiency",
-# IEEE Trans. Vis. Comput. Graph. 15(6), table of matrices for severity 1.0, linear RGB.
+# machado-2009: matrices for severity 1.0, linear RGB (printed).
 SEEN = {
     "full": np.eye(3),
     "weak red": [[0.152286, 1.052583, -0.204868], [0.114503, 0.786281, 0.099216], [-0.003882, -0.048116, 1.051998]],
@@ -16,17 +15,17 @@ SEEN = {
     "weak blue": [[1.255528, -0.076749, -0.178779], [-0.078411, 0.930809, 0.147602], [0.004733, 0.691367, 0.303900]],
 }
 ROLES = ("main", "second", "third", "fourth", "ghost")
-APART = 15.0  # CIE76 difference; 2.3 is just noticeable side by side, thin lines apart need several times that
+APART = 15.0  # distance in L*a*b*; 2.3 is just noticeable side by side, thin lines apart need several times that
 
 
 def linear(colour):
-    """IEC 61966-2-1 (sRGB) decoding."""
+    """Decoding of sRGB, iec-61966-2-1 (printed, from memory)."""
     value = rgb(colour) / 255
     return np.where(value <= 0.04045, value / 12.92, ((value + 0.055) / 1.055) ** 2.4)
 
 
 def lab(light):
-    """CIE 1976 L*a*b* of linear sRGB, white point D65."""
+    """L*a*b* of linear sRGB, white point D65: cie-lab (printed, from memory)."""
     matrix = np.array([[0.4124, 0.3576, 0.1805], [0.2126, 0.7152, 0.0722], [0.0193, 0.1192, 0.9505]])
     x, y, z = matrix @ np.clip(light, 0, 1) / (0.9505, 1.0, 1.089)
     fx, fy, fz = (np.cbrt(t) if t > 0.008856 else 7.787 * t + 16 / 116 for t in (x, y, z))
@@ -34,7 +33,7 @@ def lab(light):
 
 
 def contrast(one, two):
-    """WCAG 2.2 contrast ratio: (L1 + 0.05) / (L2 + 0.05)."""
+    """Contrast ratio (L1 + 0.05) / (L2 + 0.05): wcag, 1.4.3 (printed, from memory)."""
     lights = sorted(linear(colour) @ (0.2126, 0.7152, 0.0722) for colour in (one, two))
     return (lights[1] + 0.05) / (lights[0] + 0.05)
 

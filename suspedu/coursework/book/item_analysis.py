@@ -27,7 +27,7 @@ def share_right(earned, possible: float) -> float:
 
     Parameters: earned, points [n]; possible, the most points there are.
     Returns: 0 (nobody) to 1 (all).
-    Source: crocker-algina, ch. 14, item difficulty.
+    Source: crocker-algina, ch. 14, item difficulty (printed, from memory)
 
     >>> share_right([2, 2, 0, 0], 2)
     0.5
@@ -42,7 +42,7 @@ def rest_correlation(earned, totals) -> float:
 
     Parameters: earned, points [n]; totals [n], the question's own points in them.
     Returns: -1 to 1; nan where either is the same for all or fewer than `FEWEST` took part.
-    Source: crocker-algina, ch. 14, item discrimination, corrected for the question's own share in the total.
+    Source: crocker-algina, ch. 14, discrimination corrected for the question's own share (printed, from memory)
 
     >>> rest_correlation([1, 0] * 4, [4, 1] * 4)
     1.0
@@ -61,7 +61,7 @@ def upper_lower(earned, totals, possible: float) -> float:
     Parameters: earned, points [n]; totals, points [n]; possible, the most points there are.
     Returns: -1 to 1; nan where fewer than `FEWEST` took part.
     Assumes: ties at the edge of a group are shared out, so that D does not depend on the order of the class.
-    Source: kelley-1939, pp. 17-24 (the 27 % groups).
+    Source: kelley-1939, pp. 17-24, the 27 % groups (printed, from memory)
 
     >>> round(upper_lower([1] * 5 + [0] * 5, range(10, 0, -1), 1), 6)
     1.0

@@ -13,7 +13,7 @@ from suspedu.parts.shim_stacks.plate import curvatures
 from suspedu.parts.shim_stacks.shims import Port, Stack
 from suspedu.units import require
 
-FATIGUE_LIMIT = 650e6  # Pa, bending, hardened carbon strip: about 0.4 of 1.6 to 1.7 GPa strength; from memory
+FATIGUE_LIMIT = 650e6  # Pa, bending, hardened carbon strip: about 0.4 of 1.6 to 1.7 GPa strength (printed, from memory)
 
 
 @dataclass(frozen=True, eq=False)
@@ -66,7 +66,7 @@ def bent_stack(stack: Stack, port: Port, pressure: float, ring_force: float = 0.
     >>> round(bent.peak_stress / 1e6), bent.large_deflection  # MPa
     (249, False)
 
-    Source: timoshenko-plates, section on symmetrical bending of circular plates
+    Source: timoshenko-plates, section on symmetrical bending of circular plates (printed, from memory)
     """
     require("pressure under the stack", pressure, 0.0, 1e8, "bar")
     problem = contact_stack(stack, port)

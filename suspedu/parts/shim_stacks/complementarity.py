@@ -30,7 +30,7 @@ def contact_forces(compliance, slack, touching=None):
     >>> contact_forces(np.array([[2.0, 1.0], [1.0, 2.0]]), np.array([-1.0, 1.0])).round(9).tolist()
     [0.5, 0.0]
 
-    Source: cottle, section 1.2 (complementarity as the optimality condition of a quadratic programme)
+    Source: cottle, section 1.2, optimality condition of a quadratic programme (printed, from memory)
     """
     if np.all(slack >= 0):
         return np.zeros(len(slack))
@@ -69,7 +69,7 @@ def force_rates(compliance, slack_rate, touching):
     >>> force_rates(np.array([[2.0, 1.0], [1.0, 2.0]]), np.array([-1.0, 1.0]), np.array([True, False])).tolist()
     [0.5, 0.0]
 
-    Source: cottle, section 4.5 (parametric problems)
+    Source: cottle, section 4.5, parametric problems (printed, from memory)
     """
     rate = np.zeros(len(slack_rate))
     rate[touching] = np.linalg.solve(compliance[np.ix_(touching, touching)], -slack_rate[touching])
@@ -89,7 +89,7 @@ def broken_line(value_and_rate: Callable, places):
     >>> place.tolist(), value.tolist()
     ([0.0, 1.5, 4.0], [0.0, 1.5, 1.5])
 
-    Source: cottle, section 4.5 (the solution is piecewise linear in the parameter)
+    Source: cottle, section 4.5, the solution is piecewise linear in the parameter (printed, from memory)
     """
     known = [(p, *value_and_rate(p)) for p in places]
     line = known[:1]

@@ -48,7 +48,7 @@ def contact_stack(stack: Stack, port: Port, elements: int = ELEMENTS, merge: boo
     >>> problem.plates, problem.compliance.shape == (len(problem.places),) * 2
     ((0, 1), True)
 
-    Source: timoshenko-plates for the plates; cottle, section 5.1 for contact as complementarity (from memory)
+    Source: timoshenko-plates; cottle, section 5.1, contact as complementarity (printed, from memory)
     """
     check_covers(stack, port)
     radii, found = stack_radii(stack, port, elements), layers(stack, merge)
@@ -77,7 +77,7 @@ def unit_loads(radii, port: Port):
     >>> loads[::2].sum(axis=0).round(7).tolist()  # pi (9^2 - 6^2) mm2 under one pascal, and one newton
     [0.0001414, 1.0]
 
-    Source: strang-fix, section 1.7
+    Source: strang-fix, section 1.7 (printed, from memory)
     """
     rim = port.outer_diameter / 2
     return np.column_stack([pressure_load(radii, port.inner_diameter / 2, rim), ring_load(radii, rim)])
@@ -109,7 +109,7 @@ def balance(problem: ContactStack, pressure: float, ring_force: float = 0.0, gue
     >>> round(float(balance(contact_stack(preloaded, Port(0.012, 0.018)), 0.0)[-1]), 1)  # newton on the seat, at rest
     47.5
 
-    Source: cottle, section 1.2
+    Source: cottle, section 1.2 (printed, from memory)
     """
     return contact_forces(problem.compliance, problem.slack + problem.slack_rates @ (pressure, ring_force), guess)
 
@@ -128,7 +128,7 @@ def deflections(problem: ContactStack, force, pressure: float, ring_force: float
     >>> round(float(face[-2]) * 1e3, 3)  # mm at the shim's edge
     0.029
 
-    Source: timoshenko-plates
+    Source: timoshenko-plates (printed, from memory)
     """
     pushes, start, found = problem.incidence.T @ force, 0, []
     for number, inverse in enumerate(problem.inverses):

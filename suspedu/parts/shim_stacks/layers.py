@@ -37,7 +37,7 @@ def layers(stack: Stack, merge: bool = True) -> list[Layer]:
     >>> [(layer.first, layer.last) for layer in layers(taper)]
     [(0, 1), (2, 2)]
 
-    Source: timoshenko-plates, equation (3); the lemma is derived in the tests
+    Source: timoshenko-plates, equation 3 (printed, from memory); the lemma is derived in the tests
     """
     found: list[Layer] = []
     for place, shim in enumerate(stack.shims):
@@ -71,7 +71,7 @@ def stack_radii(stack: Stack, port: Port, elements: int):
     >>> (stack_radii(one, Port(0.012, 0.018), 3) * 1e3).round(1).tolist()
     [5.0, 6.0, 7.3, 9.0, 10.0]
 
-    Source: strang-fix, chapter 1
+    Source: strang-fix, chapter 1 (printed, from memory)
     """
     diameters = [stack.clamp_diameter, port.inner_diameter, port.outer_diameter]
     diameters += [d for shim in stack.shims for d in (shim.diameter, shim.inner_diameter)]

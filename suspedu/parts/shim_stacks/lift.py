@@ -57,7 +57,7 @@ def lift_curve(stack: Stack, port: Port, pressures=None, *, conforming: bool = F
     >>> round(float(lift_curve(three, Port(0.012, 0.018))(5e5)) * 1e3, 3)  # mm at 5 bar
     0.037
 
-    Source: timoshenko-plates (plates); cottle, section 4.5 (path of contacts)
+    Source: timoshenko-plates; cottle, section 4.5, path of contacts (printed, from memory)
     """
     curve = _conforming_curve(stack, port) if conforming else _contact_curve(stack, port)
     if pressures is None:
@@ -115,7 +115,7 @@ def conforming_deflection(stack: Stack, port: Port, pressure: float, ring_force:
     >>> round(float(w[-2]) * 1e3, 3)  # mm at the shim's edge
     0.029
 
-    Source: timoshenko-plates
+    Source: timoshenko-plates (printed, from memory)
     """
     check_covers(stack, port)
     if not conforms(stack):

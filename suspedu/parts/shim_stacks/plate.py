@@ -22,7 +22,7 @@ def flexural_rigidity(thickness, young: float, poisson: float):
     >>> round(float(flexural_rigidity(0.2e-3, 206e9, 0.3)), 4)
     0.1509
 
-    Source: timoshenko-plates, equation (3)
+    Source: timoshenko-plates, equation 3 (printed, from memory)
     """
     return young * np.asarray(thickness) ** 3 / (12.0 * (1.0 - poisson**2))
 
@@ -36,7 +36,7 @@ def radial_mesh(breaks, elements: int):
     >>> radial_mesh((1.0, 4.0), 2).round(3).tolist()
     [1.0, 2.0, 4.0]
 
-    Source: strang-fix, chapter 1: nodes at the jumps keep the full order
+    Source: strang-fix, chapter 1: nodes at the jumps keep the full order (printed, from memory)
     """
     edges = np.unique(np.asarray(breaks, dtype=float))
     share = np.log(edges[1:] / edges[:-1]) / np.log(edges[-1] / edges[0])
@@ -55,7 +55,7 @@ def shape_functions(radii, at=_AT):
     >>> value[0, 0].tolist()
     [0.5, 0.125, 0.5, -0.125]
 
-    Source: strang-fix, section 1.7
+    Source: strang-fix, section 1.7 (printed, from memory)
     """
     h, s = np.diff(radii)[:, None], np.asarray(at)[None, :]
     one = np.ones_like(h * s)
@@ -76,7 +76,7 @@ def stiffness(radii, rigidity, poisson: float):
     >>> stiffness(np.array([1.0, 2.0]), 1.0, 0.3).shape
     (4, 4)
 
-    Source: timoshenko-plates, strain energy of a plate bent to a surface of revolution (from memory)
+    Source: timoshenko-plates, strain energy of a plate bent to a surface of revolution (printed, from memory)
     """
     _, slope, radial = shape_functions(radii)
     h = np.diff(radii)[:, None]
@@ -108,7 +108,7 @@ def pressure_load(radii, inner: float, outer: float):
     >>> round(float(load[::2].sum() / np.pi), 9)  # the annulus has 3 pi of area
     3.0
 
-    Source: strang-fix, section 1.7
+    Source: strang-fix, section 1.7 (printed, from memory)
     """
     value, _, _ = shape_functions(radii)
     h, middle = np.diff(radii)[:, None], 0.5 * (radii[1:] + radii[:-1])
@@ -127,7 +127,7 @@ def ring_load(radii, radius: float):
     >>> ring_load(np.array([1.0, 2.0]), 2.0).tolist()
     [0.0, 0.0, 1.0, 0.0]
 
-    Source: strang-fix, section 1.7
+    Source: strang-fix, section 1.7 (printed, from memory)
     """
     load = np.zeros(2 * len(radii))
     load[2 * int(np.argmin(np.abs(radii - radius)))] = 1.0
@@ -147,7 +147,7 @@ def clamped_deflection(radii, rigidity, poisson: float, load):
     >>> round(float(w[-1] * 206e9 * 0.2e-3**3 / 0.012**2), 4)  # the handbook's k1 for a/b = 2
     0.0877
 
-    Source: timoshenko-plates, table 3 (the coefficient; from memory)
+    Source: timoshenko-plates, table 3 (printed, from memory: the coefficient)
     """
     unknowns = np.zeros(np.shape(load))
     unknowns[2:] = np.linalg.solve(stiffness(radii, rigidity, poisson)[2:, 2:], np.asarray(load)[2:])
@@ -164,7 +164,7 @@ def curvatures(radii, unknowns):
     >>> curvatures(r, np.array([0.5, 1.0, 2.0, 2.0]))[0].tolist()  # w = r^2/2: curvature 1 everywhere
     [[1.0, 1.0]]
 
-    Source: timoshenko-plates, section on symmetrical bending of circular plates
+    Source: timoshenko-plates, section on symmetrical bending of circular plates (printed, from memory)
     """
     _, slope, bend = shape_functions(radii, np.array([0.0, 1.0]))
     own = np.asarray(unknowns)[2 * np.arange(len(radii) - 1)[:, None] + np.arange(4)]

@@ -1,4 +1,7 @@
-"""Vapour pressure of n-hexadecane against the correlations of the library `chemicals`, and n-dodecane by CoolProp."""
+"""Vapour pressure of n-hexadecane against two correlations that a library carries, and n-dodecane by another.
+
+Source: poling, appendix A (computed by chemicals); perry, table 2-8 (computed by chemicals); coolprop
+"""
 
 import numpy as np
 import pytest
@@ -12,13 +15,13 @@ PLACES = np.array([293.15, 323.15, 353.15, 393.15])
 
 
 def perry(temperature):
-    """`ln p = C1 + C2/T + C3 ln T + C4 T^C5` (Perry, table 2-8)."""
+    """`ln p = C1 + C2/T + C3 ln T + C4 T^C5`, perry, table 2-8 (computed by chemicals: the coefficients)."""
     c = Psat_data_Perrys2_8.loc[HEXADECANE]
     return np.exp(c["C1"] + c["C2"] / temperature + c["C3"] * np.log(temperature) + c["C4"] * temperature ** c["C5"])
 
 
 def test_coefficients_are_the_librarys():
-    """The same law with the library's own copy of the coefficients."""
+    """The same law with the library's own copy of the coefficients (computed by chemicals)."""
     c = Psat_data_WagnerPoling.loc[HEXADECANE]
     reduced = PLACES / c["Tc"]
     t = 1 - reduced
@@ -32,6 +35,6 @@ def test_a_second_correlation_agrees():
 
 
 def test_wrong_on_purpose_is_caught():
-    """n-dodecane, four carbons shorter, boils off far more easily and must not pass for it."""
+    """n-dodecane, four carbons shorter, boils off far more easily (computed by CoolProp): it must not pass."""
     lighter = np.array([PropsSI("P", "T", t, "Q", 0, "n-Dodecane") for t in PLACES])
     assert np.all(lighter > 5 * vapour_pressure(PLACES))

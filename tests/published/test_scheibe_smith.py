@@ -1,7 +1,7 @@
-"""Quarter vehicle on white-noise ground velocity: Scheibe & Smith 2009, Gobbi & Mastinu 2001.
+"""Quarter vehicle on white-noise ground velocity.
 
-Forms re-derived and the case computed from them (printed pages not seen); two general-purpose routes check them here:
-the Lyapunov equation and an integral over the frequency response.
+Source: scheibe-smith-2009; gobbi-mastinu-2001 (computed by forms derived again; the printed pages were not seen)
+Two general-purpose routes check them here: the Lyapunov equation and an integral over the frequency response.
 """
 
 import dataclasses
@@ -24,13 +24,14 @@ from suspedu.ride.linear import (
 )
 from suspedu.ride.roughness import mean_roughness
 
+# (computed by the closed forms)
 CASE = LinearVehicle(250.0, 35.0, 60e3, 2000.0, 150e3)
 W = white_noise_intensity(mean_roughness("C"), 20.0)
 OTHERS = [CASE, LinearVehicle(80.0, 15.0, 11e3, 900.0, 130e3), LinearVehicle(30.0, 60.0, 4e4, 300.0, 2e5)]
 
 
 def by_lyapunov(v):
-    """A P + P A' + B W B' = 0 and the three outputs' variances."""
+    """A P + P A' + B W B' = 0 and the three outputs' variances (computed by scipy)."""
     A, B = state_matrices(v)
     P = solve_continuous_lyapunov(A, -W * B @ B.T)
     rows = {"acceleration": A[1], "travel": np.array([1.0, 0, 0, 0]), "tyre": np.array([0, 0, v.tyre_rate, 0])}
@@ -73,6 +74,7 @@ def test_optimal_damping_for_comfort():
 
 @pytest.mark.parametrize("v", OTHERS)
 def test_natural_frequencies_are_the_eigenvalues_without_damping(v):
+    """Eigenvalues of the state matrix (computed by numpy)."""
     A, _ = state_matrices(dataclasses.replace(v, damping=0.0))
     eigen = np.sort(np.abs(np.linalg.eigvals(A).imag))[::2] / (2 * np.pi)
     assert natural_frequencies(v) == pytest.approx(eigen, rel=1e-9)
@@ -85,7 +87,7 @@ def test_damping_ratio_is_that_of_a_wheel_held_still():
 
 @pytest.mark.parametrize("v", OTHERS)
 def test_transmissibility_from_state_space(v):
-    """C (i w I - A)^-1 B, integrated once: the sprung mass's velocity over ground velocity."""
+    """C (i w I - A)^-1 B, integrated once (computed by numpy): the sprung mass's velocity over ground velocity."""
     A, B = state_matrices(v)
     for f in (0.3, 1.7, 5.0, 12.0, 40.0):
         states = np.linalg.solve(2j * np.pi * f * np.eye(4) - A, B)
@@ -93,6 +95,7 @@ def test_transmissibility_from_state_space(v):
 
 
 def test_sympy_derives_the_comfort_optimum():
+    """The root of the variance's derivative (computed by sympy)."""
     from sympy import diff, simplify, solve, symbols
 
     ks, c, kt, ms, mu = symbols("k_s c k_t m_s m_u", positive=True)

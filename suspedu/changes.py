@@ -1,7 +1,8 @@
 """One way to change anything that a mechanic can change: a place inside a part, and what stands there.
 
 A place is written as a mechanic finds the way to it: "legs.damper.unit.rebound.needle.clicks". Where the way leads
-through several alike (two legs, the ports of a valve), it leads on through all that have what comes next.
+through several alike (two legs, the ports of a valve), it leads on through all that have what comes next, or through
+the one that is called by its name or counted from 1: "base.ports.low-speed.stack", "legs.2.spring.preload".
 """
 
 from __future__ import annotations
@@ -44,9 +45,15 @@ def value_at(part, place: str):
     >>> from suspedu.damper import stock_damper
     >>> value_at(stock_damper("closed cartridge"), "base.ports.adjuster.last_click")
     20
+    >>> value_at(stock_damper("closed cartridge"), "base.ports.high-speed.crack")
+    0.0
     """
     for step in place.split("."):
         if isinstance(part, tuple):
+            chosen = [each for count, each in enumerate(part, start=1) if _called(each, count, step)]
+            if chosen:
+                part = chosen[0]
+                continue
             part = next((each for each in part if _fitted(each, step)), None)
         if not _has(part, step):
             raise InputError(f"there is no '{step}' here: '{place}' leads nowhere")
@@ -68,10 +75,18 @@ def leads_somewhere(part, place: str) -> bool:
 
 
 def _changed_row(parts: tuple, place: str, value) -> tuple:
-    step = place.partition(".")[0]
+    step, _, rest = place.partition(".")
+    chosen = [_called(each, count, step) for count, each in enumerate(parts, start=1)]
+    if any(chosen):
+        return tuple(changed(each, rest, value) if this else each for each, this in zip(parts, chosen, strict=True))
     if not any(_fitted(each, step) for each in parts):
         raise InputError(f"there is no '{step}' here: none of the {len(parts)} has one")
     return tuple(changed(each, place, value) if _fitted(each, step) else each for each in parts)
+
+
+def _called(part, count: int, step: str) -> bool:
+    """Whether a step picks this one of several alike: by its name, or by its number."""
+    return step in (str(count), getattr(part, "name", None))
 
 
 def _fitted(part, step: str) -> bool:

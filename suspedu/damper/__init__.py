@@ -8,8 +8,7 @@ from suspedu.damper.architectures import (
     stock_damper,
 )
 from suspedu.damper.explain import breakdown_table, explained, opening_speeds
-from suspedu.damper.fitted import FittedDamper
 from suspedu.damper.forces import force_table, leg_force
 
-__all__ = ["ClosedCartridge", "Damper", "DampingRod", "FittedDamper", "OpenCartridge", "breakdown_table",
-           "explained", "force_table", "leg_force", "opening_speeds", "stock_damper"]
+__all__ = ["ClosedCartridge", "Damper", "DampingRod", "OpenCartridge", "breakdown_table", "explained", "force_table",
+           "leg_force", "opening_speeds", "stock_damper"]

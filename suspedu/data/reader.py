@@ -6,7 +6,9 @@ no new reading code:
 
 * a quantity is text with a unit (`travel = "300 mm"`), a bare ratio or a count is a number;
 * a nested table is a nested part, an array of tables a tuple of parts;
-* where a part may be one of several kinds, the table says which: `kind = "open cartridge"`.
+* where a part may be one of several kinds, the table says which: `kind = "open cartridge"`;
+* a part that stands otherwise in a file than in a hand says so: `in_file()` is the dataclass to read in its place, and
+  `from_file(**values)` makes the part of what was read.
 """
 
 from __future__ import annotations
@@ -56,9 +58,10 @@ def part_from_table(table: dict, part: type, path: str = ""):
     >>> part_from_table({"rate": "40 N/mm", "length": "5 mm"}, TopOutSpring)
     TopOutSpring(rate=40000.0, length=0.005)
     """
-    fields = {field.name: field for field in dataclasses.fields(part)}
+    form = part.in_file() if hasattr(part, "in_file") else part
+    fields = {field.name: field for field in dataclasses.fields(form)}
     _refuse_unknown(table, fields, part, path)
-    hints = typing.get_type_hints(part)
+    hints = typing.get_type_hints(form)
     values = {}
     for name, field in fields.items():
         if name in table:
@@ -66,7 +69,7 @@ def part_from_table(table: dict, part: type, path: str = ""):
         elif field.default is dataclasses.MISSING and field.default_factory is dataclasses.MISSING:
             raise InputError(f"{_join(path, name)} is missing; write it as {name} = {_example(hints[name], field)}")
     try:
-        return part(**values)
+        return getattr(part, "from_file", part)(**values)
     except InputError as fault:  # guards between several fields of the part
         raise InputError(f"{path}: {fault}" if path else str(fault)) from None
 

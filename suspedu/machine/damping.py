@@ -30,7 +30,7 @@ def damped_leg(leg: Leg, stroke, velocity) -> LegForce:
     if leg.damper is None:
         raise InputError("this leg has no damper: its file needs a table [legs.damper] with stock = ... and its oil")
     fitted, air = leg.damper, air_pressure_absolute(stroke, leg.travel, leg.air)
-    return leg_force(stroke, velocity, fitted.damper, fitted.oil, fitted.oil_temperature, air_pressure=air)
+    return leg_force(stroke, velocity, fitted.unit, fitted.oil, fitted.oil_temperature, air_pressure=air)
 
 
 def damping_table(machine: Machine, strokes, velocities, *, part: str = "damping_force"):
@@ -40,12 +40,8 @@ def damping_table(machine: Machine, strokes, velocities, *, part: str = "damping
     alone), "stop_force" (end stop alone), "gas_force" (a spring: the same at all velocities), "force" (all).
     Returns: force [n_s, n_v, N], positive against compression.
 
-    >>> from dataclasses import replace
-    >>> from suspedu.damper import FittedDamper
-    >>> from suspedu.machine import load
-    >>> from suspedu.parts.oil import Oil
-    >>> school, fitted = load("enduro"), FittedDamper(stock="damping rod", oil=Oil(15e-6, 3.5e-6))
-    >>> school = replace(school, legs=tuple(replace(leg, damper=fitted) for leg in school.legs))
+    >>> from suspedu.machine import load, refitted
+    >>> school = refitted(load("enduro"), "damping rod")
     >>> table = damping_table(school, np.array([0.1, 0.2]), np.array([-1.0, 0.0, 1.0]))
     >>> bool(np.all(table[:, 0] < 0) and np.all(table[:, 1] == 0) and np.all(table[:, 2] > 0))
     True

@@ -66,7 +66,7 @@ def leg_force(leg: Leg, stroke, exponent=ISOTHERMAL) -> Split:
         air_spring.air_force(stroke, leg.travel, leg.air, exponent),
         none if leg.top_out is None else stops.top_out_force(stroke, leg.top_out),
         none if leg.bumper is None else stops.bumper_force(stroke, leg.travel, leg.bumper),
-        none if leg.damper is None else gas.gas_force(stroke, leg.damper.damper, leg.damper.oil_temperature) + none,
+        none if leg.damper is None else gas.gas_force(stroke, leg.damper.unit, leg.damper.oil_temperature) + none,
     )
 
 
@@ -84,7 +84,7 @@ def leg_rate(leg: Leg, stroke, exponent=ISOTHERMAL) -> Split:
         air_spring.air_rate(stroke, leg.travel, leg.air, exponent),
         none if leg.top_out is None else stops.top_out_rate(stroke, leg.top_out),
         none if leg.bumper is None else stops.bumper_rate(stroke, leg.travel, leg.bumper),
-        none if leg.damper is None else gas.gas_rate(stroke, leg.damper.damper, leg.damper.oil_temperature) + none,
+        none if leg.damper is None else gas.gas_rate(stroke, leg.damper.unit, leg.damper.oil_temperature) + none,
     )
 
 
@@ -102,7 +102,7 @@ def leg_energy(leg: Leg, stroke, exponent=ISOTHERMAL) -> Split:
         air_spring.air_energy(stroke, leg.travel, leg.air, exponent),
         none if leg.top_out is None else stops.top_out_energy(stroke, leg.top_out),
         none if leg.bumper is None else stops.bumper_energy(stroke, leg.travel, leg.bumper),
-        none if leg.damper is None else gas.gas_energy(stroke, leg.damper.damper, leg.damper.oil_temperature) + none,
+        none if leg.damper is None else gas.gas_energy(stroke, leg.damper.unit, leg.damper.oil_temperature) + none,
     )
 
 

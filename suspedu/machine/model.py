@@ -12,27 +12,19 @@ from pathlib import Path
 
 import numpy as np
 
-from suspedu.damper.fitted import FittedDamper
+from suspedu.damper import Damper, stock_damper
 from suspedu.data.reader import read_part
+from suspedu.machine.changing import change
+from suspedu.machine.fitted import FittedDamper
 from suspedu.parts.air_spring import AirSpring
 from suspedu.parts.friction import SealFriction
 from suspedu.parts.springs import CoilSpring, coil_room
 from suspedu.parts.stops import Bumper, TopOutSpring
+from suspedu.parts.tyre import Tyre
 from suspedu.units import InputError, check_fields, nearest, quantity, require, shown
 
 MACHINES = Path(__file__).parent.parent / "data" / "machines"
-
-# Where each adjuster sits. A leg's own path starts at "legs".
-ADJUSTERS = {
-    "preload": ("legs", "spring", "preload"),
-    "coil_rate": ("legs", "spring", "rate"),
-    "oil_height": ("legs", "air", "oil_height"),
-    "air_temperature": ("legs", "air", "temperature"),
-    "rider_mass": ("rider", "mass"),
-    "compression_low": ("legs", "damper", "compression_low"),
-    "compression_high": ("legs", "damper", "compression_high"),
-    "rebound": ("legs", "damper", "rebound"),
-}
+SAME_STROKE = 1e-6  # m: a micrometre is no misfit, only a number written otherwise
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -51,18 +43,6 @@ class Chassis:
         if np.any(np.less_equal(self.mass * self.front_share, self.unsprung_mass)):
             raise InputError(f"unsprung front mass is {shown(np.max(self.unsprung_mass), 'kg')}, more than the whole "
                              "front of the machine weighs: was the machine's mass or front share mistyped?")
-
-
-@dataclass(frozen=True, kw_only=True)
-class Tyre:
-    """The front tyre as a spring and damper that can push on the ground but not pull."""
-
-    stiffness: float = quantity("N/mm", 50, 400, "tyre stiffness")
-    damping: float = quantity("N*s/m", 0, 2000, "tyre damping")
-    contact_length: float = quantity("mm", 20, 250, "tyre contact length")
-
-    def __post_init__(self):
-        check_fields(self)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -95,6 +75,15 @@ class Leg:
         for part in (self.top_out, self.bumper):
             if part is not None:
                 require("length of the top-out spring or bumper", part.length, 0, self.travel / 2, "mm")
+        stop = None if self.damper is None else self.damper.unit.end_stop
+        if stop is not None and np.any(np.abs(stop.full_stroke - self.travel) > SAME_STROKE):
+            raise InputError(f"the damper's end stop ends at {shown(stop.full_stroke, 'mm')}, but the travel at "
+                             f"{shown(np.max(self.travel), 'mm')}: fit the damper to the leg, `fitted_to(travel)`")
+
+    @classmethod
+    def from_file(cls, *, travel: float, damper: FittedDamper | None, **parts) -> Leg:
+        """The leg that a file describes: its damper is fitted to its travel [m]."""
+        return cls(travel=travel, damper=damper and damper.fitted_to(travel), **parts)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -156,56 +145,32 @@ def load(name_or_path: str | Path) -> Machine:
 def adjusted(machine: Machine, leg: int | None = None, **changes) -> Machine:
     """The same machine with other settings; the one given stays as it is.
 
-    Parameters: machine; leg, 1 or 2 to change one leg only; changes, names of `ADJUSTERS` with values in SI
-    or in clicks, of any shape.
+    Parameters: machine; leg, 1 or 2 to change one leg only; changes, one after another: see `change`.
     Raises: InputError for a name that is no adjuster, or a value out of its range.
 
     >>> adjusted(load("enduro"), preload=0.008).legs[0].spring.preload
     0.008
     """
     for name, value in changes.items():
-        if name not in ADJUSTERS:
-            raise InputError(f"'{name}' is not an adjuster{nearest(name, ADJUSTERS)}; known: {', '.join(ADJUSTERS)}")
-        first, *rest = ADJUSTERS[name]
-        if first == "legs":
-            machine = dataclasses.replace(machine, legs=_changed_legs(machine, leg, rest, value))
-        else:
-            machine = _changed(machine, [first, *rest], value)
+        machine = change(machine, name, value, leg)
     return machine
 
 
 def refitted(machine: Machine, stock: str) -> Machine:
-    """The same machine with another damper from the shelf in both legs, at the clicks it was built with.
+    """The same machine with another damper from the shelf in both legs, as it was built, its stop at the travel's end.
 
     Parameters: machine; stock, a name as `stock_damper` takes it.
     Raises: InputError for a damper that is not in stock, or a machine that describes no oil for one.
 
-    >>> refitted(load("enduro"), "damping rod").legs[0].damper.stock
-    'damping rod'
+    >>> type(refitted(load("enduro"), "damping rod").legs[0].damper.unit).__name__
+    'DampingRod'
     """
     if any(leg.damper is None for leg in machine.legs):
         raise InputError("this machine's file names no damper, so its oil is not known: it needs a table [legs.damper]")
-    as_built = {"stock": stock, "compression_low": None, "compression_high": None, "rebound": None}
-    return dataclasses.replace(machine, legs=tuple(
-        dataclasses.replace(leg, damper=dataclasses.replace(leg.damper, **as_built)) for leg in machine.legs))
+    unit = stock_damper(stock)
+    return dataclasses.replace(machine, legs=tuple(_refitted(leg, unit) for leg in machine.legs))
 
 
-def _changed_legs(machine, leg, path, value) -> tuple[Leg, ...]:
-    if leg is None:
-        return tuple(_changed(each, path, value) for each in machine.legs)
-    require("leg", leg, 1, 2)
-    return tuple(_changed(each, path, value) if count == leg else each
-                 for count, each in enumerate(machine.both_legs, start=1))
-
-
-def _changed(part, path, value):
-    if part is None:
-        raise InputError(f"'{path[0]}' cannot be set: this machine's file describes no such part")
-    name, *rest = path
-    if not any(field.name == name for field in dataclasses.fields(part)):
-        raise InputError(f"this machine has no adjuster '{name}'")
-    if rest:
-        return dataclasses.replace(part, **{name: _changed(getattr(part, name), rest, value)})
-    if isinstance(part, CoilSpring) and name == "rate":  # another spring: the old one's wire no longer counts
-        return CoilSpring(preload=part.preload, rate=value)
-    return dataclasses.replace(part, **{name: value})
+def _refitted(leg: Leg, unit: Damper) -> Leg:
+    fitted = dataclasses.replace(leg.damper, unit=unit).fitted_to(leg.travel)
+    return dataclasses.replace(leg, damper=fitted)

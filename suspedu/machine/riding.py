@@ -8,38 +8,22 @@ from functools import lru_cache
 
 import numpy as np
 
-from suspedu.changes import leads_somewhere, value_at
+from suspedu.machine.adjusters import adjuster, charted
+from suspedu.machine.changing import turned
 from suspedu.machine.damping import damping_table
 from suspedu.machine.forces import force_split
-from suspedu.machine.model import Leg, Machine, adjusted
+from suspedu.machine.model import Machine
 from suspedu.machine.statics import front_load
-from suspedu.parts.springs import spring_rate
 from suspedu.parts.stops import Bumper, TopOutSpring
 from suspedu.ride.outcomes import OUTCOMES, outcomes
 from suspedu.ride.simulate import Ride, simulate, simulate_many
 from suspedu.ride.terrain import TERRAINS, Terrain
 from suspedu.ride.terrain import terrain as terrain_named
-from suspedu.ride.vehicle import ForkLaw, Tyre, Vehicle
-from suspedu.units import STANDARD_GRAVITY, InputError, nearest
+from suspedu.ride.vehicle import ForkLaw, Vehicle
+from suspedu.units import STANDARD_GRAVITY, InputError
 
 SPEEDS = np.linspace(-8.0, 8.0, 801)  # m/s of the damping tables; faster is drawn on in a straight line
 METAL_TOP, METAL_END = TopOutSpring(300e3, 0.5e-3), Bumper(2e-3, 300e3, 3000e3)  # a leg whose parts meet bare
-
-
-@dataclass(frozen=True)
-class Step:
-    """One turn of a mechanic's hand on an adjuster."""
-
-    size: float  # SI, or clicks
-    text: str
-    reach: int  # steps either way over which the slope is taken: enough to rise above the roughness of a ride
-
-
-CLICKERS = {"compression_low": "base.needle.clicks", "compression_high": "base.ports.adjuster.clicks",
-            "rebound": "rebound.needle.clicks"}
-STEPS = {"preload": Step(1e-3, "1 mm more", 3), "coil_rate": Step(100.0, "0.1 N/mm stiffer, each leg", 2),
-         "oil_height": Step(-5e-3, "5 mm less air", 2), "compression_low": Step(-1, "1 click in", 3),
-         "compression_high": Step(-1, "1 click in", 3), "rebound": Step(-1, "1 click in", 3)}
 
 
 def vehicle(machine: Machine) -> Vehicle:
@@ -49,11 +33,10 @@ def vehicle(machine: Machine) -> Vehicle:
     >>> round(vehicle(load("enduro")).sprung_mass, 2)  # 112 kg x 48 % + 82 kg x 44 % - 15 kg
     74.84
     """
-    chassis, tyre = machine.chassis, machine.tyre
+    chassis = machine.chassis
     sprung = front_load(machine) / STANDARD_GRAVITY - chassis.unsprung_mass
     return Vehicle(sprung, chassis.unsprung_mass, chassis.rake,
-                   Tyre(tyre.stiffness, tyre.damping, contact_length=tyre.contact_length),
-                   chassis.mass + machine.rider.mass, chassis.centre_height, chassis.wheelbase)
+                   machine.tyre, chassis.mass + machine.rider.mass, chassis.centre_height, chassis.wheelbase)
 
 
 @lru_cache(maxsize=256)
@@ -86,7 +69,7 @@ def fork_law(machine: Machine) -> ForkLaw:
 
 def _stop_table(machine: Machine):
     """Grid over the end stop's zone and its forces, or nothing for a machine without one."""
-    stops = [leg.damper.damper.end_stop for leg in machine.both_legs if leg.damper is not None]
+    stops = [leg.damper.unit.end_stop for leg in machine.both_legs if leg.damper is not None]
     starts = [stop.start for stop in stops if stop is not None]
     if not starts or min(starts) >= machine.travel:
         return None, None
@@ -145,7 +128,7 @@ class Sensitivity:
     adjusters: tuple[str, ...]
     outcomes: tuple[str, ...]
     present: np.ndarray  # [terrain, outcome], SI: as the machine stands
-    change: np.ndarray  # [terrain, adjuster, outcome], SI per `STEPS`; nan where a terrain does not ask
+    change: np.ndarray  # [terrain, adjuster, outcome], SI per step; nan where a terrain does not ask
 
     def of(self, terrain: str, adjuster: str, outcome: str) -> float:
         """One entry [SI of the outcome, per step]."""
@@ -178,7 +161,7 @@ def sensitivity(machine: Machine, terrains: Sequence[str | Terrain] | None = Non
     True
     """
     names, grounds = tuple(names or OUTCOMES), [_terrain(terrain) for terrain in terrains or TERRAINS]
-    sides = {name: _sides(machine, name) for name in (adjusters or STEPS)}
+    sides = {name: _sides(machine, name) for name in (adjusters or charted())}
     sides = {name: pair for name, pair in sides.items() if pair is not None}
     settings = [machine, *(m for (low, high, _) in sides.values() for m in (low, high))]
     found = []
@@ -194,8 +177,8 @@ def sensitivity(machine: Machine, terrains: Sequence[str | Terrain] | None = Non
 
 def _sides(machine: Machine, name: str):
     """The machine a few steps back and a few on, and how many steps lie between; None where it cannot be adjusted."""
-    found = {}
-    for count in (-STEPS[name].reach, 0, STEPS[name].reach):
+    found, reach = {}, adjuster(name).reach
+    for count in (-reach, 0, reach):
         try:
             found[count] = turned(machine, name, count)
         except InputError:  # past an end, or no such adjuster
@@ -203,35 +186,3 @@ def _sides(machine: Machine, name: str):
     if len(found) < 2:
         return None
     return found[min(found)], found[max(found)], max(found) - min(found)
-
-
-def turned(machine: Machine, name: str, steps: float) -> Machine:
-    """The machine with one adjuster turned by some steps of `STEPS` [-], each leg from where it stands.
-
-    >>> from suspedu.machine import load
-    >>> round(turned(load("enduro"), "preload", 2).legs[0].spring.preload * 1e3, 6)
-    6.0
-    """
-    for number, leg in enumerate(machine.legs, start=1):
-        alone = number if len(machine.legs) == 2 else None
-        machine = adjusted(machine, alone, **{name: setting(leg, name) + steps * STEPS[name].size})
-    return machine
-
-
-def setting(leg: Leg, name: str) -> float:
-    """Where an adjuster of a leg stands [SI, or clicks out].
-
-    Raises: InputError for an adjuster that this leg does not have.
-
-    >>> from suspedu.machine import load
-    >>> setting(load("enduro").legs[0], "rebound")
-    12
-    """
-    if name not in STEPS:
-        raise InputError(f"'{name}' is not an adjuster{nearest(name, STEPS)}; known: {', '.join(STEPS)}")
-    clicks = {} if leg.damper is None else {key: value_at(leg.damper.damper, place) for key, place in CLICKERS.items()
-                                            if leads_somewhere(leg.damper.damper, place)}
-    present = {"preload": leg.spring.preload, "coil_rate": spring_rate(leg.spring), "oil_height": leg.air.oil_height}
-    if name not in present | clicks:
-        raise InputError(f"this machine has no adjuster '{name}'")
-    return (present | clicks)[name]

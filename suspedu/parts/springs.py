@@ -6,6 +6,7 @@ twists the wire. That one picture gives the rate, the stress and the limits.
 
 from __future__ import annotations
 
+import dataclasses
 from collections.abc import Callable
 from dataclasses import dataclass
 
@@ -44,6 +45,12 @@ class CoilSpring:
         if self.rate is None:
             require("spring index (mean diameter over wire)", self.mean_diameter / self.wire, 3, 25, "",
                     "was the outside or the wire's own diameter taken for the mean diameter?")
+
+    def replaced(self, name: str, value) -> CoilSpring:
+        """The spring with another value [SI] by its name; another rate is another spring, without wire."""
+        if name == "rate":
+            return CoilSpring(preload=self.preload, rate=value)
+        return dataclasses.replace(self, **{name: value})
 
 
 def coil_rate(wire, mean_diameter, active_coils, shear_modulus):

@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from suspedu.parts.stops import bumper_energy, top_out_energy
+from suspedu.parts.tyre import tyre_energy
 from suspedu.ride.simulate import Ride
 from suspedu.ride.vehicle import ForkLaw
 from suspedu.units import STANDARD_GRAVITY
@@ -45,7 +46,7 @@ def energy_account(ride: Ride) -> dict:
     stored = {"springs": spring_energy(ride.stroke, fork),
               "top-out": top_out_energy(ride.stroke, fork.top_out),
               "bumper": bumper_energy(ride.stroke, fork.travel, fork.bumper),
-              "tyre": 0.5 * v.tyre.rate * np.maximum(ride.road - ride.wheel_height, 0.0) ** 2}
+              "tyre": tyre_energy(ride.road - ride.wheel_height, v.tyre)}
     names = [f"{name}, dissipated" for name in DISSIPATED] + [f"{name}, put in" for name in PUT_IN]
     total = kinetic + potential + sum(stored.values()) + ride.energies @ np.array([1, 1, 1, 1, -1, -1])
     return {"kinetic": kinetic, "potential": potential,

@@ -8,9 +8,10 @@ from functools import cache
 
 import numpy as np
 
+from suspedu.parts.tyre import Tyre
 from suspedu.ride import kernel
 from suspedu.ride.ground import Ground
-from suspedu.ride.vehicle import ForkLaw, Tyre, Vehicle
+from suspedu.ride.vehicle import ForkLaw, Vehicle
 from suspedu.units import STANDARD_GRAVITY
 
 _compiling = threading.Lock()
@@ -76,7 +77,7 @@ def prepare(progress: Callable[[str], None] | None = None) -> None:
 def _anything() -> tuple[Vehicle, ForkLaw]:
     line = np.linspace(0.0, 0.3, 2)
     fork = ForkLaw(0.3, line, 1e4 * line, line - 0.15, 1e3 * (line - 0.15))
-    return Vehicle(80.0, 15.0, 0.45, Tyre()), fork
+    return Vehicle(80.0, 15.0, 0.45, Tyre(rate=130e3, damping=150.0, contact_length=0.09)), fork
 
 
 def bike_numbers(vehicle: Vehicle) -> kernel.Bike:

@@ -10,6 +10,7 @@ from functools import cached_property
 
 import numpy as np
 
+from suspedu.parts.tyre import static_squash
 from suspedu.ride.engine import run
 from suspedu.ride.ground import Ground, ground_over_time
 from suspedu.ride.terrain import Terrain
@@ -97,7 +98,7 @@ def start_state(vehicle: Vehicle, fork: ForkLaw, road: float = 0.0, drop_height:
         wheel, stroke = road + drop_height, hanging_stroke(fork)
     else:
         load = (vehicle.sprung_mass + vehicle.unsprung_mass) * STANDARD_GRAVITY
-        wheel, stroke = road - load / vehicle.tyre.rate, static_stroke(vehicle, fork)
+        wheel, stroke = road - static_squash(load, vehicle.tyre), static_stroke(vehicle, fork)
     return [float(wheel - stroke * cosine), 0.0, float(wheel), 0.0] + [0.0] * 6
 
 

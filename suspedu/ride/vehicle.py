@@ -8,22 +8,10 @@ import numpy as np
 from scipy.optimize import brentq
 
 from suspedu.parts.stops import Bumper, TopOutSpring, bumper_force, top_out_force
+from suspedu.parts.tyre import Tyre
 from suspedu.units import STANDARD_GRAVITY, InputError, check_fields, from_si, quantity
 
 TOP_OUT, BUMPER = TopOutSpring(80e3, 0.01), Bumper(0.015, 30e3, 600e3)  # of both legs, where none are given
-
-
-@dataclass(frozen=True)
-class Tyre:
-    """A front tyre: a spring-damper that can push and not pull, rolling on a contact length."""
-
-    rate: float = quantity("N/mm", 20, 1000, "tyre rate", default=130e3)
-    damping: float = quantity("N*s/m", 0, 5000, "tyre damping", default=150.0)
-    radius: float = quantity("mm", 150, 500, "tyre radius", default=0.345)
-    contact_length: float = quantity("mm", 0, 300, "contact length", default=0.09)
-
-    def __post_init__(self):
-        check_fields(self)
 
 
 @dataclass(frozen=True)

@@ -13,14 +13,15 @@ import time
 import numpy as np
 from scipy.integrate import solve_ivp
 
+from suspedu.parts.tyre import Tyre
 from suspedu.ride import engine, kernel
 from suspedu.ride.ground import ground_over_time, ground_path
 from suspedu.ride.outcomes import outcomes
 from suspedu.ride.simulate import simulate, simulate_many
 from suspedu.ride.terrain import rough_ground
-from suspedu.ride.vehicle import ForkLaw, Tyre, Vehicle
+from suspedu.ride.vehicle import ForkLaw, Vehicle
 
-VEHICLE = Vehicle(80.0, 15.0, 0.46, Tyre())
+VEHICLE = Vehicle(80.0, 15.0, 0.46, Tyre(rate=130e3, damping=150.0, contact_length=0.09))
 TERRAIN = rough_ground("E", length=120.0, speed=12.0)  # 10 s
 
 

@@ -6,9 +6,9 @@ import numpy as np
 import pytest
 
 from suspedu.changes import changed
-from suspedu.damper import FittedDamper, leg_force, stock_damper
+from suspedu.damper import leg_force, stock_damper
 from suspedu.data.reader import part_from_table
-from suspedu.machine import adjusted, load
+from suspedu.machine import FittedDamper, adjusted, load
 from suspedu.machine.damping import damped_leg, damping_table
 from suspedu.parts.air_spring import air_pressure_absolute
 from suspedu.parts.oil import Oil
@@ -21,7 +21,7 @@ OIL = Oil(15e-6, 3.5e-6)
 def fitted(*stocks, **clicks):
     """The school's enduro machine with a damper in each leg."""
     machine = load("enduro")
-    legs = tuple(dataclasses.replace(machine.legs[0], damper=FittedDamper(stock=stock, oil=OIL, **clicks))
+    legs = tuple(dataclasses.replace(machine.legs[0], damper=FittedDamper.from_file(stock, OIL, **clicks))
                  for stock in stocks)
     return dataclasses.replace(machine, legs=legs)
 
@@ -60,7 +60,7 @@ def test_a_file_can_say_it():
     table = {"stock": "closed cartridge", "oil": {"viscosity_40": "15 mm**2/s", "viscosity_100": "3.5 mm**2/s"},
              "oil_temperature": "55 degC", "compression_low": 10}
     damper = part_from_table(table, FittedDamper, "legs.damper")
-    assert damper.damper.base.needle.clicks == 10 and damper.oil_temperature == pytest.approx(328.15)
+    assert damper.unit.base.needle.clicks == 10 and damper.oil_temperature == pytest.approx(328.15)
     slips = (("stock", "closed catridge", "did you mean 'closed cartridge'"),
              ("compression_low", 40, "allowed: 0 to 24"), ("oil_temperature", "550 degC", "550 degC"),
              ("oil", table["oil"] | {"pour_point": "60 degC"}, "pour_point is 60 degC; allowed: -75 to 15 degC"))

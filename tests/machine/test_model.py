@@ -84,11 +84,13 @@ def test_machines_that_cannot_be_are_refused():
     with pytest.raises(InputError, match="a fork has two legs"):
         replace(bike, legs=(leg, leg, leg))
     with pytest.raises(InputError, match="move together"):
-        replace(bike, legs=(leg, replace(leg, travel=0.28)))
+        replace(bike, legs=(leg, replace(leg, travel=0.28, damper=leg.damper.fitted_to(0.28))))
     with pytest.raises(InputError, match="more than the whole front"):
         replace(bike.chassis, mass=60.0, front_share=0.36, unsprung_mass=29.0)
+    with pytest.raises(InputError, match="end stop ends at 300 mm, but the travel at 280 mm"):
+        replace(leg, travel=0.28)
     with pytest.raises(InputError, match=r"length of the top-out spring or bumper is 60 mm"):
-        replace(leg, travel=0.1, bumper=replace(leg.bumper, length=0.06))
+        replace(leg, travel=0.1, damper=None, bumper=replace(leg.bumper, length=0.06))
 
 
 def test_an_unknown_machine_is_refused():

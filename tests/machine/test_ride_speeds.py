@@ -30,7 +30,7 @@ def test_speeds_that_rides_reach(rides):
     """All stay below the 4 m/s of `tests/damper/test_end_stop.py`, and the jump comes back from inside the stop."""
     fastest = [fastest_rebound(rides, clicks) for clicks in CLICKS]
     assert np.all(np.diff(fastest) > 0) and 2.0 < fastest[0] < fastest[-1] < 4.0
-    start = load("enduro").legs[0].damper.damper.end_stop.start
+    start = load("enduro").legs[0].damper.unit.end_stop.start
     inside = rides["jump", 12].stroke > start
     assert inside.any() and -rides["jump", 12].velocity[inside].min() > 1.0
 
@@ -40,7 +40,7 @@ def test_speeds_that_rides_reach(rides):
 def test_stop_lets_go_at_every_speed_of_the_ride(rides, clicks, celsius):
     """Under 5 % of the rebound valve's force (guess of the course), shut or open, cold or hot."""
     leg = adjusted(load("enduro"), rebound=clicks).legs[0].damper
-    damper, fluid = leg.damper, fluid_at(273.15 + celsius, leg.oil, leg.damper.air_fraction)
+    damper, fluid = leg.unit, fluid_at(273.15 + celsius, leg.oil, leg.unit.air_fraction)
     ring = damper.piston_area - damper.displaced_area
     reached = fastest_rebound(rides, clicks)
     share = refill_share(damper.end_stop, np.geomspace(1e-3, reached, 80), damper.rebound, ring, fluid)
@@ -59,7 +59,7 @@ def test_standard_setting_keeps_its_oil_whole_on_every_terrain(rides):
 def test_every_opening_is_reached_on_the_trail(rides):
     """The machine's own leg opens in the trade's order (common practice), and a ride over rocks goes past them all."""
     leg = load("enduro").legs[0].damper
-    found = [item for item in opening_speeds(leg.damper, leg.oil, leg.oil_temperature)
+    found = [item for item in opening_speeds(leg.unit, leg.oil, leg.oil_temperature)
              if item[0].rpartition(" ")[2] in ("needle", "stack", "float")]
     assert [what for what, _ in found] == ["base valve: needle", "base valve: low-speed stack", "mid-valve: mid float",
                                            "mid-valve: mid stack", "base valve: high-speed stack"]

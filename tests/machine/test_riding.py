@@ -5,11 +5,11 @@ import dataclasses
 import numpy as np
 import pytest
 
-from suspedu.damper import FittedDamper
-from suspedu.machine import adjusted, load
+from suspedu.machine import ADJUSTERS, FittedDamper, adjusted, load, setting, turned
+from suspedu.machine.adjusters import charted
 from suspedu.machine.damping import damping_table
 from suspedu.machine.forces import force_split, fork_force
-from suspedu.machine.riding import STEPS, fork_law, ride, ride_all, sensitivity, setting, turned, vehicle
+from suspedu.machine.riding import fork_law, ride, ride_all, sensitivity, vehicle
 from suspedu.machine.statics import front_load
 from suspedu.parts.oil import Oil
 from suspedu.parts.stops import Bumper
@@ -22,7 +22,7 @@ OIL = Oil(15e-6, 3.5e-6)
 
 def fitted(machine, stock):
     """The machine with a damper from the shelf in every leg."""
-    damper = FittedDamper(stock=stock, oil=OIL)
+    damper = FittedDamper.from_file(stock, OIL)
     return dataclasses.replace(machine, legs=tuple(dataclasses.replace(leg, damper=damper) for leg in machine.legs))
 
 
@@ -89,11 +89,11 @@ def test_chart_is_the_slope_of_the_rides(enduro):
     told = []
     chart = sensitivity(enduro, ["square edge", rock_garden(length=20.0)], names=("harshness", "deepest", "settling"),
                         progress=lambda *at: told.append(at))
-    reach = STEPS["compression_low"].reach
+    reach = ADJUSTERS["compression_low"].reach
     low, high = ride_all([turned(enduro, "compression_low", n) for n in (-reach, reach)], "square edge")
     by_hand = (high["harshness"] - low["harshness"]) / (2 * reach)
     assert chart.of("square edge", "compression_low", "harshness") == pytest.approx(by_hand, rel=1e-9)
-    assert told == [(13, 26), (26, 26)] and chart.adjusters == tuple(STEPS)
+    assert told == [(13, 26), (26, 26)] and chart.adjusters == charted()
     assert np.nanmax(np.abs(chart.gain())) == pytest.approx(1.0)
     rod = sensitivity(fitted(load("trail"), "damping rod"), ["square edge"], names=("deepest",))
     assert rod.adjusters == ("preload", "coil_rate", "oil_height")

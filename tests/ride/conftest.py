@@ -6,9 +6,11 @@ import numpy as np
 import pytest
 
 from suspedu.parts.stops import Bumper, TopOutSpring
-from suspedu.ride.vehicle import ForkLaw, Tyre, Vehicle
+from suspedu.parts.tyre import Tyre
+from suspedu.ride.vehicle import ForkLaw, Vehicle
 
 TRAVEL = 0.3
+TYRE = Tyre(rate=130e3, damping=150.0, contact_length=0.09)
 
 
 def make_school_fork(compression=1.0, rebound=1.0, **changes) -> ForkLaw:
@@ -35,7 +37,7 @@ def fork():
 
 @pytest.fixture
 def vehicle():
-    return Vehicle(80.0, 15.0, np.radians(26.5), Tyre())
+    return Vehicle(80.0, 15.0, np.radians(26.5), TYRE)
 
 
 @pytest.fixture

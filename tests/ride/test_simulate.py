@@ -11,12 +11,13 @@ import pytest
 from scipy import signal
 from scipy.integrate import solve_ivp
 
+from suspedu.parts.tyre import Tyre
 from suspedu.ride import engine, kernel
 from suspedu.ride.ground import Ground, ground_over_time, ground_path
 from suspedu.ride.linear import LinearVehicle, state_matrices
 from suspedu.ride.simulate import simulate, simulate_many, start_state
 from suspedu.ride.terrain import Terrain, flat, rock_garden, rough_ground, square_edge, whoops
-from suspedu.ride.vehicle import Tyre, Vehicle, elastic_force, hanging_stroke, static_stroke
+from suspedu.ride.vehicle import Vehicle, elastic_force, hanging_stroke, static_stroke
 from suspedu.units import STANDARD_GRAVITY, InputError
 
 
@@ -36,7 +37,7 @@ def test_static_and_hanging_stroke_balance_their_loads(vehicle, fork):
 def test_linear_laws_reproduce_the_linear_theory(rake, linear_fork):
     """Against scipy.signal.lsim; a rake counts as rate and damping over cos^2."""
     cosine = np.cos(np.radians(rake))
-    vehicle = Vehicle(80.0, 15.0, np.radians(rake), Tyre(damping=100.0))
+    vehicle = Vehicle(80.0, 15.0, np.radians(rake), Tyre(rate=130e3, damping=100.0, contact_length=0.09))
     ride = simulate(vehicle, linear_fork(), rough_ground("A", length=60.0), 6.0)  # smooth: the wheel stays down
     linear = LinearVehicle(80.0, 15.0, 9000 / cosine**2, 900 / cosine**2, 130e3, 100.0)
     A, B = state_matrices(linear)
@@ -49,8 +50,8 @@ def test_linear_laws_reproduce_the_linear_theory(rake, linear_fork):
 
 def test_a_wrong_rake_law_is_seen(linear_fork):
     """Wrong on purpose: one cosine instead of two is off by far more than the tolerance above."""
-    ride = simulate(Vehicle(80.0, 15.0, np.radians(26.5), Tyre(damping=100.0)), linear_fork(),
-                    rough_ground("A", length=60.0), 6.0)
+    vehicle = Vehicle(80.0, 15.0, np.radians(26.5), Tyre(rate=130e3, damping=100.0, contact_length=0.09))
+    ride = simulate(vehicle, linear_fork(), rough_ground("A", length=60.0), 6.0)
     cosine = np.cos(np.radians(26.5))
     A, B = state_matrices(LinearVehicle(80.0, 15.0, 9000 / cosine, 900 / cosine, 130e3, 100.0))
     _, states, _ = signal.lsim((A, B, np.eye(4), np.zeros((4, 1))), ride.ground.climb[::2], ride.time)
@@ -98,12 +99,13 @@ sys.path.insert(0, {str(Path(__file__).parent)!r})
 {environment.pop("before", "")}
 import hashlib
 import numpy as np
-from conftest import make_school_fork
+from conftest import TYRE, make_school_fork
+from suspedu.parts.tyre import Tyre
 from suspedu.ride import engine
 from suspedu.ride.simulate import simulate
 from suspedu.ride.terrain import rock_garden
-from suspedu.ride.vehicle import Tyre, Vehicle
-ride = simulate(Vehicle(80.0, 15.0, 0.46, Tyre()), make_school_fork(), rock_garden(length=18.0))
+from suspedu.ride.vehicle import Vehicle
+ride = simulate(Vehicle(80.0, 15.0, 0.46, TYRE), make_school_fork(), rock_garden(length=18.0))
 print(engine.compiled(), hashlib.sha256(ride.record.tobytes()).hexdigest())
 """
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False, timeout=120)
@@ -179,7 +181,7 @@ def test_one_diverging_setting_among_many_is_none_and_all_is_a_sentence(vehicle,
     (lambda v, f: simulate(v, f, flat(), 0.0), "speed is 0 m/s.*stands still"),
     (lambda v, f: simulate(v, f, flat(), -5.0), "speed is -5 m/s.*minus sign"),
     (lambda v, f: whoops(spacing=8.0, count=20), "whoops take 164 m with the run-in, longer than the run of 64 m"),
-    (lambda v, f: Vehicle(-80.0, 15.0, 0.4, Tyre()), "sprung mass on the front is -80 kg.*minus sign"),
+    (lambda v, f: Vehicle(-80.0, 15.0, 0.4, v.tyre), "sprung mass on the front is -80 kg.*minus sign"),
     (lambda v, f: Vehicle(80.0, 15.0, 0.4, None), "the machine has no tyre"),
     (lambda v, f: simulate(v, f, flat(), drop_height=-1.0), "drop height is -1 m"),
     (lambda v, f: simulate(v, f, Terrain("cliff", np.array([0.0, np.nan]), 5.0)), "'cliff' holds heights"),

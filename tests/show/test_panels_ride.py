@@ -6,7 +6,8 @@ from itertools import pairwise
 import numpy as np
 import pytest
 
-from suspedu.machine.riding import ride, setting
+from suspedu.machine import setting
+from suspedu.machine.riding import ride
 from suspedu.ride.linear import comfort_damping, damping_ratio
 from suspedu.ride.outcomes import outcomes, speed_shares
 from suspedu.show import panels

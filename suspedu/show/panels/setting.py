@@ -5,7 +5,6 @@ from __future__ import annotations
 from functools import cache
 
 from suspedu.machine import Machine, adjusted, load
-from suspedu.machine.model import ADJUSTERS
 from suspedu.show.view import Control
 from suspedu.units import to_si
 
@@ -32,7 +31,7 @@ def set_machine(name: str = "enduro", **workshop) -> Machine:
     >>> set_machine("enduro", preload=8).legs[0].spring.preload
     0.008
     """
-    known = {adjuster: to_si(value, UNITS[adjuster]) for adjuster, value in workshop.items() if adjuster in ADJUSTERS}
+    known = {adjuster: to_si(value, UNITS[adjuster]) for adjuster, value in workshop.items() if adjuster in UNITS}
     return adjusted(_school_machine(name), **known)
 
 

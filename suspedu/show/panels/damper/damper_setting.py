@@ -13,7 +13,7 @@ from suspedu.damper.explain import Explanation, explained
 from suspedu.damper.forces import LegForce
 from suspedu.damper.valves import Fluid, fluid_at
 from suspedu.machine import Leg, load
-from suspedu.machine.riding import CLICKERS
+from suspedu.machine.adjusters import ADJUSTERS
 from suspedu.parts.air_spring import air_pressure_absolute
 from suspedu.show.view import Choice, Control
 
@@ -41,7 +41,8 @@ def set_damper(stock: str = "closed cartridge", **clicks) -> Damper:
     """
     damper = stock_damper(stock)
     for name, at in clicks.items():
-        damper = changed(damper, CLICKERS[name], int(at)) if leads_somewhere(damper, CLICKERS[name]) else damper
+        place = ADJUSTERS[name].in_damper
+        damper = changed(damper, place, int(at)) if leads_somewhere(damper, place) else damper
     return damper
 
 

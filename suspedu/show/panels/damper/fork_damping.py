@@ -6,10 +6,8 @@ from functools import lru_cache
 
 import numpy as np
 
-from suspedu.changes import leads_somewhere, value_at
-from suspedu.machine import Machine, adjusted, load
+from suspedu.machine import Machine, adjusted, has, load, range_of
 from suspedu.machine.damping import damping_table
-from suspedu.machine.riding import CLICKERS
 from suspedu.show.view import Axes, Curve, Mark
 
 SPEEDS = np.concatenate([-np.geomspace(2.0, 0.02, 20), [0.0], np.geomspace(0.02, 2.0, 20)])
@@ -32,9 +30,7 @@ def fork_damping(machine_name: str, compression_low: int, compression_high: int,
 def clicked(machine: Machine, clicks: dict[str, int]) -> Machine:
     """The machine at clicks out, each leg as far as it has the adjuster and the adjuster has the clicks."""
     for number, leg in enumerate(machine.legs, start=1):
-        damper, places = leg.damper.damper, {name: CLICKERS[name].replace("clicks", "last_click") for name in clicks}
-        reached = {name: min(int(at), value_at(damper, places[name])) for name, at in clicks.items()
-                   if leads_somewhere(damper, places[name])}
+        reached = {name: min(int(at), range_of(leg, name)[1]) for name, at in clicks.items() if has(leg, name)}
         machine = adjusted(machine, number if len(machine.legs) == 2 else None, **reached)
     return machine
 

@@ -7,7 +7,8 @@ from functools import lru_cache
 
 import numpy as np
 
-from suspedu.machine.riding import STEPS, Sensitivity, sensitivity
+from suspedu.machine.adjusters import ADJUSTERS, charted
+from suspedu.machine.riding import Sensitivity, sensitivity
 from suspedu.show.panel import Panel
 from suspedu.show.panels.rides.complaints import COMPLAINTS, LOOP, Complaint, loop_ground
 from suspedu.show.panels.rides.riding import ridden_machine
@@ -31,7 +32,7 @@ CONTROLS_ADJUSTERS = (
 )  # fmt: skip
 AXES_ADJUSTERS = (
     Axes("worse  |  better, against the strongest [%]", "one step in, or more, of", (-105, 105), (-0.6, 5.6),
-         "What one step does", yticks=tuple((5 - n, SHORT[name]) for n, name in enumerate(STEPS))),
+         "What one step does", yticks=tuple((5 - n, SHORT[name]) for n, name in enumerate(charted()))),
     Axes("worse  |  better, against the strongest [%]", "the first choice and", (-105, 105), (-0.6, 11.6),
          "What it costs elsewhere", yticks=tuple((11 - n, text) for n, text in enumerate(COMPLAINTS))),
 )  # fmt: skip
@@ -53,7 +54,7 @@ def ready(say: Callable[[str], None]) -> None:
 
 
 def gains(table: Sensitivity, complaint: Complaint, ground: str) -> dict[str, float]:
-    """What one step of `STEPS` of each adjuster does for a complaint [SI of the outcome], > 0 = better."""
+    """What one step of each adjuster does for a complaint [SI of the outcome], > 0 = better."""
     place = LOOP.index(ground)
     outcome = table.outcomes.index(complaint.outcome)
     return {name: float(complaint.gain(table.change[place, number, outcome]))
@@ -64,7 +65,7 @@ def shares(found: dict[str, float]) -> dict[str, float]:
     """Each gain against the strongest adjuster's [%], missing adjusters as 0; nothing where no question is asked."""
     strongest = max((abs(value) for value in found.values()), default=0.0)
     known = {name: 100 * value / strongest if strongest > 0 else 0.0 for name, value in found.items()}
-    return {name: float(np.nan_to_num(known.get(name, 0.0))) for name in STEPS}
+    return {name: float(np.nan_to_num(known.get(name, 0.0))) for name in charted()}
 
 
 def view_adjusters(machine, complaint, ground) -> View:
@@ -76,7 +77,7 @@ def view_adjusters(machine, complaint, ground) -> View:
     first = max(share, key=lambda name: abs(share[name]))
     way = 1.0 if share[first] > 0 else -1.0
     elsewhere = {text: way * shares(gains(table, other, other.ground))[first] for text, other in COMPLAINTS.items()}
-    items = (*_bars("step", [share[name] for name in STEPS], 0), *_bars("cost", list(elsewhere.values()), 1),
+    items = (*_bars("step", [share[name] for name in charted()], 0), *_bars("cost", list(elsewhere.values()), 1),
              *(Curve(f"nought {axes}", np.zeros(2), np.array([-0.6, top]), axes, "limit")
                for axes, top in ((0, 5.6), (1, 11.6))))
     asked = np.isfinite(list(found.values())).all()
@@ -94,7 +95,7 @@ def _bars(name: str, values, axes: int) -> tuple:
 
 def _numbers(wrong: Complaint, found) -> tuple:
     """What one step does to the outcome itself, in its own unit."""
-    return tuple((f"{SHORT[name].capitalize()}, {STEPS[name].text}", wrong.shown(float(wrong.gain(value))))
+    return tuple((f"{SHORT[name].capitalize()}, {ADJUSTERS[name].step_text}", wrong.shown(float(wrong.gain(value))))
                  for name, value in found.items())
 
 

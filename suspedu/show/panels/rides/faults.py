@@ -36,7 +36,7 @@ def _springs_too_stiff(machine: Machine, draw) -> Machine:
 
 def _hard_tyre(machine: Machine, draw) -> Machine:
     much = draw.uniform(1.6, 1.8)
-    tyre = replace(machine.tyre, stiffness=much * machine.tyre.stiffness,
+    tyre = replace(machine.tyre, rate=much * machine.tyre.rate,
                    contact_length=machine.tyre.contact_length / much)
     return replace(machine, tyre=tyre)
 

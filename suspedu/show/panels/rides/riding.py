@@ -20,7 +20,7 @@ POINTS = 600  # of a curve: one every 20 ms of a long ride, and a stroke takes f
 def ridden_machine(name: str = "enduro", **workshop) -> Machine:
     """A machine of the school with its adjusters in workshop units and its clickers in clicks out.
 
-    >>> ridden_machine("enduro", rebound=8, preload=6).legs[0].damper.rebound
+    >>> ridden_machine("enduro", rebound=8, preload=6).legs[0].damper.unit.rebound.needle.clicks
     8
     """
     clicks = {key: round(value) for key, value in workshop.items() if key in DAMPER_CLICKS}

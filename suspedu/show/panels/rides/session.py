@@ -6,8 +6,9 @@ from dataclasses import dataclass, field
 from functools import cache
 
 from suspedu.machine import Machine
-from suspedu.machine.riding import setting, turned
+from suspedu.machine.changing import setting, turned
 from suspedu.machine.statics import free_sag, front_load, rider_sag, sag_band
+from suspedu.parts.tyre import static_squash
 from suspedu.show.panels.rides.complaints import COMPLAINTS, loop_outcomes
 from suspedu.show.panels.rides.faults import FAULTS, Case, case
 from suspedu.show.panels.rides.riding import ridden_machine
@@ -90,7 +91,7 @@ class Session:
     def measured(self) -> str:
         """What a tape measure finds on the stand: both sags, how far friction lets the sag stray, and the tyre."""
         low, high = sag_band(self.machine)
-        squashed = front_load(self.machine) / self.machine.tyre.stiffness
+        squashed = static_squash(front_load(self.machine), self.machine.tyre)
         return (f"free sag {millimetres(free_sag(self.machine))}, rider sag {millimetres(rider_sag(self.machine))}; "
                 f"let down from above and pressed in from below the sag differs by {millimetres(high - low)}; the "
                 f"tyre is squashed by {millimetres(squashed, 1)}")

@@ -6,7 +6,7 @@ from html import escape
 
 import ipywidgets as widgets
 
-from suspedu.machine.riding import STEPS
+from suspedu.machine.adjusters import ADJUSTERS
 from suspedu.show.panels.rides.faults import FAULTS
 from suspedu.show.panels.rides.session import HANDS, Session
 from suspedu.show.status_line import StatusLine
@@ -14,7 +14,7 @@ from suspedu.units import InputError
 
 NAMED = {"description_width": "8.5em"}
 CAUTION = "After every change the first lap is a slow one, in a safe place."
-HANDLES = {f"{name.replace('_', ' ')} (+ = {STEPS[name].text})": name for name in HANDS}
+HANDLES = {f"{name.replace('_', ' ')} (+ = {ADJUSTERS[name].step_text})": name for name in HANDS}
 
 
 def _wide(width: str) -> widgets.Layout:

@@ -9,8 +9,8 @@ import numpy as np
 from suspedu.ride.ground import tyre_envelope
 from suspedu.ride.terrain import RUN_IN, STEP, TERRAINS, Terrain
 from suspedu.ride.terrain import terrain as terrain_named
-from suspedu.ride.vehicle import Tyre
 from suspedu.show.panel import Panel
+from suspedu.show.panels.setting import set_machine
 from suspedu.show.view import Axes, Choice, Control, Curve, Mark, View
 from suspedu.units import from_si, to_si
 
@@ -42,7 +42,7 @@ def _ground(kind: str) -> Terrain:
 @lru_cache(maxsize=128)
 def _followed(kind: str, contact_length: float) -> np.ndarray:
     """Height of the wheel [m] over the ground, from where it rolls on the flat."""
-    return tyre_envelope(_ground(kind).height, Tyre().radius, to_si(contact_length, "mm"))
+    return tyre_envelope(_ground(kind).height, set_machine().tyre.radius, to_si(contact_length, "mm"))
 
 
 def view_terrain(kind, speed, contact_length) -> View:

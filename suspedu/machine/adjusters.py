@@ -8,15 +8,11 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 import numpy as np
 
 from suspedu.parts.springs import spring_rate
 from suspedu.units import InputError, from_si, nearest, to_si
-
-if TYPE_CHECKING:
-    from suspedu.machine.model import Leg
 
 CLICKS = "clicks"  # the unit of a clicker: counted out from gently closed
 LEG, DAMPER = "legs.", "legs.damper.unit."  # the ways that lead to one leg, and to what is inside its damper
@@ -45,7 +41,7 @@ class Adjuster:
     one_less: str = ""
     reach: int = 1  # steps either way over which a slope is taken, to rise above a ride's roughness
     charted: bool = False  # whether the rider's chart compares it with the others
-    read: Callable[[Leg], float] | None = None  # where more than one value of the part says how it stands
+    read: Callable[..., float] | None = None  # of a leg, where more than one value of the part says how it stands
 
     @property
     def kind(self) -> str:

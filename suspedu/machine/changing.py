@@ -3,14 +3,12 @@
 from __future__ import annotations
 
 import dataclasses
-from typing import TYPE_CHECKING
 
 from suspedu.changes import changed, leads_somewhere, value_at
+from suspedu.damper import Damper, stock_damper
 from suspedu.machine.adjusters import LEG, Adjuster, adjuster
+from suspedu.machine.model import Leg, Machine
 from suspedu.units import InputError, require
-
-if TYPE_CHECKING:
-    from suspedu.machine.model import Leg, Machine
 
 
 def has(machine: Machine | Leg, name: str) -> bool:
@@ -62,6 +60,21 @@ def change(machine: Machine, name: str, value, leg: int | None = None) -> Machin
     return changed(apart, f"{LEG}{leg}.{row.place.removeprefix(LEG)}", value)
 
 
+def adjusted(machine: Machine, leg: int | None = None, **changes) -> Machine:
+    """The same machine with other settings; the one given stays as it is.
+
+    Parameters: machine; leg, 1 or 2 to change one leg only; changes, one after another: see `change`.
+    Raises: InputError for a name that is no adjuster, or a value out of its range.
+
+    >>> from suspedu.machine import load
+    >>> adjusted(load("enduro"), preload=0.008).legs[0].spring.preload
+    0.008
+    """
+    for name, value in changes.items():
+        machine = change(machine, name, value, leg)
+    return machine
+
+
 def turned(machine: Machine, name: str, steps: float) -> Machine:
     """The machine with one adjuster turned by some of its steps [-], each leg from where it stands.
 
@@ -99,14 +112,34 @@ def range_of(machine: Machine | Leg, name: str) -> tuple[float, float]:
     return 0, value_at(root, way.removesuffix("clicks") + "last_click")
 
 
+def refitted(machine: Machine, stock: str) -> Machine:
+    """The same machine with another damper from the shelf in both legs, as it was built, its stop at the travel's end.
+
+    Parameters: machine; stock, a name as `stock_damper` takes it.
+    Raises: InputError for a damper that is not in stock, or a machine that describes no oil for one.
+
+    >>> from suspedu.machine import load
+    >>> type(refitted(load("enduro"), "damping rod").legs[0].damper.unit).__name__
+    'DampingRod'
+    """
+    if any(leg.damper is None for leg in machine.legs):
+        raise InputError("this machine's file names no damper, so its oil is not known: it needs a table [legs.damper]")
+    unit = stock_damper(stock)
+    return dataclasses.replace(machine, legs=tuple(_refitted(leg, unit) for leg in machine.legs))
+
+
+def _refitted(leg: Leg, unit: Damper) -> Leg:
+    fitted = dataclasses.replace(leg.damper, unit=unit).fitted_to(leg.travel)
+    return dataclasses.replace(leg, damper=fitted)
+
+
 def _way(machine: Machine | Leg, row: Adjuster) -> tuple[object, str]:
     """Where to start and which way to go: a leg knows its own part of the way."""
-    whole = hasattr(machine, "legs")
-    return machine, row.place if whole else row.place.removeprefix(LEG)
+    return machine, row.place if isinstance(machine, Machine) else row.place.removeprefix(LEG)
 
 
 def _first_leg(machine: Machine | Leg) -> Leg:
-    return machine.legs[0] if hasattr(machine, "legs") else machine
+    return machine.legs[0] if isinstance(machine, Machine) else machine
 
 
 def _missing(name: str) -> str:

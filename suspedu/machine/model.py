@@ -6,15 +6,12 @@ eleven preloads has eleven sags. All laws broadcast.
 
 from __future__ import annotations
 
-import dataclasses
 from dataclasses import dataclass
 from pathlib import Path
 
 import numpy as np
 
-from suspedu.damper import Damper, stock_damper
 from suspedu.data.reader import read_part
-from suspedu.machine.changing import change
 from suspedu.machine.fitted import FittedDamper
 from suspedu.parts.air_spring import AirSpring
 from suspedu.parts.friction import SealFriction
@@ -140,37 +137,3 @@ def load(name_or_path: str | Path) -> Machine:
         return read_part(text, Machine)
     raise InputError(f"machine '{text}' is not known{nearest(text, names())}; known: {', '.join(names())}, "
                      "or the path of a .toml file")
-
-
-def adjusted(machine: Machine, leg: int | None = None, **changes) -> Machine:
-    """The same machine with other settings; the one given stays as it is.
-
-    Parameters: machine; leg, 1 or 2 to change one leg only; changes, one after another: see `change`.
-    Raises: InputError for a name that is no adjuster, or a value out of its range.
-
-    >>> adjusted(load("enduro"), preload=0.008).legs[0].spring.preload
-    0.008
-    """
-    for name, value in changes.items():
-        machine = change(machine, name, value, leg)
-    return machine
-
-
-def refitted(machine: Machine, stock: str) -> Machine:
-    """The same machine with another damper from the shelf in both legs, as it was built, its stop at the travel's end.
-
-    Parameters: machine; stock, a name as `stock_damper` takes it.
-    Raises: InputError for a damper that is not in stock, or a machine that describes no oil for one.
-
-    >>> type(refitted(load("enduro"), "damping rod").legs[0].damper.unit).__name__
-    'DampingRod'
-    """
-    if any(leg.damper is None for leg in machine.legs):
-        raise InputError("this machine's file names no damper, so its oil is not known: it needs a table [legs.damper]")
-    unit = stock_damper(stock)
-    return dataclasses.replace(machine, legs=tuple(_refitted(leg, unit) for leg in machine.legs))
-
-
-def _refitted(leg: Leg, unit: Damper) -> Leg:
-    fitted = dataclasses.replace(leg.damper, unit=unit).fitted_to(leg.travel)
-    return dataclasses.replace(leg, damper=fitted)

@@ -9,8 +9,9 @@ from __future__ import annotations
 
 import numpy as np
 
+from suspedu.machine.changing import adjusted
 from suspedu.machine.forces import ISOTHERMAL, force_split, fork_force, fork_rate
-from suspedu.machine.model import Machine, adjusted
+from suspedu.machine.model import Machine
 from suspedu.parts.springs import spring_rate
 from suspedu.units import STANDARD_GRAVITY, InputError, require
 

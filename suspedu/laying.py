@@ -9,12 +9,12 @@ from __future__ import annotations
 
 import hashlib
 import json
-import os
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
 
 from suspedu.coursework.exercise.places import exercises_folder, lessons_folder
+from suspedu.files import NotWrittenError, write_whole
 from suspedu.units import InputError
 
 RECORD = Path(".suspedu") / "laid.json"
@@ -81,7 +81,9 @@ def lay_course(folder: Path) -> Laid:
     try:
         for place, source in course_files():
             _lay_file(folder / place, place, source.read_bytes(), record, laid)
-        _write(folder / RECORD, json.dumps(record, indent=1, sort_keys=True).encode())
+        write_whole(folder / RECORD, json.dumps(record, indent=1, sort_keys=True))
+    except NotWrittenError as fault:
+        raise InputError(f"cannot write the course into {folder}: {fault.why}") from fault
     except OSError as fault:
         raise InputError(f"cannot write the course into {folder}: {fault.strerror or fault}") from fault
     return laid
@@ -93,7 +95,7 @@ def _lay_file(target: Path, place: str, content: bytes, record: dict, laid: Laid
     if present == fresh:
         laid.current.append(place)
     elif present in (None, record.get(place)):
-        _write(target, content)
+        write_whole(target, content)
         (laid.new if present is None else laid.updated).append(place)
     else:
         laid.kept.append(place)
@@ -108,14 +110,3 @@ def _read_record(folder: Path) -> dict:
     except (OSError, ValueError):
         return {}
     return record if isinstance(record, dict) else {}
-
-
-def _write(target: Path, content: bytes) -> None:
-    """Write a file whole or not at all."""
-    target.parent.mkdir(parents=True, exist_ok=True)
-    half = target.with_name(f".{target.name}.{os.getpid()}")
-    try:
-        half.write_bytes(content)
-        half.replace(target)
-    finally:
-        half.unlink(missing_ok=True)

@@ -21,6 +21,7 @@ from collections.abc import Iterator
 from pathlib import Path
 from urllib.parse import quote
 
+from suspedu.files import NotWrittenError, write_whole
 from suspedu.laying import lay_course
 from suspedu.units import InputError
 
@@ -108,11 +109,10 @@ def _configure(home: Path) -> Path:
              home / "jupyter_lab_config.json": SERVER_DEFAULTS}
     try:
         for file, content in files.items():
-            file.parent.mkdir(parents=True, exist_ok=True)
-            file.write_text(json.dumps(content, indent=1), encoding="utf-8")
-        (home / "migrated").touch()  # or Jupyter would copy a very old set-up of the learner's in here
-    except OSError as fault:
-        raise InputError(f"cannot write the server's settings into {home}: {fault.strerror or fault}") from fault
+            write_whole(file, json.dumps(content, indent=1))
+        write_whole(home / "migrated", b"")  # or Jupyter would copy a very old set-up of the learner's in here
+    except NotWrittenError as fault:
+        raise InputError(f"cannot write the server's settings into {home}: {fault.why}") from fault
     return home
 
 

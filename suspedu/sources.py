@@ -72,6 +72,8 @@ SOURCES = {
     "poling": "Poling, B. E.; Prausnitz, J. M.; O'Connell, J. P.: The Properties of Gases and Liquids, 5th ed. "
     "McGraw-Hill, 2001.",
     "rennels": "Rennels, D. C.; Hudson, H. M.: Pipe Flow: A Practical and Comprehensive Guide. Wiley, 2012.",
+    "rfc-4180": "Shafranovich, Y.: Common Format and MIME Type for Comma-Separated Values (CSV) Files. IETF RFC 4180, "
+    "2005.",
     "rfc-4231": "Nystrom, M.: Identifiers and Test Vectors for HMAC-SHA-224, HMAC-SHA-256, HMAC-SHA-384, and "
     "HMAC-SHA-512. IETF RFC 4231, 2005.",
     "roark": "Young, W. C.; Budynas, R. G.: Roark's Formulas for Stress and Strain, 7th ed. McGraw-Hill, 2002.",

@@ -6,12 +6,13 @@ Predictions stay with the reader: in `.suspedu-notes.json` in the working folder
 from __future__ import annotations
 
 import json
-import tempfile
 import uuid
 from pathlib import Path
 
 import anywidget
 import traitlets
+
+from suspedu.files import NotWrittenError, write_whole
 
 HERE = Path(__file__).parent
 NOTES = ".suspedu-notes.json"
@@ -37,7 +38,7 @@ def _read(path: Path) -> dict:
 def note(key: str, question: str, answer: str, folder: Path | str = ".") -> None:
     """Record one prediction: the file is replaced in one step, a damaged one is kept aside.
 
-    Raises: OSError where the folder cannot be written.
+    Raises: NotWrittenError or OSError where the folder cannot be written.
     """
     path = Path(folder) / NOTES
     try:
@@ -48,17 +49,7 @@ def note(key: str, question: str, answer: str, folder: Path | str = ".") -> None
         path.replace(path.with_suffix(".damaged.json"))
         predictions = {}
     predictions[key] = {"question": question, "answer": answer}
-    _replace(path, json.dumps({"predictions": predictions}, indent=1, ensure_ascii=False, sort_keys=True) + "\n")
-
-
-def _replace(path: Path, text: str) -> None:
-    """Write a file so that at any moment either the old or the new text is there."""
-    with tempfile.NamedTemporaryFile("w", encoding="utf-8", dir=path.parent, prefix=path.name, delete=False) as file:
-        file.write(text)
-    try:
-        Path(file.name).replace(path)
-    finally:
-        Path(file.name).unlink(missing_ok=True)
+    write_whole(path, json.dumps({"predictions": predictions}, indent=1, ensure_ascii=False, sort_keys=True) + "\n")
 
 
 class Question(anywidget.AnyWidget):
@@ -92,8 +83,9 @@ class Question(anywidget.AnyWidget):
         try:
             note(self.key, self.question, self.answer)
             self.said = f"Recorded: {self.answer.rstrip('.')}. Now look."
-        except OSError as fault:
-            self.said = f"Your prediction is {self.answer}; it could not be written down ({fault.strerror})."
+        except (NotWrittenError, OSError) as fault:
+            why = getattr(fault, "why", None) or fault.strerror
+            self.said = f"Your prediction is {self.answer}; it could not be written down ({why})."
         for explanation in _unfolded.get(self.key, []):
             explanation.renew(self.answer)
 

@@ -15,6 +15,7 @@ from pathlib import Path
 import anywidget
 import traitlets
 
+from suspedu.files import write_whole
 from suspedu.show.draw import Drawing, needs
 from suspedu.show.layout import Frame
 from suspedu.show.theme import LIGHT, THEMES
@@ -140,8 +141,7 @@ class Panel(anywidget.AnyWidget):
     def save(self, path) -> Path:
         """Write the present picture to a .png or .svg file."""
         path = Path(path)
-        path.write_bytes(self.file(path.suffix.lstrip(".").lower()))
-        return path
+        return write_whole(path, self.file(path.suffix.lstrip(".").lower()))
 
     def _frame(self, view, quick=False) -> Frame:
         screen = self._screen | {"axes": view.axes or self._screen["axes"]} | ({"scale": 1.0} if quick else {})

@@ -17,13 +17,14 @@ import tempfile
 import time
 from pathlib import Path
 
-from suspedu.coursework.book import by_hand, classbook, sheet_page
+from suspedu.coursework.book import classbook, sheet_page
 from suspedu.coursework.book.class_figures import figures
 from suspedu.coursework.desk import desk, handout, returns
 from suspedu.coursework.desk.class_list import Student
 from suspedu.coursework.desk.marking_round import Round
 from suspedu.coursework.exercise import expected, places, verdicts, versions
 from suspedu.coursework.exercise.batch import Result
+from suspedu.files import csv_text
 
 STUDENTS, EXERCISES = 200, 16
 LARGEST = 1024.0  # MB
@@ -68,7 +69,7 @@ def main() -> int:
             work.run(all_right)
             sheet_page.write_sheets(place.sheets, record)
             summary = figures(record)
-            pages = len(classbook.as_page(summary)) + len(by_hand.as_csv(classbook.MARKS, classbook.marks(record)))
+            pages = len(classbook.as_page(summary)) + len(csv_text(classbook.MARKS, classbook.marks(record)))
     peak = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
     took = time.perf_counter() - began
     print(f"{work.marked} of {STUDENTS * EXERCISES} marked in {took:.0f} s, {pages >> 10} kB of pages")

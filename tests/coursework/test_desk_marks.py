@@ -18,6 +18,7 @@ from suspedu.coursework.book.class_figures import figures
 from suspedu.coursework.desk import desk, handout, returns
 from suspedu.coursework.desk.class_list import Student
 from suspedu.coursework.desk.record_book import Marked, RecordBook, Scored
+from suspedu.files import csv_text
 from suspedu.units import InputError
 
 CLASS = [Student(str(1000 + k)) for k in range(1, 31)]
@@ -153,7 +154,7 @@ def test_an_exercise_shows_up_once_it_is_handed_out(record):
 
 
 def test_a_formula_in_a_name_stays_text():
-    assert by_hand.as_csv(["a"], [["=cmd()"], ["-1.5"], ["@x"]]).split("\r\n")[1:4] == ["'=cmd()", "-1.5", "'@x"]
+    assert csv_text(["a"], [["=cmd()"], ["-1.5"], ["@x"]]).split("\r\n")[1:4] == ["'=cmd()", "-1.5", "'@x"]
 
 
 def test_sheet_escapes_shortens_and_keeps_solutions_back():

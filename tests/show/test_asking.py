@@ -68,7 +68,7 @@ def test_a_folder_that_cannot_be_written_is_told(folder, monkeypatch):
     def refuse(*_args, **_kwargs):
         raise PermissionError(13, "Permission denied")
 
-    monkeypatch.setattr(asking.tempfile, "NamedTemporaryFile", refuse)
+    monkeypatch.setattr("suspedu.files.os.open", refuse)
     question = ask()
     question.record("flatter")
     assert "could not be written down (Permission denied)" in question.said

@@ -7,6 +7,7 @@ from pathlib import Path
 
 from suspedu.coursework.exercise import expected, hygiene, places, sheet
 from suspedu.coursework.exercise.loading import notebook, role, solution
+from suspedu.files import write_whole
 
 WORDS = "*Your words here.*"
 FIXED = ("numbers", "verdict", "tool")  # roles of cells that a learner should leave alone
@@ -29,8 +30,7 @@ def run(numbers_: Sequence[str] = (), check: bool = False, root: Path | None = N
         changed += 1
         print(f"{path.stem}: {'differs from its solution' if check else 'written'}")
         if not check:
-            target.parent.mkdir(exist_ok=True)
-            target.write_bytes(data)
+            write_whole(target, data)
     return changed
 
 

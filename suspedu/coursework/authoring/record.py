@@ -9,6 +9,7 @@ from suspedu.coursework.exercise import hygiene
 from suspedu.coursework.exercise.expected import words
 from suspedu.coursework.exercise.loading import notebook, role
 from suspedu.coursework.running.runner import ROOMY, Job, Outcome, Step, run_batch, trusted_launcher
+from suspedu.files import write_whole
 from suspedu.units import InputError
 
 
@@ -24,7 +25,7 @@ def run(paths: Sequence[Path | str]) -> int:
     for name, book in books.items():
         data = hygiene.written(recorded(book, found[name], Path(name).name))
         if data != Path(name).read_bytes():
-            Path(name).write_bytes(data)
+            write_whole(name, data)
             changed += 1
     return changed
 

@@ -2,46 +2,32 @@
 
 from __future__ import annotations
 
-import csv
 import hashlib
-import io
 import math
 import time
+from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
 
 from suspedu.coursework.book.page import plain
-from suspedu.coursework.book.sheet_page import write_whole
 from suspedu.coursework.desk.class_list import read_table
 from suspedu.coursework.desk.record_book import RecordBook, Scored
 from suspedu.coursework.exercise.verdicts import BY_HAND
+from suspedu.files import write_csv
 from suspedu.units import InputError
 
 COLUMNS = ("student", "exercise", "question", "title", "answer", "version", "of", "points", "remark")
 LONGEST_REMARK = 2000
+LONGEST_CELL = 4000  # characters
 MOST_SHOWN = 20
 
 
-def harmless(text) -> str:
-    """Text that a spreadsheet takes for text: what would begin a formula is quoted.
+def printable_rows(rows: Iterable[Sequence]) -> Iterator[list[str]]:
+    """Rows for a CSV: what students wrote without signs that act on a screen, each cell shortened.
 
-    >>> harmless("=HYPERLINK(1)"), harmless("-1.5")
-    ("'=HYPERLINK(1)", '-1.5')
+    >>> list(printable_rows([["a\\x1b[31mb", 2]]))
+    [['ab', '2']]
     """
-    text = plain(str(text), 4000)
-    try:
-        float(text)
-    except ValueError:
-        return f"'{text}" if text.startswith(("=", "+", "-", "@", "\t", "\r")) else text
-    return text
-
-
-def as_csv(heads, rows) -> str:
-    """CSV as spreadsheets read it, with every text harmless."""
-    out = io.StringIO(newline="")
-    writer = csv.writer(out)
-    writer.writerow(heads)
-    writer.writerows([[harmless(cell) for cell in row] for row in rows])
-    return "\ufeff" + out.getvalue()
+    return ([plain(str(cell), LONGEST_CELL) for cell in row] for row in rows)
 
 
 def waiting(record: RecordBook) -> dict[tuple[str, str, str], Scored]:
@@ -60,7 +46,7 @@ def write(path: Path, record: RecordBook) -> int:
     found = waiting(record)
     rows = [(*key, q.title, q.answer, version(q.answer), q.possible, "" if q.earned is None else f"{q.earned:g}",
              "" if q.earned is None else q.hint) for key, q in found.items()]
-    write_whole(Path(path), as_csv(COLUMNS, rows))
+    write_csv(path, COLUMNS, printable_rows(rows))
     return len(rows)
 
 

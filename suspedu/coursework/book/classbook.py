@@ -9,9 +9,10 @@ from pathlib import Path
 from suspedu.coursework.book import by_hand, pictures
 from suspedu.coursework.book.class_figures import ClassFigures, QuestionFigures, figures
 from suspedu.coursework.book.page import page, plain, shown, table
-from suspedu.coursework.book.sheet_page import write_sheets, write_whole
+from suspedu.coursework.book.sheet_page import write_sheets
 from suspedu.coursework.desk.desk import Desk, add_desk_arguments
 from suspedu.coursework.desk.record_book import RecordBook
+from suspedu.files import write_csv, write_whole
 from suspedu.sources import cite
 
 HELP = "show how the class did, and take marks by hand"
@@ -42,8 +43,8 @@ def run(args) -> int:
         if args.words:
             print(f"{by_hand.write(args.words, record)} answers in words written to '{args.words}'")
         found = figures(record)
-        write_whole(desk.folder / "marks.csv", by_hand.as_csv(MARKS, marks(record)))
-    write_whole(desk.folder / "questions.csv", by_hand.as_csv(QUESTIONS, question_rows(found.questions)))
+        write_csv(desk.folder / "marks.csv", MARKS, by_hand.printable_rows(marks(record)))
+    write_csv(desk.folder / "questions.csv", QUESTIONS, by_hand.printable_rows(question_rows(found.questions)))
     write_whole(desk.folder / "classbook.html", as_page(found))
     print(as_text(found))
     print(f"\nWritten to '{desk.folder}': classbook.html, marks.csv (for a learning platform), questions.csv")

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import os
 from pathlib import Path
 
 from suspedu.coursework.book.page import page, shown, table
 from suspedu.coursework.desk.class_list import Student
 from suspedu.coursework.desk.record_book import Marked, RecordBook, Scored
 from suspedu.coursework.exercise.verdicts import BY_HAND, RIGHT
+from suspedu.files import write_whole
 
 LONGEST_ANSWER, LONGEST_PRINT = 1500, 300
 
@@ -20,17 +20,10 @@ def write_sheets(folder: Path, record: RecordBook, with_solutions: bool = False)
     for student in record.students():
         marks = list(record.marked(student.number))
         path, text = folder / f"{student.number}.html", return_sheet(student, marks, with_solutions)
-        if marks and not (path.exists() and path.read_text(encoding="utf-8") == text):
+        if marks and not (path.exists() and path.read_bytes() == text.encode()):
             write_whole(path, text)
             count += 1
     return count
-
-
-def write_whole(path: Path, text: str) -> None:
-    """Write a file whole or not at all."""
-    beside = path.with_name(f".{path.name}.{os.getpid()}")
-    beside.write_text(text, encoding="utf-8")
-    beside.replace(path)
 
 
 def return_sheet(student: Student, marks: list[Marked], with_solutions: bool = False) -> str:

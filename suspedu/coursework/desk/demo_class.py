@@ -10,8 +10,8 @@
 from __future__ import annotations
 
 import hashlib
+import io
 import json
-import os
 import random
 import zipfile
 from pathlib import Path
@@ -19,6 +19,7 @@ from pathlib import Path
 from suspedu.coursework.desk.secret import course_secret
 from suspedu.coursework.exercise import loading, places
 from suspedu.coursework.exercise.sheet import Question, Sheet
+from suspedu.files import write_csv, write_whole
 from suspedu.units import InputError
 
 HELP = "write a class of invented students and their answers, to try the desk out"
@@ -42,11 +43,9 @@ def write_list(folder: Path, count: int = len(STUDENTS)) -> Path:
     if path.exists() and not secret.exists():
         raise InputError(f"'{path}' is there already and is not of the demo class; name another folder")
     secret.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
-    if not secret.exists():
-        with os.fdopen(os.open(secret, os.O_WRONLY | os.O_CREAT, 0o600), "w", encoding="ascii") as file:
-            file.write(OPEN_SECRET + "\n")
+    write_whole(secret, OPEN_SECRET + "\n", private=True, keep=True)
     _require_demo(folder)
-    path.write_text("student number;name\n" + "".join(f"{n};\n" for n in STUDENTS[:count]), encoding="utf-8-sig")
+    write_csv(path, ("student number", "name"), [(number, "") for number in STUDENTS[:count]], separator=";")
     return path
 
 
@@ -80,14 +79,20 @@ def _write_return(copy: Path, solution: Sheet, place: Path) -> None:
     book = json.loads(copy.read_text(encoding="utf-8"))
     able = 0.35 + 0.6 * random.Random(f"{SEED} {student}").random()
     text = json.dumps(answered(book, solution, chance, able, student == LOOPING), indent=1)
-    place.mkdir(parents=True, exist_ok=True)
     if student == ZIPPED:
-        with zipfile.ZipFile(place / f"{copy.stem}.zip", "w") as box:
-            box.writestr(copy.name, text)
+        write_whole(place / f"{copy.stem}.zip", _zipped(copy.name, text))
         return
     if student == TWICE:
-        (place / f"{copy.stem} (1).ipynb").write_text(copy.read_text(encoding="utf-8"), encoding="utf-8")
-    (place / copy.name).write_text(text[: len(text) // 2] if student == BROKEN else text, encoding="utf-8")
+        write_whole(place / f"{copy.stem} (1).ipynb", copy.read_bytes())
+    write_whole(place / copy.name, text[: len(text) // 2] if student == BROKEN else text)
+
+
+def _zipped(name: str, text: str) -> bytes:
+    """A ZIP with one file in it."""
+    content = io.BytesIO()
+    with zipfile.ZipFile(content, "w") as box:
+        box.writestr(name, text)
+    return content.getvalue()
 
 
 def answered(book: dict, solution: Sheet, chance: random.Random, able: float, loops: bool = False) -> dict:

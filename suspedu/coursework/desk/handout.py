@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import contextlib
-import os
 from collections import Counter
 from pathlib import Path
 
@@ -12,6 +11,7 @@ from suspedu.coursework.desk.desk import Desk, Material, add_course_arguments, a
 from suspedu.coursework.exercise import hygiene
 from suspedu.coursework.exercise.loading import notebook
 from suspedu.coursework.exercise.sheet import Sheet
+from suspedu.files import write_whole
 
 HELP = "hand out exercises to a class, each student with their own numbers"
 
@@ -73,13 +73,10 @@ def _numbered(sheet: Sheet):
 
 
 def _write(path: Path, data: bytes) -> str:
-    """Write a file whole or not at all, unless it is there already."""
+    """Write a file unless it is there already as it should be; its state."""
     with contextlib.suppress(FileNotFoundError):
         if path.read_bytes() == data:
             return "same"
-    path.parent.mkdir(parents=True, exist_ok=True)
     state = "renewed" if path.exists() else "new"
-    beside = path.with_name(f".{path.name}.{os.getpid()}")
-    beside.write_bytes(data)
-    beside.replace(path)
+    write_whole(path, data)
     return state

@@ -7,6 +7,7 @@ import secrets
 import stat
 from pathlib import Path
 
+from suspedu.files import write_whole
 from suspedu.units import InputError
 
 BYTES = 32
@@ -18,7 +19,7 @@ def course_secret(path: Path) -> bytes:
     Raises: InputError where the file is damaged or others can read it.
     """
     if not path.exists():
-        _make(path)
+        write_whole(path, secrets.token_hex(BYTES) + "\n", private=True, keep=True)
     _require_private(path)
     try:
         secret = bytes.fromhex(path.read_text(encoding="ascii").strip())
@@ -28,25 +29,6 @@ def course_secret(path: Path) -> bytes:
         raise InputError(f"course secret '{path}' is damaged: expected {2 * BYTES} hexadecimal digits; "
                          "restore it from your copy, for without it every student's numbers change")
     return secret
-
-
-def _make(path: Path) -> None:
-    """Write a new secret whole or not at all, readable by its owner from its first moment."""
-    path.parent.mkdir(parents=True, exist_ok=True)
-    beside = path.with_name(path.name + f".{os.getpid()}")
-    handle = os.open(beside, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600)
-    with os.fdopen(handle, "w", encoding="ascii") as file:
-        file.write(secrets.token_hex(BYTES) + "\n")
-        file.flush()
-        os.fsync(file.fileno())
-    try:
-        os.link(beside, path)  # fails where another run was first: then theirs counts
-    except FileExistsError:
-        return
-    except OSError:
-        beside.rename(path)  # file systems without hard links
-    finally:
-        beside.unlink(missing_ok=True)
 
 
 def _require_private(path: Path) -> None:

@@ -1,0 +1,118 @@
+"""Files written whole or not at all, and CSV as spreadsheets read it.
+
+At any moment either the old file is there or the new one, even where the disk is full or the power goes. Text is
+written as it stands: no system turns its line ends into others.
+"""
+
+from __future__ import annotations
+
+import csv
+import errno
+import io
+import os
+import secrets
+import stat
+from collections.abc import Iterable, Sequence
+from pathlib import Path
+
+from suspedu.units import InputError
+
+PRIVATE, SHARED = 0o600, 0o666  # permission bits of a new file, before the user's own mask
+WORDS = {errno.ENOSPC: "the disk is full; make room and try again", errno.EROFS: "this disk can only be read",
+         errno.EDQUOT: "your share of the disk is used up; make room and try again"}
+
+
+class NotWrittenError(InputError):
+    """A file could not be written; `why` is the reason alone."""
+
+    def __init__(self, path: Path, fault: OSError):
+        self.why = WORDS.get(fault.errno, fault.strerror or str(fault))
+        super().__init__(f"'{path}' cannot be written: {self.why}")
+
+
+def write_whole(path: Path | str, content: bytes | str, *, private: bool = False, keep: bool = False) -> Path:
+    """Write a file whole or not at all; where its folders are missing they are made.
+
+    Parameters: path, a link is followed; content, text becomes UTF-8 with its line ends as they stand; private, whether
+    a new file is for its owner's eyes only from its first moment (an old one keeps its permissions); keep, whether a
+    file that is there already, or that another run writes first, stays as it is.
+    Returns: the path.
+    Raises: NotWrittenError (an InputError), one sentence with the file and the reason; then the old file is as it was.
+    """
+    target = Path(os.path.realpath(path))
+    beside = target.with_name(f".{target.name[:100]}.{secrets.token_hex(6)}")
+    data = content.encode() if isinstance(content, str) else content
+    try:
+        target.parent.mkdir(parents=True, exist_ok=True)
+        try:
+            _fill(beside, data, PRIVATE if private else SHARED)
+            _put(beside, target, keep)
+        finally:
+            beside.unlink(missing_ok=True)
+    except OSError as fault:
+        raise NotWrittenError(Path(path), fault) from fault
+    return Path(path)
+
+
+def _fill(beside: Path, data: bytes, mode: int) -> None:
+    """Write a file that nobody knows of yet, down to the disk."""
+    handle = os.open(beside, os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0), mode)
+    with os.fdopen(handle, "wb") as file:
+        file.write(data)
+        file.flush()
+        os.fsync(file.fileno())
+
+
+def _put(beside: Path, target: Path, keep: bool) -> None:
+    """Put a finished file in its place, with the permissions of the one that was there."""
+    if not keep:
+        if target.exists():
+            beside.chmod(stat.S_IMODE(target.stat().st_mode))
+        beside.replace(target)
+        return
+    try:
+        os.link(beside, target)  # fails where another run was first: then theirs counts
+    except FileExistsError:
+        return
+    except OSError:  # file systems without hard links
+        if not target.exists():
+            beside.replace(target)
+
+
+def harmless(text: str) -> str:
+    """Text that a spreadsheet takes for text: what would begin a formula is quoted.
+
+    >>> harmless("=HYPERLINK(1)"), harmless("-1.5")
+    ("'=HYPERLINK(1)", '-1.5')
+    """
+    try:
+        float(text)
+    except ValueError:
+        return f"'{text}" if text.startswith(("=", "+", "-", "@", "\t", "\r")) else text
+    return text
+
+
+def csv_text(heads: Sequence, rows: Iterable[Sequence], separator: str = ",") -> str:
+    """CSV as spreadsheets read it: every text harmless, quoted where it must be.
+
+    Lines end in CR LF, so this text must reach the disk through `write_csv`, never through a text mode that would make
+    two ends of one.
+
+    Source: rfc-4180, section 2 (line ends, quotes).
+
+    >>> csv_text(["name", "points"], [["=2+2", 1.5]])
+    "name,points\\r\\n'=2+2,1.5\\r\\n"
+    """
+    out = io.StringIO(newline="")
+    writer = csv.writer(out, delimiter=separator)
+    writer.writerow(heads)
+    writer.writerows([harmless(str(cell)) for cell in row] for row in rows)
+    return out.getvalue()
+
+
+def write_csv(path: Path | str, heads: Sequence, rows: Iterable[Sequence], separator: str = ",") -> Path:
+    """Write a CSV whole or not at all, in UTF-8 with the mark by which spreadsheets know it.
+
+    Raises: NotWrittenError (an InputError), one sentence.
+    """
+    return write_whole(path, "\ufeff" + csv_text(heads, rows, separator))

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from suspedu.damper.architectures import Damper
+from suspedu.damper.circuit import WAYS, Damper
 from suspedu.damper.forces import WARM, LegForce, leg_force
 from suspedu.damper.valves import PathState, flow, fluid_at, openings, path_states
 from suspedu.parts.oil import Oil
@@ -58,20 +58,13 @@ def explained(stroke, velocity, damper: Damper, oil: Oil, temperature=WARM, *, a
     stroke, velocity = np.broadcast_arrays(np.asarray(stroke, dtype=float), np.asarray(velocity, dtype=float))
     leg = leg_force(stroke, velocity, damper, oil, temperature, air_pressure=air_pressure)
     fluid = fluid_at(temperature, oil, damper.air_fraction)
-    drops = _drops(leg)
-    valves = {key: getattr(damper, key) for key in ("base", "mid", "rebound", "refill")}
-    if damper.end_stop is not None:
-        valves |= {"stop": damper.end_stop.valve, "stop refill": damper.end_stop.way_back}
-    states = {key: _valve_state(drops[key], valve, fluid) for key, valve in valves.items()}
+    states = {key: _valve_state(_drop(leg, key), valve, fluid) for key, valve in damper.valves.items()}
     return Explanation(stroke, velocity, leg, states)
 
 
-def _drops(leg: LegForce) -> dict[str, np.ndarray]:
-    """Pressure drop of every valve, from the chamber pressures: so a torn column is told as it is."""
-    base, piston, cup = (leg.compression_chamber - leg.reservoir, leg.compression_chamber - leg.rebound_chamber,
-                         leg.cup - leg.compression_chamber)
-    signed = {"base": base, "refill": -base, "mid": piston, "rebound": -piston, "stop": cup, "stop refill": -cup}
-    return {key: np.maximum(drop, 0.0) for key, drop in signed.items()}
+def _drop(leg: LegForce, valve: str) -> np.ndarray:
+    """Pressure drop of a valve, from the pressures of its chambers: so a cavitating column is told as it is."""
+    return np.maximum(getattr(leg, WAYS[valve].source) - getattr(leg, WAYS[valve].target), 0.0)
 
 
 def _valve_state(drop, valve, fluid) -> ValveState:
@@ -152,7 +145,7 @@ def opening_speeds(damper: Damper, oil: Oil, temperature=WARM, *, way: str = "co
     ['base valve: low-speed stack', 'mid-valve: mid float', 'mid-valve: mid stack', 'base valve: high-speed stack']
     """
     fluid = fluid_at(temperature, oil, damper.air_fraction)
-    ring = damper.piston_area - damper.displaced_area
+    ring = damper.ring_area
     fed = (("base", damper.displaced_area), ("mid", ring)) if way == "compression" else (
         ("rebound", ring), ("refill", damper.displaced_area))
     found = [(f"{VALVE_WORDS[key]}: {what}", float(flow(drop, getattr(damper, key), fluid)) / area)

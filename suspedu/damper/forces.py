@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from suspedu.damper.architectures import Damper, reservoir_pressure
+from suspedu.damper.circuit import Damper, reservoir_pressure
 from suspedu.damper.end_stop import stop_force
 from suspedu.damper.valves import Fluid, flow, fluid_at, pressure_drop
 from suspedu.numerics import bracketed_root
@@ -79,19 +79,18 @@ def force_table(strokes, velocities, damper: Damper, oil: Oil, temperature=WARM,
 
 
 def _assembled(stroke, velocity, damper, fluid, reservoir) -> LegForce:
-    rod, ring = damper.displaced_area, damper.piston_area - damper.displaced_area
-    pressed, drawn = _chambers(velocity, damper, fluid, reservoir)
-    stop, cup = 0.0 * pressed, pressed
+    rod, ring = damper.displaced_area, damper.ring_area
+    compression, rebound = _chambers(velocity, damper, fluid, reservoir)
+    stop, cup = 0.0 * compression, compression
     if damper.end_stop is not None:
-        stop, cup = stop_force(stroke, velocity, pressed, damper.end_stop, fluid)
-    gas = (reservoir - damper.outside_pressure(reservoir)) * rod
-    damping = (pressed - reservoir) * damper.piston_area - (drawn - reservoir) * ring
-    lowest = np.minimum(np.minimum(pressed, drawn), cup)
-    base_flow, piston_flow = _flows(velocity, damper, fluid, reservoir, pressed, drawn)
-    margin = lowest - fluid.vapour_pressure
-    parts = (gas + damping + stop, gas, damping, stop, reservoir, pressed, drawn, cup, base_flow, piston_flow,
+        stop, cup = stop_force(stroke, velocity, compression, damper.end_stop, fluid)
+    gas = (reservoir - damper.reservoir.outside_pressure(reservoir)) * rod
+    damping = (compression - reservoir) * damper.piston_area - (rebound - reservoir) * ring
+    base_flow, piston_flow = _flows(velocity, damper, fluid, reservoir, compression, rebound)
+    margin = np.minimum(np.minimum(compression, rebound), cup) - fluid.vapour_pressure
+    parts = (gas + damping + stop, gas, damping, stop, reservoir, compression, rebound, cup, base_flow, piston_flow,
              margin <= 1e-9 * reservoir, margin)
-    return LegForce(*(part[()] for part in np.broadcast_arrays(*parts)))
+    return LegForce(*(part.copy()[()] for part in np.broadcast_arrays(*parts)))
 
 
 def valve_drops(velocity, damper: Damper, fluid: Fluid):
@@ -102,7 +101,7 @@ def valve_drops(velocity, damper: Damper, fluid: Fluid):
     >>> [bool(drop > 0.0) for drop in drops]  # pushed in: base and mid work, rebound and refill rest
     [True, True, False, False]
     """
-    rod, ring = damper.displaced_area, damper.piston_area - damper.displaced_area
+    rod, ring = damper.displaced_area, damper.ring_area
     closing, opening = np.maximum(velocity, 0.0), np.maximum(np.negative(velocity), 0.0)
     return (pressure_drop(rod * closing, damper.base, fluid), pressure_drop(ring * closing, damper.mid, fluid),
             pressure_drop(ring * opening, damper.rebound, fluid), pressure_drop(rod * opening, damper.refill, fluid))
@@ -112,18 +111,19 @@ def _chambers(velocity, damper, fluid: Fluid, reservoir):
     """Absolute pressures of the compression and the rebound chamber, none below the vapour pressure."""
     base, mid, back, refill = valve_drops(velocity, damper, fluid)
     floor = np.minimum(fluid.vapour_pressure, reservoir)
-    pressed = np.maximum(reservoir + base - refill, floor)
-    drawn = pressed - mid + back
-    torn = drawn < floor
-    if np.any(torn):
-        pressed = pressed.copy()
-        speed, held, low = np.broadcast_arrays(velocity, reservoir, floor)
-        pressed[torn] = _torn_pressure(speed[torn], pressed[torn], held[torn], low[torn], damper, fluid)
-        drawn = np.where(torn, floor, drawn)
-    return pressed, drawn
+    compression = np.maximum(reservoir + base - refill, floor)
+    rebound = compression - mid + back
+    cavitating = rebound < floor
+    if np.any(cavitating):
+        speed, held, low, compression = (np.array(each) for each in np.broadcast_arrays(
+            velocity, reservoir, floor, compression))
+        compression[cavitating] = _cavitating_pressure(speed[cavitating], compression[cavitating], held[cavitating],
+                                                       low[cavitating], damper, fluid)
+        rebound = np.where(cavitating, floor, rebound)
+    return compression, rebound
 
 
-def _torn_pressure(speed, least, reservoir, floor, damper, fluid):
+def _cavitating_pressure(speed, least, reservoir, floor, damper, fluid):
     """Compression-chamber pressure while a void grows behind the piston.
 
     Q_base(p - p_res) + Q_mid(p - p_vap) = A_p v: the mid-valve passes less than the piston sweeps, the base valve more.
@@ -138,17 +138,17 @@ def _torn_pressure(speed, least, reservoir, floor, damper, fluid):
     return bracketed_root(excess, least, most)
 
 
-def _flows(velocity, damper, fluid, reservoir, pressed, drawn):
+def _flows(velocity, damper, fluid, reservoir, compression, rebound):
     """Flows through base (out to the reservoir) and piston (into the rebound chamber), signed like the velocity."""
-    rod, ring = damper.displaced_area, damper.piston_area - damper.displaced_area
+    rod, ring = damper.displaced_area, damper.ring_area
     base, piston, _, _, _ = np.broadcast_arrays(rod * np.asarray(velocity), ring * np.asarray(velocity), reservoir,
-                                                pressed, drawn)
+                                                compression, rebound)
     floor = np.minimum(fluid.vapour_pressure, reservoir)
-    torn = (np.asarray(velocity) > 0.0) & (drawn <= floor)
-    if np.any(torn):
-        piston = np.where(torn, flow(np.maximum(pressed - drawn, 0.0), damper.mid, fluid), piston)
-        base = np.where(torn, damper.piston_area * np.asarray(velocity) - piston, base)
-    starved = (np.asarray(velocity) < 0.0) & (pressed <= floor)
+    cavitating = (np.asarray(velocity) > 0.0) & (rebound <= floor)
+    if np.any(cavitating):
+        piston = np.where(cavitating, flow(np.maximum(compression - rebound, 0.0), damper.mid, fluid), piston)
+        base = np.where(cavitating, damper.piston_area * np.asarray(velocity) - piston, base)
+    starved = (np.asarray(velocity) < 0.0) & (compression <= floor)
     if np.any(starved):
-        base = np.where(starved, -flow(np.maximum(reservoir - pressed, 0.0), damper.refill, fluid), base)
+        base = np.where(starved, -flow(np.maximum(reservoir - compression, 0.0), damper.refill, fluid), base)
     return base, piston

@@ -1,47 +1,112 @@
-"""The gas behind the bladder of a closed cartridge as a spring: what its pressure does on the end of the rod.
+"""What presses on the displaced oil: gas of a cartridge's own, which is a spring on its rod, or the fork's air.
 
-An open damper has none of its own: the fork's air presses on its rod from both sides.
+An open damper has no such spring: the fork's air presses on its rod from both sides.
 """
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 import numpy as np
 
-from suspedu.damper.architectures import ClosedCartridge, Damper, reservoir_pressure
+from suspedu.damper.circuit import Damper, reservoir_pressure
 from suspedu.parts import Elastic
 from suspedu.parts.air_spring import polytropic_work
-from suspedu.units import ROOM_TEMPERATURE, STANDARD_ATMOSPHERE
+from suspedu.units import ROOM_TEMPERATURE, STANDARD_ATMOSPHERE, InputError, check_fields, quantity
+
+
+@dataclass(frozen=True)
+class Pressuriser:
+    """The gas behind the bladder of a closed cartridge, charged at room temperature with the rod out."""
+
+    charge: float = quantity("bar", 0, 12, "charge of the cartridge (gauge)")
+    gas_volume: float = quantity("cm**3", 20, 300, "gas volume of the cartridge")
+    exponent: float = quantity("", 1, 1.4, "polytropic exponent", default=1.2)
+
+    def __post_init__(self):
+        check_fields(self)
+
+    def pressure(self, stroke, displaced_area, temperature, air_pressure):
+        """Absolute pressure [Pa] at a stroke [m] of a rod [m2] and a temperature [K].
+
+        p = p_0 (T / T_0) (V_0 / (V_0 - A_r x))^n
+        """
+        left = self.gas_left(stroke, displaced_area)
+        if np.any(left < 0.05 * self.gas_volume):
+            raise InputError(f"the rod leaves {float(np.min(left)) * 1e6:.3g} cm3 of the {self.gas_volume * 1e6:.3g} "
+                             "cm3 of gas in the cartridge; give it a larger gas volume or a thinner rod")
+        charge = (self.charge + STANDARD_ATMOSPHERE) * temperature / ROOM_TEMPERATURE
+        return charge * (self.gas_volume / left) ** self.exponent
+
+    def gas_left(self, stroke, displaced_area):
+        """Volume that the rod leaves the gas [m3], at a stroke [m] of a rod [m2]."""
+        return self.gas_volume - displaced_area * np.asarray(stroke, dtype=float)
+
+    def outside_pressure(self, pressure_abs):
+        """Pressure on the rod's outer end [Pa]: that of the open air, whatever pressure_abs [Pa]."""
+        return np.full_like(pressure_abs, STANDARD_ATMOSPHERE)
+
+    def rate(self, stroke, displaced_area, temperature):
+        """Slope of its push [N/m]: n p A_r^2 / V."""
+        pressure = self.pressure(stroke, displaced_area, temperature, STANDARD_ATMOSPHERE)
+        return self.exponent * pressure * displaced_area**2 / self.gas_left(stroke, displaced_area)
+
+    def energy(self, stroke, displaced_area, temperature):
+        """Work against the gas [J] from full extension, less what the atmosphere gives: W(V_0 -> V) - p_atm A_r x."""
+        start = self.pressure(np.asarray(0.0), displaced_area, temperature, STANDARD_ATMOSPHERE)
+        ratio = self.gas_volume / self.gas_left(stroke, displaced_area)
+        work = polytropic_work(start, self.gas_volume, ratio, self.exponent)
+        return work - STANDARD_ATMOSPHERE * displaced_area * np.asarray(stroke, dtype=float)
+
+
+@dataclass(frozen=True)
+class ForksAir:
+    """No gas of its own: the fork's air presses on the oil and on the rod's outer end alike."""
+
+    def pressure(self, stroke, displaced_area, temperature, air_pressure):
+        """That of the fork's air_pressure [Pa, absolute], at any stroke, rod and temperature."""
+        return np.broadcast_arrays(np.asarray(air_pressure, dtype=float), stroke)[0]
+
+    def outside_pressure(self, pressure_abs):
+        """The same pressure_abs [Pa]: so no force of its own."""
+        return pressure_abs
+
+    def rate(self, stroke, displaced_area, temperature):
+        """No slope [N/m]."""
+        return np.zeros_like(stroke, dtype=float)
+
+    energy = rate
 
 
 def gas_force(stroke, damper: Damper, temperature=ROOM_TEMPERATURE):
-    """Force of a cartridge's gas on its rod, F = (p_res - p_atm) A_r, at rest or moving.
+    """Force of a cartridge's gas on its rod, at rest or moving.
+
+    F = (p_res - p_out) A_r
 
     Parameters: stroke [m], any shape; damper; temperature of the gas [K]. Returns: force [N].
 
-    >>> from suspedu.damper.architectures import stock_damper
+    >>> from suspedu.damper import stock_damper
     >>> [round(float(gas_force(x, stock_damper("closed cartridge")))) for x in (0.0, 0.3)]
     [20, 38]
 
     Source: moran-shapiro, section 2.2, polytropic process
     """
-    if not isinstance(damper, ClosedCartridge):
-        return np.zeros_like(stroke, dtype=float)
-    return (reservoir_pressure(stroke, damper, temperature) - STANDARD_ATMOSPHERE) * damper.displaced_area
+    pressure = reservoir_pressure(stroke, damper, temperature)
+    return (pressure - damper.reservoir.outside_pressure(pressure)) * damper.displaced_area
 
 
 def gas_rate(stroke, damper: Damper, temperature=ROOM_TEMPERATURE):
-    """Slope of `gas_force`, dF/dx = n p A_r^2 / V.
+    """Slope of `gas_force`.
+
+    dF/dx = n p A_r^2 / V
 
     Parameters: stroke [m], any shape; damper; temperature of the gas [K]. Returns: rate [N/m].
 
-    >>> from suspedu.damper.architectures import stock_damper
-    >>> float(gas_rate(0.1, stock_damper("open cartridge")))
-    0.0
+    >>> from suspedu.damper import stock_damper
+    >>> [round(float(gas_rate(0.1, stock_damper(name)))) for name in ("closed cartridge", "open cartridge")]
+    [43, 0]
     """
-    if not isinstance(damper, ClosedCartridge):
-        return np.zeros_like(stroke, dtype=float)
-    pressure, gas = reservoir_pressure(stroke, damper, temperature), damper.pressuriser
-    return gas.exponent * pressure * damper.displaced_area**2 / _gas_left(stroke, damper)
+    return damper.reservoir.rate(stroke, damper.displaced_area, temperature)
 
 
 def gas_energy(stroke, damper: Damper, temperature=ROOM_TEMPERATURE):
@@ -51,15 +116,11 @@ def gas_energy(stroke, damper: Damper, temperature=ROOM_TEMPERATURE):
 
     Parameters: stroke x [m], any shape; damper; temperature of the gas [K]. Returns: energy [J].
 
-    >>> from suspedu.damper.architectures import stock_damper
+    >>> from suspedu.damper import stock_damper
     >>> round(float(gas_energy(0.3, stock_damper("closed cartridge"))), 1)
     8.4
     """
-    if not isinstance(damper, ClosedCartridge):
-        return np.zeros_like(stroke, dtype=float)
-    gas, start = damper.pressuriser, reservoir_pressure(0.0, damper, temperature)
-    work = polytropic_work(start, gas.gas_volume, gas.gas_volume / _gas_left(stroke, damper), gas.exponent)
-    return work - STANDARD_ATMOSPHERE * damper.displaced_area * np.asarray(stroke, dtype=float)
+    return damper.reservoir.energy(stroke, damper.displaced_area, temperature)
 
 
 def gas_element(damper: Damper, temperature=ROOM_TEMPERATURE) -> Elastic:
@@ -74,7 +135,3 @@ def gas_element(damper: Damper, temperature=ROOM_TEMPERATURE) -> Elastic:
     return Elastic(lambda stroke: gas_force(stroke, damper, temperature),
                    lambda stroke: gas_rate(stroke, damper, temperature),
                    lambda stroke: gas_energy(stroke, damper, temperature))
-
-
-def _gas_left(stroke, damper):
-    return damper.pressuriser.gas_volume - damper.displaced_area * np.asarray(stroke, dtype=float)

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 import numpy as np
 from scipy.integrate import solve_ivp
 
-from suspedu.damper.architectures import Damper, reservoir_pressure
+from suspedu.damper.circuit import Damper, reservoir_pressure
 from suspedu.damper.end_stop import stop_force
 from suspedu.damper.forces import WARM
 from suspedu.damper.valves import flow, fluid_at
@@ -92,7 +92,7 @@ def moved(time, stroke, velocity, damper: Damper, oil: Oil, temperature=WARM, *,
 def _rates(damper, oil, air, fluid, motion):
     """Rates of both chamber pressures [bar/s] as a function of time and pressures [bar]."""
     stroke, velocity, temperature, air_pressure = motion
-    area, ring = damper.piston_area, damper.piston_area - damper.displaced_area
+    area, ring = damper.piston_area, damper.ring_area
 
     def rates(t, bars):
         pressed, drawn = np.maximum(bars * SCALE, fluid.vapour_pressure)
@@ -127,9 +127,8 @@ def _loop(time, motion, damper, fluid, pressures) -> Loop:
     x, v = stroke(time), velocity(time)
     pressed, drawn = np.maximum(pressures, fluid.vapour_pressure)
     reservoir = reservoir_pressure(x, damper, temperature, air_pressure)
-    gas = (reservoir - damper.outside_pressure(reservoir)) * damper.displaced_area
-    ring = damper.piston_area - damper.displaced_area
-    force = gas + (pressed - reservoir) * damper.piston_area - (drawn - reservoir) * ring
+    gas = (reservoir - damper.reservoir.outside_pressure(reservoir)) * damper.displaced_area
+    force = gas + (pressed - reservoir) * damper.piston_area - (drawn - reservoir) * damper.ring_area
     if damper.end_stop is not None:
         force = force + stop_force(x, v, pressed, damper.end_stop, fluid)[0]
     return Loop(time, x, v, force, gas, pressed, drawn)

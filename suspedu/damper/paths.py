@@ -1,6 +1,6 @@
 """The ways through a valve: clearance, plain holes, needle, shim-covered port. Each knows its free area at a pressure.
 
-Every path has the same five words: `area(pressure_drop)` [m2], `resistance` [1/m3], `discharge` [-],
+Every path has the same words: `kind`, `area(pressure_drop)` and `widest` [m2], `resistance` [1/m3], `discharge` [-],
 `perimeter` [m] (wetted, for the Reynolds number) and `lift(pressure_drop)` [m].
 """
 
@@ -29,6 +29,11 @@ class _Fixed:
         """No lift [m] at any pressure_drop [Pa]: nothing moves here."""
         return np.zeros_like(pressure_drop, dtype=float)
 
+    @property
+    def widest(self):
+        """Area that the path can never exceed [m2]: its own."""
+        return self.area(0.0)
+
 
 @dataclass(frozen=True)
 class Clearance(_Fixed):
@@ -41,6 +46,7 @@ class Clearance(_Fixed):
 
     # Kinetic energy of a parabolic profile is 54/35 of that at the mean speed: Cd = (35/54)^(1/2).
     discharge = 0.805
+    kind = "leak"
 
     def __post_init__(self):
         check_fields(self)
@@ -68,6 +74,7 @@ class Hole(_Fixed):
     length: float = quantity("mm", 0.2, 30, "hole length")
     count: int = 1
     discharge: float = quantity("", 0.5, 1, "discharge coefficient", default=0.7)
+    kind = "holes"
 
     def __post_init__(self):
         check_fields(self)
@@ -106,6 +113,7 @@ beyond the last click the screw comes out of its thread)
     last_click: int = 24
     clicks: int = 12
     discharge: float = quantity("", 0.5, 1, "discharge coefficient", default=0.7)
+    kind = "needle"
 
     def __post_init__(self):
         check_fields(self)
@@ -179,13 +187,14 @@ class ShimPort:
     seat: Port
     stack: Stack | None = None
     crack: float = quantity("bar", 0, 60, "crack pressure of the shims", default=0.0)
-    play: Float | None = None
+    floating: Float | None = None
     adjuster: PreloadAdjuster | None = None
+    kind = "port"
 
     def __post_init__(self):
         check_fields(self)
-        if self.stack is None and self.play is None:
-            raise InputError(f"port '{self.name}' has neither a stack nor play: nothing could open it")
+        if self.stack is None and self.floating is None:
+            raise InputError(f"port '{self.name}' has neither a stack nor a float: nothing could open it")
 
     @property
     def face_area(self):
@@ -196,7 +205,7 @@ class ShimPort:
     def opening(self):
         """Pressure drop at which the float, or the stack, first leaves its seat [Pa]."""
         held = self.adjuster.force if self.adjuster else 0.0
-        return (held + self.play.preload) / self.face_area if self.play else self.bending
+        return (held + self.floating.preload) / self.face_area if self.floating else self.bending
 
     @property
     def bending(self):
@@ -207,17 +216,18 @@ class ShimPort:
     def _loaded(self):
         """Pressure drop above which the stack's lift curve begins to count [Pa]."""
         held = self.adjuster.force if self.adjuster else 0.0
-        floated = self.play.preload + self.play.rate * self.play.gap if self.play else 0.0
+        floated = self.floating.preload + self.floating.rate * self.floating.gap if self.floating else 0.0
         return self.crack + (held + floated) / self.face_area
 
     def lift(self, pressure_drop):
         """Lift of the shims' rim off the seat [m] at a pressure_drop [Pa]: float first, then bending."""
         bent = lift_curve(self.stack, self.seat)(pressure_drop - self._loaded) if self.stack else 0.0
-        if self.play is None:
+        if self.floating is None:
             return bent
-        afloat = (pressure_drop - self.opening) * self.face_area / self.play.rate
-        return np.clip(afloat, 0.0, self.play.gap) + bent
+        afloat = (pressure_drop - self.opening) * self.face_area / self.floating.rate
+        return np.clip(afloat, 0.0, self.floating.gap) + bent
 
+    widest = property(lambda self: self.holes.widest, doc="Area it can never exceed [m2]: that of its holes.")
     discharge = property(lambda self: self.holes.discharge, doc="Coefficient of the jet [-].")
     resistance = property(lambda self: self.holes.resistance, doc="Laminar resistance of the port holes [1/m3].")
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from suspedu.damper.architectures import Damper
+from suspedu.damper.circuit import Damper
 from suspedu.damper.explain import Explanation, explained
 from suspedu.damper.forces import WARM
 from suspedu.parts.oil import Oil

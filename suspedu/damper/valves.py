@@ -147,18 +147,13 @@ def _inverse(wanted, valve, fluid):
 def _bracketing_pressures(wanted, valve, fluid, per_decade=12):
     """Pressures that surely hold all roots: every path wide open below (jets or walls alone), the leak alone above."""
     ways = [path for _, path in valve.paths if path.resistance > 0.0]
-    jets = orifice_drop(wanted.min(), sum(way.discharge * _widest(way) for way in ways), fluid.density, discharge=1.0)
+    jets = orifice_drop(wanted.min(), sum(way.discharge * way.widest for way in ways), fluid.density, discharge=1.0)
     lowest = max(jets, wanted.min() * fluid.viscosity / sum(1.0 / way.resistance for way in ways))
     leak = valve.leak
     highest = orifice_drop(wanted.max(), leak.area(0.0), fluid.density, viscosity=fluid.viscosity,
                            resistance=leak.resistance, discharge=leak.discharge)
     decades = np.log10(highest / lowest)
     return np.geomspace(0.99 * lowest, 1.01 * highest, int(per_decade * decades) + 4)
-
-
-def _widest(path):
-    """Area that a path can never exceed [m2]: for a shim port its holes."""
-    return path.holes.area(0.0) if isinstance(path, ShimPort) else path.area(0.0)
 
 
 def path_states(pressure_drop, valve: Valve, fluid: Fluid) -> dict[str, PathState]:
@@ -192,9 +187,9 @@ def openings(valve: Valve) -> tuple[tuple[str, float], ...]:
     >>> [what for what, _ in openings(stock_damper("closed cartridge").mid)]
     ['leak', 'holes', 'mid float', 'mid stack']
     """
-    found = [(name, 0.0) for name, path in valve.paths if not isinstance(path, ShimPort) and path.area(0.0) > 0.0]
+    found = [(name, 0.0) for name, path in valve.paths if path.kind != "port" and path.area(0.0) > 0.0]
     for port in valve.ports:
-        if port.play is not None:
+        if port.floating is not None:
             found.append((f"{port.name} float", port.opening))
         if port.stack is not None:
             found.append((f"{port.name} stack", port.bending))

@@ -6,7 +6,8 @@ no new reading code:
 
 * a quantity is text with a unit (`travel = "300 mm"`), a bare ratio or a count is a number;
 * a nested table is a nested part, an array of tables a tuple of parts;
-* where a part may be one of several kinds, the table says which: `kind = "open cartridge"`;
+* where a part may be one of several kinds, the table says which: `kind = "open cartridge"`. Kinds are listed in
+  the field's own annotation (`a: One | Other`), or join a family from wherever they are made (`one_kind_of`);
 * a part that stands otherwise in a file than in a hand says so: `in_file()` is the dataclass to read in its place, and
   `from_file(**values)` makes the part of what was read.
 """
@@ -21,6 +22,29 @@ import typing
 from pathlib import Path
 
 from suspedu.units import InputError, from_si, nearest, parse, require
+
+_FAMILIES: dict[type, dict[str, type]] = {}
+
+
+def one_kind_of(family: type):
+    """Decorator of a part: a field annotated with the family may then be a part of this kind too.
+
+    Parameters: family, a class or protocol, whose kinds need not be known where it is made.
+
+    >>> class Wheel: ...
+    >>> @one_kind_of(Wheel)
+    ... @dataclasses.dataclass(frozen=True)
+    ... class SpokedWheel:
+    ...     spokes: int
+    >>> car = dataclasses.make_dataclass("Car", [("wheel", Wheel)])
+    >>> part_from_table({"wheel": {"kind": "spoked wheel", "spokes": 36}}, car).wheel
+    SpokedWheel(spokes=36)
+    """
+    def joined(part: type) -> type:
+        _FAMILIES.setdefault(family, {})[_kind(part)] = part
+        return part
+
+    return joined
 
 
 def read_part(path, part: type):
@@ -87,6 +111,8 @@ def _value(raw, hint, facts, path):
         return _number(raw, facts, kinds, path)
     if typing.get_origin(kinds[0]) is tuple:
         return _several(raw, typing.get_args(kinds[0])[0], path)
+    if kinds[0] in _FAMILIES:
+        return _chosen(raw, _FAMILIES[kinds[0]], path)
     if any(dataclasses.is_dataclass(kind) for kind in kinds):
         return _nested(raw, kinds, path)
     if kinds[0] in (int, str, bool) and type(raw) is kinds[0]:
@@ -120,15 +146,23 @@ def _several(raw, kind, path) -> tuple:
 
 
 def _nested(raw, kinds, path):
-    if not isinstance(raw, dict):
-        raise InputError(f"{path} is {raw!r}: expected a table, begun by [{path}]")
-    if len(kinds) == 1:
-        return part_from_table(raw, kinds[0], path)
-    names = {_words(kind).partition(" ")[2]: kind for kind in kinds}
+    if len(kinds) > 1:
+        return _chosen(raw, {_kind(kind): kind for kind in kinds}, path)
+    return part_from_table(_as_table(raw, path), kinds[0], path)
+
+
+def _chosen(raw, names: dict[str, type], path):
+    raw = _as_table(raw, path)
     given = raw.get("kind")
     if given not in names:
         raise InputError(f"{path}.kind is {given!r}; known: {', '.join(names)}{nearest(str(given), names)}")
     return part_from_table({key: raw[key] for key in raw if key != "kind"}, names[given], path)
+
+
+def _as_table(raw, path) -> dict:
+    if not isinstance(raw, dict):
+        raise InputError(f"{path} is {raw!r}: expected a table, begun by [{path}]")
+    return raw
 
 
 def _members(hint) -> tuple:
@@ -143,6 +177,10 @@ def _words(part: type) -> str:
     """A class name in words: CoilSpring -> 'a coil spring'."""
     words = re.sub(r"(?<!^)(?=[A-Z])", " ", part.__name__).lower()
     return f"{'an' if words[0] in 'aeiou' else 'a'} {words}"
+
+
+def _kind(part: type) -> str:
+    return _words(part).partition(" ")[2]
 
 
 def _plain(kind) -> str:

@@ -121,7 +121,7 @@ _ROWS = (
     _given("air_temperature", "Temperature of the air", LEG + "air.temperature", "degC", 0, 90, 5,
            "filled and bled at 20 °C"),
     _given("oil_temperature", "Oil temperature", LEG + "damper.oil_temperature", "degC", 0, 80, 1, "warmer = thinner"),
-    _given("mid_float", "Float of the mid-valve", DAMPER + "mid.ports.play.gap", "mm", 0.05, 0.6, 0.05,
+    _given("mid_float", "Float of the mid-valve", DAMPER + "mid.ports.floating.gap", "mm", 0.05, 0.6, 0.05,
            "more = the shims bite later", "workshop"),
     _part("oil", "Fork oil", LEG + "damper.oil", "with tools"),
     _part("compression_low_stack", "Low-speed stack of the base valve", DAMPER + "base.ports.low-speed.stack"),

@@ -10,8 +10,7 @@ from hypothesis import strategies as st
 
 import suspedu
 from suspedu.changes import changed, leads_somewhere, value_at
-from suspedu.damper import force_table, leg_force, opening_speeds, stock_damper
-from suspedu.damper.architectures import Pressuriser, reservoir_pressure
+from suspedu.damper import Pressuriser, force_table, leg_force, opening_speeds, reservoir_pressure, stock_damper
 from suspedu.damper.explain import margin_of
 from suspedu.damper.forces import valve_drops
 from suspedu.damper.valves import fluid_at
@@ -33,7 +32,7 @@ def situations(draw):
     for place in clickers:
         damper = changed(damper, f"{place}.clicks", draw(st.integers(0, value_at(damper, f"{place}.last_click"))))
     if clickers and draw(st.booleans()):  # a mid-valve stiff enough to tear the oil
-        port = dataclasses.replace(damper.mid.ports[0], play=None, crack=draw(st.floats(0, 40e5)))
+        port = dataclasses.replace(damper.mid.ports[0], floating=None, crack=draw(st.floats(0, 40e5)))
         damper = dataclasses.replace(damper, mid=dataclasses.replace(damper.mid, ports=(port,)))
     return damper, draw(st.floats(0, 0.3)), draw(st.floats(263.15, 373.15)), draw(st.floats(1e5, 8e5))
 
@@ -145,7 +144,8 @@ def test_standard_setting_stays_whole_and_a_stiff_mid_valve_tears():
     strokes, speeds = np.linspace(0, 0.3, 7), np.linspace(-4, 11, 61)  # a ride over the jump reaches 10.4 m/s
     closed = DAMPERS["closed cartridge"]
     assert margin_of(closed, strokes, speeds, OIL)[0] > 0.2e5
-    stiff = dataclasses.replace(closed.mid, ports=(dataclasses.replace(closed.mid.ports[0], play=None, crack=12e5),))
+    held = dataclasses.replace(closed.mid.ports[0], floating=None, crack=12e5)
+    stiff = dataclasses.replace(closed.mid, ports=(held,))
     leg = leg_force(0.15, np.array([0.1, 0.3, 0.6]), dataclasses.replace(closed, mid=stiff), OIL)
     assert leg.cavitating.any() and np.all(leg.rebound_chamber[leg.cavitating] <= vapour_pressure(313.15) * (1 + 1e-9))
 
@@ -154,7 +154,7 @@ def test_open_cartridge_tears_before_the_closed_one():
     """One mid-valve without float, held harder step by step: without gas pressure behind it, oil lets go earlier."""
     def first_to_tear(damper):
         for crack in np.arange(0, 20e5, 0.25e5):
-            held = dataclasses.replace(damper.mid.ports[0], play=None, crack=crack)
+            held = dataclasses.replace(damper.mid.ports[0], floating=None, crack=crack)
             mid = dataclasses.replace(damper.mid, ports=(held,))
             if leg_force(0.1, np.linspace(0.02, 1, 50), dataclasses.replace(damper, mid=mid), OIL).cavitating.any():
                 return crack
@@ -184,6 +184,25 @@ def test_gas_part_is_the_rods_push_and_open_dampers_have_none():
     stored = p0 * gas.gas_volume / (n - 1) * ((1 - swept / gas.gas_volume) ** (1 - n) - 1)
     assert work == pytest.approx(stored, rel=1e-3)  # polytropic work; trapezoid of 30 steps
     assert np.all(leg_force(strokes, 1.0, DAMPERS["open cartridge"], OIL, air_pressure=3e5).gas_force == 0)
+
+
+@settings(max_examples=30, deadline=None)
+@given(situations(), st.floats(0.5, 8.0))
+def test_one_number_at_a_time_is_the_same_as_a_grid(situation, speed):
+    """Oil that holds and oil that cavitates; plain numbers in, plain numbers out."""
+    damper, stroke, temperature, air = situation
+    one = leg_force(stroke, speed, damper, OIL, temperature, air_pressure=air)
+    grid = leg_force(np.array([[0.0], [stroke]]), np.array([0.1, speed]), damper, OIL, temperature, air_pressure=air)
+    for name in vars(one):
+        assert np.ndim(getattr(one, name)) == 0
+        assert float(getattr(one, name)) == pytest.approx(float(getattr(grid, name)[1, 1]), rel=1e-9, abs=1e-9), name
+
+
+def test_a_cavitating_point_may_be_given_as_plain_numbers(closed):
+    held = dataclasses.replace(closed.mid.ports[0], floating=None, crack=12e5)
+    starved = dataclasses.replace(closed, mid=dataclasses.replace(closed.mid, ports=(held,)))
+    leg = leg_force(0.15, 1.0, starved, OIL)
+    assert bool(leg.cavitating) and leg.base_flow + leg.piston_flow == pytest.approx(closed.piston_area, rel=1e-12)
 
 
 def test_table_is_the_leg_force_on_a_grid(stock, oil):

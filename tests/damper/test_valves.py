@@ -8,8 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.optimize import brentq, elementwise
 
-from suspedu.damper import paths
-from suspedu.damper.architectures import VALVES
+from suspedu.damper import VALVES, paths
 from suspedu.damper.paths import Clearance, Float, Hole, Needle, PreloadAdjuster, ShimPort
 from suspedu.damper.valves import Fluid, Valve, flow, openings, path_states, pressure_drop
 from suspedu.numerics import bracketed_root
@@ -23,7 +22,7 @@ STACKS = tuple(Stack((Shim(19e-3, t),) * n + (Shim(13e-3, t),), clamp_diameter=9
 ports = st.builds(
     ShimPort, name=st.just("port"), holes=st.builds(Hole, st.floats(1e-3, 5e-3), st.just(8e-3), st.integers(1, 6)),
     seat=st.just(Port(11e-3, 17e-3)), stack=st.sampled_from(STACKS), crack=st.floats(0, 20e5),
-    play=st.none() | st.builds(Float, st.floats(1e-5, 1e-3), st.floats(1e2, 4e4), st.floats(0, 20)),
+    floating=st.none() | st.builds(Float, st.floats(1e-5, 1e-3), st.floats(1e2, 4e4), st.floats(0, 20)),
     adjuster=st.none() | st.builds(PreloadAdjuster, st.floats(2e3, 2e5), st.floats(0, 3e-3), st.just(5e-5), st.just(20),
                                    st.integers(0, 20)))
 needles = st.builds(Needle, st.floats(1e-3, 4e-3), st.floats(0.2, 1.5), st.floats(1e-5, 1e-4), st.floats(1e-4, 2e-3),
@@ -94,9 +93,9 @@ def test_port_and_curtain_are_in_series(closed):
 
 def test_float_lifts_first_and_then_the_stack_bends(closed):
     port = closed.mid.ports[0]
-    gap = port.play.gap
+    gap = port.floating.gap
     assert port.lift(port.opening) == 0
-    used_up = port.opening + port.play.rate * gap / port.face_area
+    used_up = port.opening + port.floating.rate * gap / port.face_area
     assert port.lift(0.5 * (port.opening + used_up)) == pytest.approx(gap / 2, abs=1e-12)
     assert port.bending > used_up  # the stack's own preload comes after the float
     assert port.lift(used_up) == port.lift(port.bending) == pytest.approx(gap, abs=1e-12)
@@ -140,7 +139,7 @@ def test_a_ring_shim_holds_the_stack_shut_until_its_crack_pressure():
     (lambda: Hole(2e-3, 5e-3, 0), "number of holes is 0; allowed: 1 to 40"),
     (lambda: Needle(2.5e-3, 0.5, 5e-5, 3e-4, 24, 25), "clicks out is 25; allowed: 0 to 24"),
     (lambda: PreloadAdjuster(6e4, 0.0, 5e-5, 20, 21), "clicks out is 21; allowed: 0 to 20"),
-    (lambda: ShimPort("bare", Hole(2e-3, 5e-3), Port(11e-3, 17e-3)), "neither a stack nor play"),
+    (lambda: ShimPort("bare", Hole(2e-3, 5e-3), Port(11e-3, 17e-3)), "neither a stack nor a float"),
     (lambda: Valve(LEAK, ports=(ShimPort("leak", Hole(2e-3, 5e-3), Port(11e-3, 17e-3), STACKS[0]),)), "share a name"),
 ])
 def test_slips_get_a_sentence(call, words):

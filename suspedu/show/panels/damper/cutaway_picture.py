@@ -170,7 +170,7 @@ def _shims(instant: Explanation, damper: Damper, foot) -> tuple:
 def _shim(key, instant, damper, hinge, rim, seat, way) -> Shape:
     port = next(port for port in getattr(damper, key[0]).ports if port.name == key[1])
     lift = min(float(instant.valves[key[0]].paths[key[1]].lift) * 1e3, 0.45)
-    loose = min(lift, port.play.gap * 1e3) if port.play else 0.0
+    loose = min(lift, port.floating.gap * 1e3) if port.floating else 0.0
     at_hinge, at_rim = seat + way * LIFTED * loose, seat + way * LIFTED * lift
     y = np.array([at_hinge, at_rim, at_rim + way * 1.6, at_hinge + way * 1.6])
     return Shape(f"shims {' '.join(key)}", np.array([hinge, rim, rim, hinge]), y, 0, 1.0, "ink", edge=0.0)

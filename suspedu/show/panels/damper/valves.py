@@ -118,7 +118,7 @@ def mid_damper(cartridge, float_gap, face_shims, low, high, charge):
     port = damper.mid.ports[-1]
     face, taper = port.stack.shims[0], port.stack.shims[3:]  # built with three face shims
     stack = replace(port.stack, shims=(face,) * int(face_shims) + taper)
-    damper = with_port(damper, "mid", stack=stack, play=replace(port.play, gap=float_gap / 1e3))
+    damper = with_port(damper, "mid", stack=stack, floating=replace(port.floating, gap=float_gap / 1e3))
     if cartridge == "closed cartridge":
         damper = replace(damper, pressuriser=replace(damper.pressuriser, charge=charge * 1e5))
     return damper

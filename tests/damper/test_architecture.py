@@ -31,8 +31,7 @@ from suspedu.damper import (
 )
 from suspedu.damper.paths import Clearance
 from suspedu.data.reader import one_kind_of
-from suspedu.machine import load
-from suspedu.machine.model import refitted
+from suspedu.machine import load, refitted
 from suspedu.machine.riding import ride
 from suspedu.units import STANDARD_ATMOSPHERE, InputError, check_fields, quantity
 

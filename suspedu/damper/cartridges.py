@@ -46,14 +46,19 @@ class _Cartridge(Circuit):
 @one_kind_of(Damper)
 @dataclass(frozen=True)
 class ClosedCartridge(_Cartridge):
-    """Sealed, bled and under pressure: no air in the oil."""
+    """Sealed, bled and under pressure: no air in the oil.
+
+    >>> from suspedu.damper import stock_damper
+    >>> round(stock_damper("closed cartridge").displaced_area * 1e6)  # mm2 of a 12 mm rod
+    113
+    """
 
     pressuriser: Pressuriser
     end_stop: EndStop | None = None
     air_fraction: float = quantity("", 1e-5, 0.3, "share of air in the oil", default=5e-4)
 
     @property
-    def reservoir(self):
+    def reservoir(self) -> Pressuriser:
         """The gas behind its bladder."""
         return self.pressuriser
 

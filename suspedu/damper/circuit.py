@@ -23,16 +23,19 @@ class Reservoir(Protocol):
     """Where the displaced oil goes: how hard it is pressed there, and whether that is a spring on the rod."""
 
     def pressure(self, stroke, displaced_area, temperature, air_pressure):
-        """Absolute pressure [Pa] at a stroke [m]; air_pressure, absolute, of the fork's air [Pa]."""
+        """Absolute pressure [Pa] at a stroke [m, any shape].
+
+        Parameters: displaced_area [m2]; temperature [K]; air_pressure, absolute, of the fork's air [Pa].
+        """
 
     def outside_pressure(self, pressure_abs):
         """Absolute pressure [Pa] on the outer end of what displaces the oil, at a reservoir's pressure_abs [Pa]."""
 
     def rate(self, stroke, displaced_area, temperature):
-        """Slope [N/m] of the reservoir's push on the rod at a stroke [m]."""
+        """Slope [N/m] of the reservoir's push at a stroke [m], for a displaced_area [m2] and a temperature [K]."""
 
     def energy(self, stroke, displaced_area, temperature):
-        """Energy [J] that its push has stored since full extension, at a stroke [m]."""
+        """Energy [J] of its push since full extension at a stroke [m], displaced_area [m2], temperature [K]."""
 
 
 @dataclass(frozen=True)

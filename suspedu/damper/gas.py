@@ -27,9 +27,11 @@ class Pressuriser:
         check_fields(self)
 
     def pressure(self, stroke, displaced_area, temperature, air_pressure):
-        """Absolute pressure [Pa] at a stroke [m] of a rod [m2] and a temperature [K].
+        """Absolute pressure of the gas, squeezed by the rod; the fork's air does nothing to it.
 
         p = p_0 (T / T_0) (V_0 / (V_0 - A_r x))^n
+
+        Parameters: stroke [any shape, m]; displaced_area [m2]; temperature [K]; air_pressure [Pa]. Returns: [Pa].
         """
         left = self.gas_left(stroke, displaced_area)
         if np.any(left < 0.05 * self.gas_volume):
@@ -39,7 +41,7 @@ class Pressuriser:
         return charge * (self.gas_volume / left) ** self.exponent
 
     def gas_left(self, stroke, displaced_area):
-        """Volume that the rod leaves the gas [m3], at a stroke [m] of a rod [m2]."""
+        """Volume that is left to the gas [m3], at a stroke [m] by a displaced_area [m2]."""
         return self.gas_volume - displaced_area * np.asarray(stroke, dtype=float)
 
     def outside_pressure(self, pressure_abs):
@@ -47,12 +49,17 @@ class Pressuriser:
         return np.full_like(pressure_abs, STANDARD_ATMOSPHERE)
 
     def rate(self, stroke, displaced_area, temperature):
-        """Slope of its push [N/m]: n p A_r^2 / V."""
+        """Slope of its push [N/m], n p A_r^2 / V, at a stroke [m] by a displaced_area [m2], at a temperature [K]."""
         pressure = self.pressure(stroke, displaced_area, temperature, STANDARD_ATMOSPHERE)
         return self.exponent * pressure * displaced_area**2 / self.gas_left(stroke, displaced_area)
 
     def energy(self, stroke, displaced_area, temperature):
-        """Work against the gas [J] from full extension, less what the atmosphere gives: W(V_0 -> V) - p_atm A_r x."""
+        """Work against the gas from full extension, less what the atmosphere gives.
+
+        E = W(V_0 -> V) - p_atm A_r x
+
+        Parameters: stroke x [any shape, m]; displaced_area A_r [m2]; temperature [K]. Returns: energy [J].
+        """
         start = self.pressure(np.asarray(0.0), displaced_area, temperature, STANDARD_ATMOSPHERE)
         ratio = self.gas_volume / self.gas_left(stroke, displaced_area)
         work = polytropic_work(start, self.gas_volume, ratio, self.exponent)
@@ -64,7 +71,7 @@ class ForksAir:
     """No gas of its own: the fork's air presses on the oil and on the rod's outer end alike."""
 
     def pressure(self, stroke, displaced_area, temperature, air_pressure):
-        """That of the fork's air_pressure [Pa, absolute], at any stroke, rod and temperature."""
+        """That of the fork's air_pressure [Pa, absolute], at any stroke [m], displaced_area [m2], temperature [K]."""
         return np.broadcast_arrays(np.asarray(air_pressure, dtype=float), stroke)[0]
 
     def outside_pressure(self, pressure_abs):
@@ -72,7 +79,7 @@ class ForksAir:
         return pressure_abs
 
     def rate(self, stroke, displaced_area, temperature):
-        """No slope [N/m]."""
+        """No slope [N/m] and no energy [J] at any stroke [m], displaced_area [m2], temperature [K]."""
         return np.zeros_like(stroke, dtype=float)
 
     energy = rate
@@ -104,7 +111,7 @@ def gas_rate(stroke, damper: Damper, temperature=ROOM_TEMPERATURE):
 
     >>> from suspedu.damper import stock_damper
     >>> [round(float(gas_rate(0.1, stock_damper(name)))) for name in ("closed cartridge", "open cartridge")]
-    [43, 0]
+    [50, 0]
     """
     return damper.reservoir.rate(stroke, damper.displaced_area, temperature)
 

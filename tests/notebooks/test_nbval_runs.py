@@ -1,5 +1,7 @@
 """nbval over the whole course: lessons and solutions print what they recorded, exercises behave as intended."""
 
+import functools
+
 import pytest
 
 from suspedu.coursework.authoring import derive, record, soundness
@@ -39,13 +41,26 @@ def test_every_row_of_numbers_is_sound(pair):
     assert soundness.faults(loading.solution(pair)) == []
 
 
+@functools.cache
+def marked(pair):
+    """Rows of verdicts of every sheet that the tests of a pair look at, all in one session of nbval."""
+    exercise, solution = both(pair)
+    row = numbers.row_count(solution) - 1
+    own, prints = numbers.with_row(exercise, solution, row), expected.of_rows(solution, [row])[row]
+    practice, filled = expected.sealed(exercise), answered(own, solution)
+    sheets = {"untouched": exercise, "solved": answered(exercise, solution)}
+    sheets |= {name: answered(exercise, solution, slip) for name, slip in first_slips(solution).items()}
+    return mark([*(task(name, exercise, sheet, practice) for name, sheet in sheets.items()),
+                 task("own", own, filled, prints), task("copied", own, filled, practice)])
+
+
+def first_slips(solution):
+    return {cell.id: (cell, slip) for cell, slip in reversed(expected.slips_of(solution))}
+
+
 def test_exercise_untouched_solved_and_with_slips(pair):
     """Untouched: not answered yet. Solved: right. The first slip of each answer: wrong, with its hint."""
-    exercise, solution = both(pair)
-    slips = {cell.id: (cell, slip) for cell, slip in reversed(expected.slips_of(solution))}
-    sheets = {"untouched": exercise, "solved": answered(exercise, solution)}
-    sheets |= {name: answered(exercise, solution, slip) for name, slip in slips.items()}
-    rows = mark([task(name, exercise, sheet, expected.sealed(exercise)) for name, sheet in sheets.items()])
+    rows, slips = marked(pair), first_slips(derive.solution(pair))
     assert {row.verdict for row in rows["untouched"].values()} == {verdicts.UNANSWERED}
     assert {row.verdict for row in rows["solved"].values()} <= {verdicts.RIGHT, verdicts.BY_HAND}
     assert slips
@@ -56,14 +71,10 @@ def test_exercise_untouched_solved_and_with_slips(pair):
 
 def test_own_numbers_take_the_method_and_not_the_copied_result(pair):
     """With another row of numbers the method is right, and what it prints is not what practice printed."""
-    exercise, solution = both(pair)
-    row = numbers.row_count(solution) - 1
-    own, prints = numbers.with_row(exercise, solution, row), expected.of_rows(solution, [row])[row]
-    filled = answered(own, solution)
-    rows = mark([task("own", own, filled, prints), task("practice", own, filled, expected.sealed(exercise))])
-    assert {r.verdict for r in rows["own"].values()} <= {verdicts.RIGHT, verdicts.BY_HAND}
-    graded = [cell.question for cell in exercise.with_role("verdict") if not cell.facts.get("choice")]
-    assert verdicts.WRONG in {rows["practice"][question].verdict for question in graded}
+    rows = marked(pair)
+    assert {row.verdict for row in rows["own"].values()} <= {verdicts.RIGHT, verdicts.BY_HAND}
+    graded = [cell.question for cell in both(pair)[0].with_role("verdict") if not cell.facts.get("choice")]
+    assert verdicts.WRONG in {rows["copied"][question].verdict for question in graded}
 
 
 @pytest.mark.parametrize("folder", ["solutions", "exercises"])

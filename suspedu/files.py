@@ -98,10 +98,10 @@ def csv_text(heads: Sequence, rows: Iterable[Sequence], separator: str = ",") ->
     Lines end in CR LF, so this text must reach the disk through `write_csv`, never through a text mode that would make
     two ends of one.
 
-    Source: rfc-4180, section 2 (line ends, quotes).
-
     >>> csv_text(["name", "points"], [["=2+2", 1.5]])
     "name,points\\r\\n'=2+2,1.5\\r\\n"
+
+    Source: rfc-4180, section 2, line ends and quotes (printed, from memory)
     """
     out = io.StringIO(newline="")
     writer = csv.writer(out, delimiter=separator)

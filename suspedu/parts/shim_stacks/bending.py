@@ -54,7 +54,7 @@ class BentStack:
 def bent_stack(stack: Stack, port: Port, pressure: float, ring_force: float = 0.0) -> BentStack:
     """Shape, bending stress and contacts of a stack under a pressure.
 
-    `sigma_r = E t / (2 (1 - nu^2)) (w'' + nu w'/r)`, `sigma_t` with the two curvatures swapped
+    sigma_r = E t / (2 (1 - nu^2)) (w'' + nu w'/r), sigma_t with the two curvatures swapped
 
     Parameters: stack; port; pressure [Pa]; ring_force [N] along the port's rim, away from the piston.
     Returns: BentStack, cached.

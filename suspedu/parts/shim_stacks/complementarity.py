@@ -19,13 +19,13 @@ from suspedu.units import InputError
 def contact_forces(compliance, slack, touching=None):
     """Forces that keep a set of places from passing through each other.
 
-    `force >= 0`, `W force + q >= 0`, `force (W force + q) = 0`
+    force >= 0, W force + q >= 0, force (W force + q) = 0
 
     Parameters: compliance W [n, n; m/N]; slack q [n, m], the gaps as they would be without contact;
         touching [n, true or false], a guess that saves time when it is nearly right.
     Returns: force [n, N], exactly zero where a place is open.
     Raises: InputError where the solver gives up, which takes data that are no stack.
-    Assumes: `W = L L^T`, so the forces are the non-negative least-squares solution of `L^T force = -L^-1 q`.
+    Assumes: W = L L^T, so the forces are the non-negative least-squares solution of L^T force = -L^-1 q.
 
     >>> contact_forces(np.array([[2.0, 1.0], [1.0, 2.0]]), np.array([-1.0, 1.0])).round(9).tolist()
     [0.5, 0.0]
@@ -61,7 +61,7 @@ def _mended(compliance, slack, touching):
 def force_rates(compliance, slack_rate, touching):
     """Growth of the contact forces with a load, as long as the same places touch.
 
-    `W_aa rate_a = -q'_a` over the touching places a
+    W_aa rate_a = -q'_a over the touching places a
 
     Parameters: compliance W [n, n; m/N]; slack_rate q' [n, m/Pa]; touching [n, true or false].
     Returns: rate [n, N/Pa].

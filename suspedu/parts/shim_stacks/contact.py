@@ -36,7 +36,7 @@ class ContactStack:
 def contact_stack(stack: Stack, port: Port, elements: int = ELEMENTS, merge: bool = True) -> ContactStack:
     """Contact problem of a stack on its port.
 
-    `W = B C B^T`, C the plates' compliances, B which two deflections each place compares
+    W = B C B^T, C the plates' compliances, B which two deflections each place compares
 
     Parameters: stack; port; elements along the radius; merge equal neighbours into one layer.
     Returns: ContactStack, cached.
@@ -68,7 +68,7 @@ def contact_stack(stack: Stack, port: Port, elements: int = ELEMENTS, merge: boo
 def unit_loads(radii, port: Port):
     """Load vectors on a port: one pascal under the pocket, one newton along the rim.
 
-    `f_i = int N_i 2 pi r dr`, `f_i = N_i(rim)`
+    f_i = int N_i 2 pi r dr, f_i = N_i(rim)
 
     Parameters: radii [n, m]; port.
     Returns: loads [2n, 2; m2 and m3, - and m].
@@ -117,7 +117,7 @@ def balance(problem: ContactStack, pressure: float, ring_force: float = 0.0, gue
 def deflections(problem: ContactStack, force, pressure: float, ring_force: float = 0.0):
     """Deflections and slopes of every plate under its loads and the contact forces.
 
-    `u = K^-1 (loads + B^T force)`
+    u = K^-1 (loads + B^T force)
 
     Parameters: problem; force [places, N]; pressure [Pa]; ring_force [N].
     Returns: one array [2 nodes within its reach] (w, w') per plate, clamp included.

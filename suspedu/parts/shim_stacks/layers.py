@@ -27,7 +27,7 @@ class Layer:
 def layers(stack: Stack, merge: bool = True) -> list[Layer]:
     """Layers of a stack, from the face outwards.
 
-    `D = sum of D_k` over the shims of a layer: their deflections are equal and each carries its share
+    D = sum of D_k over the shims of a layer: their deflections are equal and each carries its share
 
     Parameters: stack; merge, False to keep every shim a layer of its own (slower, and the same answer).
     Returns: one Layer per run of equal clamped shims; rings stand alone.
@@ -81,7 +81,7 @@ def stack_radii(stack: Stack, port: Port, elements: int):
 def facing_places(found: list[Layer], radii) -> list[tuple[int, int, int, float]]:
     """Every place where two layers face each other, with the gap between them before any load.
 
-    `gap = thickness of the shims between that do not reach this radius - thickness of the rings that do`
+    gap = thickness of the shims between that do not reach this radius - thickness of the rings that do
 
     Parameters: found, the layers; radii [n, m], whose first is the clamp.
     Returns: (front layer, back layer, node, gap [m]) per place; a negative gap is preload.

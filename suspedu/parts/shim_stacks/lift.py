@@ -44,7 +44,7 @@ class LiftCurve:
 def lift_curve(stack: Stack, port: Port, pressures=None, *, conforming: bool = False) -> LiftCurve:
     """Lift of a stack at its port's rim, as the pressure under it grows.
 
-    Plates in unilateral contact: `K_k w_k = loads + contact forces`, straight between the kinks where contacts change
+    Plates in unilateral contact: K_k w_k = loads + contact forces, straight between the kinks where contacts change
 
     Parameters: stack; port; pressures [n, Pa, rising from 0], None for exactly the kinks; conforming, True to take
         all shims bent to one curve (stiffer than contact for a taper, and refused where there are gaps).
@@ -104,7 +104,7 @@ def _conforming_curve(stack: Stack, port: Port) -> LiftCurve:
 def conforming_deflection(stack: Stack, port: Port, pressure: float, ring_force: float = 0.0, elements: int = ELEMENTS):
     """Deflection and slope of a stack whose shims all bend to one curve.
 
-    `D(r) = sum of D_k over the shims that reach r`
+    D(r) = sum of D_k over the shims that reach r
 
     Parameters: stack; port; pressure [Pa]; ring_force [N] along the rim; elements along the radius.
     Returns: radii [n, m]; (w, w') in turn [2n; m, -].

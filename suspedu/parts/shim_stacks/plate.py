@@ -14,7 +14,7 @@ _AT, _SHARE = 0.5 * (_POINTS + 1.0), 0.5 * _WEIGHTS  # on 0..1; six points, sinc
 
 
 def flexural_rigidity(thickness, young: float, poisson: float):
-    """Resistance of a plate to bending, `D = E t^3 / (12 (1 - nu^2))`.
+    """Resistance of a plate to bending, D = E t^3 / (12 (1 - nu^2)).
 
     Parameters: thickness [any shape, m]; young [Pa]; poisson [-].
     Returns: rigidity [same shape, N m].
@@ -68,7 +68,7 @@ def shape_functions(radii, at=_AT):
 def stiffness(radii, rigidity, poisson: float):
     """Stiffness matrix of the whole plate, before clamping.
 
-    `U = pi int D (w''^2 + (w'/r)^2 + 2 nu w'' w'/r) r dr = u.K u / 2`
+    U = pi int D (w''^2 + (w'/r)^2 + 2 nu w'' w'/r) r dr = u.K u / 2
 
     Parameters: radii [n, m]; rigidity [n-1 or scalar, N m]; poisson [-].
     Returns: K [2n, 2n] for the unknowns (w0, w0', w1, w1', ...) [N/m, N, N m].
@@ -99,7 +99,7 @@ def _assembled(blocks):
 def pressure_load(radii, inner: float, outer: float):
     """Load vector of a unit pressure on the annulus between two radii, both of them nodes.
 
-    `f_i = int N_i 2 pi r dr`
+    f_i = int N_i 2 pi r dr
 
     Parameters: radii [n, m]; inner, outer [m].
     Returns: load [2n, m2 and m3] for one pascal.
@@ -137,7 +137,7 @@ def ring_load(radii, radius: float):
 def clamped_deflection(radii, rigidity, poisson: float, load):
     """Deflections and slopes at the nodes of a plate clamped at its first radius.
 
-    `K u = f`, `w = w' = 0` at the bore
+    K u = f, w = w' = 0 at the bore
 
     Parameters: radii [n, m]; rigidity [n-1 or scalar, N m]; poisson [-]; load [2n or (2n, m)].
     Returns: unknowns (w, w') [same shape as load; m, -].

@@ -24,8 +24,8 @@ LATER = {
     "damper/stroke_walk.py": "stroke_walk",
     "damper/valves.py": "flow fluid_at",
     "machine/changing.py": "has",
-    "machine/coming_back.py": "carried_mass damping_of damping_ratio fastest_return let_go mean_stroke pull rest_stroke "
-        "spring_of time_constant",
+    "machine/coming_back.py": "carried_mass damping_of damping_ratio fastest_return let_go mean_stroke pull "
+        "rest_stroke spring_of time_constant",
     "machine/damping.py": "damped_leg damping_table",
     "machine/forces.py": "bottom_out_force force_split fork_force fork_rate leg_force",
     "machine/riding.py": "ride_all sensitivity",

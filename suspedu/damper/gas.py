@@ -72,11 +72,11 @@ class ForksAir:
 
     def pressure(self, stroke, displaced_area, temperature, air_pressure):
         """That of the fork's air_pressure [Pa, absolute], at any stroke [m], displaced_area [m2], temperature [K]."""
-        return np.broadcast_arrays(np.asarray(air_pressure, dtype=float), stroke)[0]
+        return np.broadcast_arrays(np.asarray(air_pressure, dtype=float), stroke)[0].copy()
 
     def outside_pressure(self, pressure_abs):
         """The same pressure_abs [Pa]: so no force of its own."""
-        return pressure_abs
+        return np.array(pressure_abs)[()]
 
     def rate(self, stroke, displaced_area, temperature):
         """No slope [N/m] and no energy [J] at any stroke [m], displaced_area [m2], temperature [K]."""

@@ -86,7 +86,7 @@ def moved(time, stroke, velocity, damper: Damper, oil: Oil, temperature=WARM, *,
                       max_step=(time[-1] - time[0]) / 100.0)
     if not found.success:
         raise ArithmeticError(f"the chamber pressures could not be followed: {found.message}")
-    return _loop(np.asarray(time), motion, damper, fluid, found.y * SCALE)
+    return _loop(np.array(time, dtype=float), motion, damper, fluid, found.y * SCALE)
 
 
 def _rates(damper, oil, air, fluid, motion):

@@ -72,7 +72,7 @@ def stroke_walk(time, stroke, velocity, damper: Damper, oil: Oil, temperature=WA
     >>> bool(np.all(np.diff(walk.energy) >= 0.0))  # a damper only takes
     True
     """
-    time, stroke, velocity = (np.asarray(values, dtype=float) for values in (time, stroke, velocity))
+    time, stroke, velocity = (np.array(values, dtype=float) for values in (time, stroke, velocity))
     if not time.shape == stroke.shape == velocity.shape or np.any(np.diff(time) <= 0.0):
         raise InputError("time, stroke and velocity must have one length, and time must rise")
     explanation = explained(stroke, velocity, damper, oil, temperature, air_pressure=air_pressure)

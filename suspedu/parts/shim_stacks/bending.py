@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import lru_cache
 
 import numpy as np
 
+from suspedu.numerics import remembered
 from suspedu.parts.shim_stacks.contact import ContactStack, balance, contact_stack, deflections
 from suspedu.parts.shim_stacks.layers import SEAT
 from suspedu.parts.shim_stacks.plate import curvatures
@@ -50,7 +50,7 @@ class BentStack:
         return self.deflection_ratio > 1.0
 
 
-@lru_cache(maxsize=256)
+@remembered
 def bent_stack(stack: Stack, port: Port, pressure: float, ring_force: float = 0.0) -> BentStack:
     """Shape, bending stress and contacts of a stack under a pressure.
 

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import lru_cache
 
 import numpy as np
 from scipy.linalg import block_diag
 
+from suspedu.numerics import remembered
 from suspedu.parts.shim_stacks.complementarity import contact_forces
 from suspedu.parts.shim_stacks.layers import SEAT, Layer, facing_places, layers, stack_radii
 from suspedu.parts.shim_stacks.plate import pressure_load, ring_load, stiffness
@@ -32,7 +32,7 @@ class ContactStack:
     slack_rates: np.ndarray  # [places, 2]: per pascal, per newton along the rim
 
 
-@lru_cache(maxsize=128)
+@remembered(size=128)
 def contact_stack(stack: Stack, port: Port, elements: int = ELEMENTS, merge: bool = True) -> ContactStack:
     """Contact problem of a stack on its port.
 

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import lru_cache
 
 import numpy as np
 
+from suspedu.numerics import remembered
 from suspedu.parts.shim_stacks.complementarity import broken_line, force_rates
 from suspedu.parts.shim_stacks.contact import ELEMENTS, ContactStack, balance, contact_stack, unit_loads
 from suspedu.parts.shim_stacks.layers import conforms, stack_radii
@@ -66,10 +66,10 @@ def lift_curve(stack: Stack, port: Port, pressures=None, *, conforming: bool = F
     require("pressure of a lift curve", grid, 0.0, 1e9, "bar")
     if grid.size < 2 or grid[0] != 0.0 or np.any(np.diff(grid) <= 0):
         raise InputError("pressures of a lift curve must rise from 0, at least two of them")
-    return LiftCurve(grid, curve(grid))
+    return LiftCurve(grid.copy(), curve(grid))
 
 
-@lru_cache(maxsize=256)
+@remembered
 def _contact_curve(stack: Stack, port: Port) -> LiftCurve:
     problem = contact_stack(stack, port)
     places = PLACES if problem.slack.any() else (0.0, PLACES[-1])  # without gaps, twice the load lifts twice as far
@@ -94,7 +94,7 @@ class _LiftAndRate:
         return float(seat @ force + own[-1] * pressure), float(seat @ rate + own[-1])
 
 
-@lru_cache(maxsize=256)
+@remembered
 def _conforming_curve(stack: Stack, port: Port) -> LiftCurve:
     radii, unknowns = conforming_deflection(stack, port, 1.0)
     per_pascal = np.interp(port.outer_diameter / 2, radii, unknowns[::2])

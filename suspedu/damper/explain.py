@@ -55,7 +55,8 @@ def explained(stroke, velocity, damper: Damper, oil: Oil, temperature=WARM, *, a
     >>> bool(point.valves["base"].paths["needle"].open)
     True
     """
-    stroke, velocity = (each.copy() for each in np.broadcast_arrays(*(np.asarray(x, float) for x in (stroke, velocity))))
+    given = np.broadcast_arrays(np.asarray(stroke, dtype=float), np.asarray(velocity, dtype=float))
+    stroke, velocity = (each.copy() for each in given)
     leg = leg_force(stroke, velocity, damper, oil, temperature, air_pressure=air_pressure)
     fluid = fluid_at(temperature, oil, damper.air_fraction)
     states = {key: _valve_state(_drop(leg, key), valve, fluid) for key, valve in damper.valves.items()}

@@ -9,7 +9,7 @@ from __future__ import annotations
 import dataclasses
 import difflib
 import typing
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from functools import cache
 
 import numpy as np
@@ -157,10 +157,19 @@ def quantity(unit: str, low: float, high: float, label: str = "", slip: str = ""
     return dataclasses.field(metadata=facts, **options)
 
 
+@typing.overload
+def part(kind: type[Part], /) -> type[Part]: ...
+
+
+@typing.overload
+def part(*, kw_only: bool = ..., eq: bool = ...) -> Callable[[type[Part]], type[Part]]: ...
+
+
 @typing.dataclass_transform(frozen_default=True, field_specifiers=(quantity, dataclasses.field))
-def part(kind: type[Part]) -> type[Part]:
+def part(kind: typing.Any = None, /, **options: bool) -> typing.Any:
     """Make a class a part: a frozen dataclass whose quantities are checked when it is made.
 
+    Parameters: kind, the class; options of the dataclass, such as kw_only.
     A class that checks more than its ranges has a `__post_init__` of its own, and calls `check_fields` in it.
 
     >>> @part
@@ -173,9 +182,11 @@ def part(kind: type[Part]) -> type[Part]:
     ...
     suspedu.units.InputError: length is 3e+04 mm; ...
     """
+    if kind is None:
+        return lambda given: part(given, **options)
     if not hasattr(kind, "__post_init__"):
-        kind.__post_init__ = check_fields  # type: ignore[attr-defined]
-    return dataclasses.dataclass(frozen=True)(kind)
+        kind.__post_init__ = check_fields
+    return dataclasses.dataclass(frozen=True, **options)(kind)
 
 
 def check_fields(part: typing.Any) -> None:

@@ -2,18 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from suspedu.damper.circuit import Circuit, Damper
 from suspedu.damper.end_stop import EndStop
 from suspedu.damper.gas import ForksAir, Pressuriser
 from suspedu.damper.valves import Valve
 from suspedu.data.reader import one_kind_of
 from suspedu.parts.restrictions import bore_area
-from suspedu.units import InputError, check_fields, from_si, quantity
+from suspedu.units import InputError, check_fields, from_si, part, quantity
 
 
-@dataclass(frozen=True)
+@part
 class _Cartridge(Circuit):
     """What both cartridges have: bore, rod, four valves, and the oil columns that compress."""
 
@@ -44,7 +42,7 @@ class _Cartridge(Circuit):
 
 
 @one_kind_of(Damper)
-@dataclass(frozen=True)
+@part
 class ClosedCartridge(_Cartridge):
     """Sealed, bled and under pressure: no air in the oil.
 
@@ -64,7 +62,7 @@ class ClosedCartridge(_Cartridge):
 
 
 @one_kind_of(Damper)
-@dataclass(frozen=True)
+@part
 class OpenCartridge(_Cartridge):
     """Stands in the fork's oil bath under the fork's own air, which it slowly whips into the oil."""
 

@@ -2,19 +2,17 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from suspedu.damper.circuit import Circuit, Damper
 from suspedu.damper.gas import ForksAir
 from suspedu.damper.paths import Clearance, Hole, ShimPort
 from suspedu.damper.valves import Valve
 from suspedu.data.reader import one_kind_of
 from suspedu.parts.restrictions import bore_area
-from suspedu.units import InputError, check_fields, quantity
+from suspedu.units import InputError, check_fields, part, quantity
 
 
 @one_kind_of(Damper)
-@dataclass(frozen=True)
+@part
 class DampingRod(Circuit):
     """A rod with holes inside the inner tube.
 

@@ -7,7 +7,6 @@ seat and the cup refills through a few holes, which must be easy, or the cup wou
 from __future__ import annotations
 
 import dataclasses
-from dataclasses import dataclass
 
 import numpy as np
 from scipy.optimize import brentq
@@ -15,10 +14,10 @@ from scipy.optimize import brentq
 from suspedu.damper.paths import Hole
 from suspedu.damper.valves import Fluid, Valve, pressure_drop
 from suspedu.parts.restrictions import bore_area
-from suspedu.units import InputError, check_fields, quantity
+from suspedu.units import InputError, check_fields, part, quantity
 
 
-@dataclass(frozen=True)
+@part
 class EndStop:
     """Cup, rod piston with its gap and shims (`valve`), and the holes that refill the cup."""
 

@@ -12,19 +12,16 @@ import numpy as np
 from suspedu.damper.circuit import Damper, reservoir_pressure
 from suspedu.parts import Elastic
 from suspedu.parts.air_spring import polytropic_work
-from suspedu.units import ROOM_TEMPERATURE, STANDARD_ATMOSPHERE, InputError, check_fields, quantity
+from suspedu.units import ROOM_TEMPERATURE, STANDARD_ATMOSPHERE, InputError, part, quantity
 
 
-@dataclass(frozen=True)
+@part
 class Pressuriser:
     """The gas behind the bladder of a closed cartridge, charged at room temperature with the rod out."""
 
     charge: float = quantity("bar", 0, 12, "charge of the cartridge (gauge)")
     gas_volume: float = quantity("cm**3", 20, 300, "gas volume of the cartridge")
     exponent: float = quantity("", 1, 1.4, "polytropic exponent", default=1.2)
-
-    def __post_init__(self):
-        check_fields(self)
 
     def pressure(self, stroke, displaced_area, temperature, air_pressure):
         """Absolute pressure of the gas, squeezed by the rod; the fork's air does nothing to it.

@@ -6,13 +6,11 @@ Every path has the same words: `kind`, `area(pressure_drop)` and `widest` [m2], 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from suspedu.parts.restrictions import bore_area, bore_resistance, clearance_resistance, needle_area, needle_lift
 from suspedu.parts.shim_stacks import Port, Stack, lift_curve
-from suspedu.units import InputError, check_fields, quantity
+from suspedu.units import InputError, check_fields, part, quantity
 
 
 def _count(name: str, value, low: int, high: int, slip: str = "") -> None:
@@ -35,7 +33,7 @@ class _Fixed:
         return self.area(0.0)
 
 
-@dataclass(frozen=True)
+@part
 class Clearance(_Fixed):
     """The ring gap that every piston leaves: it leaks at all pressures."""
 
@@ -66,7 +64,7 @@ class Clearance(_Fixed):
         return np.pi * self.diameter * self.gap
 
 
-@dataclass(frozen=True)
+@part
 class Hole(_Fixed):
     """Equal round holes side by side."""
 
@@ -95,7 +93,7 @@ class Hole(_Fixed):
         return bore_area(self.diameter, self.count)
 
 
-@dataclass(frozen=True)
+@part
 class Needle(_Fixed):
     """A conical needle in its seat: the low-speed or rebound clicker. Clicks are counted out from gently closed.
 
@@ -141,7 +139,7 @@ beyond the last click the screw comes out of its thread)
         return needle_area(self.needle_lift, self.seat_diameter, self.cone_angle)
 
 
-@dataclass(frozen=True)
+@part
 class Float:
     """Free play of a stack, or of a check plate, against a light spring."""
 
@@ -149,11 +147,8 @@ class Float:
     rate: float = quantity("N/mm", 0.01, 50, "float spring rate")
     preload: float = quantity("N", 0, 50, "float spring preload")
 
-    def __post_init__(self):
-        check_fields(self)
 
-
-@dataclass(frozen=True)
+@part
 class PreloadAdjuster:
     """A coil spring that holds a stack shut: the high-speed adjuster. Clicks out take preload away: more = softer."""
 
@@ -174,7 +169,7 @@ class PreloadAdjuster:
         return self.rate * (self.base_preload + (self.last_click - self.clicks) * self.pitch)
 
 
-@dataclass(frozen=True)
+@part
 class ShimPort:
     """Port holes, closed by a shim stack (or by a plain plate with float: a check valve).
 

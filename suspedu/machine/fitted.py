@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import dataclasses
-from dataclasses import dataclass, make_dataclass
+from dataclasses import make_dataclass
 from functools import cache
 
 from suspedu.changes import changed, leads_somewhere
@@ -11,10 +11,10 @@ from suspedu.damper import Damper, stock_damper
 from suspedu.damper.forces import WARM
 from suspedu.machine.adjusters import ADJUSTERS, clickers
 from suspedu.parts.oil import Oil, density
-from suspedu.units import InputError, check_fields, quantity
+from suspedu.units import InputError, check_fields, part, quantity
 
 
-@dataclass(frozen=True, kw_only=True)
+@part(kw_only=True)
 class FittedDamper:
     """A damper as it stands in a leg: the unit, set to its clicks, its oil, and how warm that is.
 

@@ -18,13 +18,13 @@ from suspedu.parts.friction import SealFriction
 from suspedu.parts.springs import CoilSpring, coil_room
 from suspedu.parts.stops import Bumper, TopOutSpring
 from suspedu.parts.tyre import Tyre
-from suspedu.units import InputError, check_fields, nearest, quantity, require, shown
+from suspedu.units import InputError, check_fields, nearest, part, quantity, require, shown
 
 MACHINES = Path(__file__).parent.parent / "data" / "machines"
 SAME_STROKE = 1e-6  # m: a micrometre is no misfit, only a number written otherwise
 
 
-@dataclass(frozen=True, kw_only=True)
+@part(kw_only=True)
 class Chassis:
     """The machine without its rider, fuelled and ready: masses and front geometry."""
 
@@ -42,18 +42,15 @@ class Chassis:
                              "front of the machine weighs: was the machine's mass or front share mistyped?")
 
 
-@dataclass(frozen=True, kw_only=True)
+@part(kw_only=True)
 class Rider:
     """The rider in full riding gear, and the share of that weight which the front wheel carries."""
 
     mass: float = quantity("kg", 30, 160, "rider in gear")
     front_share: float = quantity("percent", 20, 65, "front share of the rider's weight")
 
-    def __post_init__(self):
-        check_fields(self)
 
-
-@dataclass(frozen=True, kw_only=True)
+@part(kw_only=True)
 class Leg:
     """One fork leg: what is in it and how it is set."""
 
@@ -69,9 +66,9 @@ class Leg:
         check_fields(self)
         require("travel plus preload", self.travel + self.spring.preload, 0, np.min(coil_room(self.spring)), "mm",
                 "the coils would touch before the end of the stroke: spring too short, or too much preload")
-        for part in (self.top_out, self.bumper):
-            if part is not None:
-                require("length of the top-out spring or bumper", part.length, 0, self.travel / 2, "mm")
+        for end in (self.top_out, self.bumper):
+            if end is not None:
+                require("length of the top-out spring or bumper", end.length, 0, self.travel / 2, "mm")
         stop = None if self.damper is None else self.damper.unit.end_stop
         if stop is not None and np.any(np.abs(stop.full_stroke - self.travel) > SAME_STROKE):
             raise InputError(f"the damper's end stop ends at {shown(stop.full_stroke, 'mm')}, but the travel at "

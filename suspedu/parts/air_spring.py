@@ -7,20 +7,27 @@ number is *more* oil and so less air.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 from scipy.special import exprel
 
 from suspedu.parts import Elastic
-from suspedu.units import ROOM_TEMPERATURE, STANDARD_ATMOSPHERE, InputError, check_fields, quantity, require, shown
+from suspedu.units import (
+    ROOM_TEMPERATURE,
+    STANDARD_ATMOSPHERE,
+    InputError,
+    check_fields,
+    part,
+    quantity,
+    require,
+    shown,
+)
 
 ISOTHERMAL = 1.0  # squeezed slowly: the heat has time to leave
 ADIABATIC = 1.4  # squeezed fast: dry air keeps its heat
 LEAST_AIR_HEIGHT = 0.005  # m of air left at full compression: less is an oil lock, not a spring
 
 
-@dataclass(frozen=True, kw_only=True)
+@part(kw_only=True)
 class AirSpring:
     """The air chamber of one leg, with the oil height it is filled to.
 

@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 
-from suspedu.units import InputError, check_fields, quantity
+from suspedu.units import InputError, check_fields, part, quantity
 
 
-@dataclass(frozen=True, kw_only=True)
+@part(kw_only=True)
 class SealFriction:
     """Friction of the seals and bushings of one leg: while sliding, and what it takes to break loose."""
 

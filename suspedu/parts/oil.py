@@ -6,11 +6,9 @@ kinematic viscosities, at 40 and at 100 degC, as a data sheet prints them.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 
-from suspedu.units import STANDARD_ATMOSPHERE, InputError, check_fields, quantity, require, shown
+from suspedu.units import STANDARD_ATMOSPHERE, InputError, check_fields, part, quantity, require, shown
 
 HOTTEST = 473.15  # K, 200 degC: above it a fork oil burns off or breaks down
 SHEET_TEMPERATURES = (313.15, 373.15)  # K, the 40 and 100 degC of every data sheet
@@ -20,7 +18,7 @@ ISO_GRADES = {2: 2.2, 3: 3.2, 5: 4.6, 7: 6.8, 10: 10, 15: 15, 22: 22, 32: 32, 46
               220: 220, 320: 320, 460: 460, 680: 680, 1000: 1000, 1500: 1500}
 
 
-@dataclass(frozen=True)
+@part
 class Oil:
     """An oil as its data sheet describes it; the last four values default to a common mineral oil."""
 

@@ -8,15 +8,14 @@ from __future__ import annotations
 
 import dataclasses
 from collections.abc import Callable
-from dataclasses import dataclass
 
 import numpy as np
 
 from suspedu.parts import Elastic
-from suspedu.units import InputError, check_fields, quantity, require
+from suspedu.units import InputError, check_fields, part, quantity, require
 
 
-@dataclass(frozen=True, kw_only=True)
+@part(kw_only=True)
 class CoilSpring:
     """A fork's coil spring as fitted: its rate (given, or from its wire), and the preload it is set to.
 

@@ -2,26 +2,21 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from suspedu.parts import Elastic
-from suspedu.units import InputError, check_fields, quantity
+from suspedu.units import InputError, check_fields, part, quantity
 
 
-@dataclass(frozen=True)
+@part
 class TopOutSpring:
     """The short spring that catches a leg near full extension; it works against the fork's own springs."""
 
     rate: float = quantity("N/mm", 1, 300, "top-out rate")
     length: float = quantity("mm", 0.5, 60, "top-out length")
 
-    def __post_init__(self):
-        check_fields(self)
 
-
-@dataclass(frozen=True)
+@part
 class Bumper:
     """The elastic bumper of the last millimetres, stiffer the more it is squeezed."""
 

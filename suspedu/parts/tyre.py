@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 
-from suspedu.units import check_fields, quantity
+from suspedu.units import part, quantity
 
 
-@dataclass(frozen=True, kw_only=True)
+@part(kw_only=True)
 class Tyre:
     """A front tyre at its pressure, rolling on a contact length."""
 
@@ -17,9 +15,6 @@ class Tyre:
     damping: float = quantity("N*s/m", 0, 2000, "tyre damping")
     contact_length: float = quantity("mm", 20, 250, "tyre contact length")
     radius: float = quantity("mm", 150, 500, "tyre radius", default=0.345)
-
-    def __post_init__(self):
-        check_fields(self)
 
 
 def tyre_force(squash, squash_rate, tyre: Tyre):

@@ -6,14 +6,12 @@ wheel: a fork of rate k along a rake r counts as ks = k/cos^2 r.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 
-from suspedu.units import check_fields, quantity
+from suspedu.units import part, quantity
 
 
-@dataclass(frozen=True)
+@part
 class LinearVehicle:
     """Two masses, a spring, a damper and a tyre."""
 
@@ -23,9 +21,6 @@ class LinearVehicle:
     damping: float = quantity("N*s/m", 0, 1e5, "damping at the wheel")
     tyre_rate: float = quantity("N/mm", 1, 5000, "tyre rate")
     tyre_damping: float = quantity("N*s/m", 0, 1e5, "tyre damping", default=0.0)
-
-    def __post_init__(self):
-        check_fields(self)
 
 
 def state_matrices(v: LinearVehicle) -> tuple[np.ndarray, np.ndarray]:

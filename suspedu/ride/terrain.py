@@ -3,19 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
 
 from suspedu.ride.roughness import random_profile
-from suspedu.units import InputError, check_fields, nearest, quantity, require
+from suspedu.units import InputError, check_fields, nearest, part, quantity, require
 
 STEP = 0.005  # m between the heights of a profile
 RUN_IN = 4.0  # m of flat ground before anything happens
 
 
-@dataclass(frozen=True, eq=False)
+@part(eq=False)
 class Terrain:
     """A height profile over distance, and where a rider brakes on it."""
 

@@ -2,19 +2,17 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 from scipy.optimize import brentq
 
 from suspedu.parts.stops import Bumper, TopOutSpring, bumper_force, top_out_force
 from suspedu.parts.tyre import Tyre
-from suspedu.units import STANDARD_GRAVITY, InputError, check_fields, from_si, quantity
+from suspedu.units import STANDARD_GRAVITY, InputError, check_fields, from_si, part, quantity
 
 TOP_OUT, BUMPER = TopOutSpring(80e3, 0.01), Bumper(0.015, 30e3, 600e3)  # of both legs, where none are given
 
 
-@dataclass(frozen=True)
+@part
 class Vehicle:
     """The part of machine and rider that the front wheel carries, and the wheel itself.
 
@@ -50,7 +48,7 @@ class Vehicle:
         return self.front_brake_share * self.total_mass * np.tan(self.rake)
 
 
-@dataclass(frozen=True, eq=False)
+@part(eq=False)
 class ForkLaw:
     """Force laws of a fork, both legs together, as tables on uniform grids.
 

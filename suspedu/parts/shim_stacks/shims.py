@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
-from suspedu.units import InputError, check_fields, quantity, require, shown
+from suspedu.units import InputError, check_fields, part, quantity, require, shown
 
 SAME = 1e-9  # m: diameters closer than this are one diameter, written in two ways
 
 
-@dataclass(frozen=True)
+@part
 class Shim:
     """A spring-steel washer; with an inner diameter it is a ring that the clamp does not hold, only a spacer."""
 
@@ -24,7 +22,7 @@ class Shim:
                              f"{shown(self.inner_diameter, 'mm')}; the inner one must be the smaller")
 
 
-@dataclass(frozen=True)
+@part
 class Port:
     """The annular pocket in the piston face under the first shim; its outer rim is the seat that the shim lifts off."""
 
@@ -38,7 +36,7 @@ class Port:
                              "diameter; the inner one must be the smaller (were the two swapped?)")
 
 
-@dataclass(frozen=True)
+@part
 class Stack:
     """Shims from the piston face outwards, held between the face and a clamp of `clamp_diameter`.
 

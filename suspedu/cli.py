@@ -1,8 +1,8 @@
 """The command `suspedu`: one table of subcommands, each loaded only when it is called.
 
-A subcommand is anything with `add_arguments(parser)` and `run(args) -> int`; a
-module that has these two functions will do. To add one: write the module, a
-loader below, and a row in `COMMANDS`.
+A subcommand is a module of `suspedu.commands` with `add_arguments(parser)` and
+`run(args) -> int`. To add one: write the module, a loader below, and a row in
+`COMMANDS`.
 """
 
 from __future__ import annotations
@@ -10,99 +10,62 @@ from __future__ import annotations
 import argparse
 import sys
 from collections.abc import Callable
-from dataclasses import dataclass
-from pathlib import Path
 
 USER_SLIP, INTERRUPTED = 2, 130  # exit codes: a slip of the user's; stopped by Ctrl-C, as shells count it
 
 
-@dataclass(frozen=True)
-class Command:
-    """A subcommand made of two functions, for rooms that know nothing of the command line."""
-
-    add_arguments: Callable[[argparse.ArgumentParser], None]
-    run: Callable[[argparse.Namespace], int]
-
-
 def _open():
-    from suspedu import opening
+    from suspedu.commands import open
 
-    return opening
+    return open
 
 
 def _doctor():
-    from suspedu import doctor
+    from suspedu.commands import doctor
 
     return doctor
 
 
-def _derive() -> Command:
-    from suspedu.coursework.authoring import derive
+def _selfmark():
+    from suspedu.commands import selfmark
 
-    def add_arguments(parser):
-        parser.add_argument("numbers", metavar="NN", nargs="*", help="numbers of the exercises; all when left out")
-        parser.add_argument("--check", action="store_true", help="write nothing, tell what is out of date")
-
-    def run(args):
-        changed = derive.run(args.numbers, args.check)
-        return 1 if args.check and changed else 0
-
-    return Command(add_arguments, run)
-
-
-def _record() -> Command:
-    from suspedu.coursework.authoring import record
-    from suspedu.coursework.exercise import places
-
-    def add_arguments(parser):
-        parser.add_argument("files", metavar="FILE", nargs="*", type=Path,
-                            help="notebooks; every lesson and solution when left out")
-
-    def run(args):
-        folders = () if args.files else (places.lessons_folder(), places.solutions_folder())
-        files = args.files or [path for folder in folders for path in sorted(folder.glob("[0-9][0-9]_*.ipynb"))]
-        print(f"{record.run(files)} of {len(files)} notebooks changed")
-        return 0
-
-    return Command(add_arguments, run)
-
-
-def _selfmark() -> Command:
-    from suspedu.coursework.exercise import selfmark
-
-    def add_arguments(parser):
-        parser.add_argument("file", metavar="FILE", type=Path, help="your exercise, as you saved it; or its number")
-
-    def run(args):
-        file = args.file if args.file.suffix else selfmark.own_file(str(args.file))
-        print(selfmark.table(selfmark.selfmark(file)))
-        return 0
-
-    return Command(add_arguments, run)
+    return selfmark
 
 
 def _handout():
-    from suspedu.coursework.desk import handout
+    from suspedu.commands import handout
 
     return handout
 
 
 def _mark():
-    from suspedu.coursework.book import mark
+    from suspedu.commands import mark
 
     return mark
 
 
 def _classbook():
-    from suspedu.coursework.book import classbook
+    from suspedu.commands import classbook
 
     return classbook
 
 
 def _democlass():
-    from suspedu.coursework.desk import demo_class
+    from suspedu.commands import democlass
 
-    return demo_class
+    return democlass
+
+
+def _derive():
+    from suspedu.commands import derive
+
+    return derive
+
+
+def _record():
+    from suspedu.commands import record
+
+    return record
 
 
 COMMANDS = {

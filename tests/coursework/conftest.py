@@ -65,8 +65,8 @@ def course(tmp_path_factory):
     (root / "solutions").mkdir()
     path = root / "solutions" / "90_demo.ipynb"
     path.write_bytes(hygiene.written(notebook()))
-    record.run([path])
-    derive.run(["90"], root=root)
+    record.record([path])
+    derive.derive(path)
     return root
 
 

@@ -4,8 +4,9 @@ import json
 
 import pytest
 
+from suspedu.cli import main
 from suspedu.coursework.authoring import derive, record, soundness
-from suspedu.coursework.exercise import expected, hygiene
+from suspedu.coursework.exercise import expected, hygiene, places
 from suspedu.units import InputError
 
 
@@ -28,20 +29,39 @@ def test_practice_print_by_hand():
     assert f"{79300 * 4.5**4 / (8 * 33**3 * 9):.3g}" == "12.6"
 
 
-def test_deriving_again_changes_no_byte(course, capsys):
-    before = (course / "exercises" / "90_demo.ipynb").read_bytes()
-    assert derive.run([], check=True, root=course) == 0
-    assert derive.derived(course / "solutions" / "90_demo.ipynb") == before
+def test_deriving_again_changes_no_byte(course):
+    solution, before = course / "solutions" / "90_demo.ipynb", (course / "exercises" / "90_demo.ipynb").read_bytes()
+    assert not derive.derive(solution)
+    assert derive.derived(solution) == before == (course / "exercises" / "90_demo.ipynb").read_bytes()
 
 
-def test_check_finds_a_stale_exercise(course, capsys):
+def test_check_finds_a_stale_exercise_and_changes_nothing(course, monkeypatch, capsys):
+    monkeypatch.setattr(places, "solutions_folder", lambda: course / "solutions")
     path = course / "exercises" / "90_demo.ipynb"
     good = path.read_bytes()
+    assert main(["derive", "--check"]) == 0  # sound, too: a fault would be an exit code of 1 and a line of its own
+    assert capsys.readouterr().out == "90_demo: as derived\n"
     path.write_bytes(good.replace(b"Rate", b"Rote"))
-    assert derive.run(["90"], check=True, root=course) == 1
-    assert path.read_bytes() != good
-    assert derive.run(["90"], root=course) == 1
-    assert path.read_bytes() == good
+    assert main(["derive", "90", "--check"]) == 1
+    assert capsys.readouterr().out == "90_demo: differs from its solution\n" and path.read_bytes() != good
+    assert main(["derive", "90"]) == 0
+    assert capsys.readouterr().out == "90_demo: written\n" and path.read_bytes() == good
+
+
+def test_check_finds_what_is_unsound_in_several_solutions(make_notebook, tmp_path, monkeypatch, capsys):
+    """One that shows how it was worked, one that does not run: each is told in its own sentences, the others go on."""
+    kinds = {"90_shows": {"q1-verdict": 'print(f"{rate / 1000:.3g}", type(rate))'}, "91_fails": {"q1-answer": "1 / 0"}}
+    (tmp_path / "solutions").mkdir()
+    for name, changes in kinds.items():
+        (tmp_path / "solutions" / f"{name}.ipynb").write_bytes(hygiene.written(make_notebook(changes)))
+    monkeypatch.setattr(places, "solutions_folder", lambda: tmp_path / "solutions")
+    assert main(["derive", "--check"]) == 1
+    lines = capsys.readouterr().out.splitlines()
+    assert lines[0] == "90_shows: differs from its solution" and "91_fails: cannot be derived" in lines
+    assert any("row 3, question 'q1' lies near a rounding edge" in line and "in numpy" in line for line in lines)
+    assert any(line.startswith("- solution '91_fails', row 0, cell 'q1-answer' fails: ") and "ZeroDivisionError" in line
+               for line in lines)
+    assert not (tmp_path / "exercises").exists()
 
 
 SLIP = {"answer": "rate = 12600.0", "hint": "h"}
@@ -69,7 +89,7 @@ def test_unfit_solution_is_refused_in_one_sentence(make_notebook, tmp_path, kind
 
 def test_recording_is_stable_and_its_own_check(course):
     path = course / "solutions" / "90_demo.ipynb"
-    assert record.run([path]) == 0
+    assert record.record([path]) == 0
     assert record.differences([path]) == []
     stale = course / "90_stale.ipynb"
     stale.write_bytes(path.read_bytes().replace(b"12.6 N/mm", b"12.7 N/mm"))
@@ -92,7 +112,7 @@ Both()
 def test_only_text_and_stills_are_kept(make_notebook, tmp_path):
     path = tmp_path / "90_demo.ipynb"
     path.write_bytes(hygiene.written(make_notebook({"setup": RECORDED})))
-    record.run([path])
+    record.record([path])
     cell = next(c for c in json.loads(path.read_text(encoding="utf-8"))["cells"] if c["id"] == "setup")
     data = {"text/plain": ["words"], "image/png": "iVBORw0KGgo="}
     assert cell["outputs"] == [{"output_type": "display_data", "data": data, "metadata": {}},
@@ -111,7 +131,7 @@ def test_recording_refuses_what_git_must_not_keep(make_notebook, tmp_path, sourc
     path.write_bytes(hygiene.written(make_notebook({"setup": source})))
     before = path.read_bytes()
     with pytest.raises(InputError, match=f"'90_demo.ipynb', cell 'setup'.*{words}"):
-        record.run([path])
+        record.record([path])
     assert path.read_bytes() == before
 
 

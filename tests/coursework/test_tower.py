@@ -38,5 +38,5 @@ def test_imports_go_down_the_tower(place):
 def test_a_climb_would_be_noticed():
     assert climbs("running", "from suspedu.coursework.exercise import sheet") == ["exercise"]
     assert climbs("desk", "def later():\n    from suspedu.coursework.authoring.derive import derived") == ["authoring"]
-    assert climbs("exercise", "run('suspedu.coursework.book.mark')") == ["book"]
+    assert climbs("exercise", "run('suspedu.coursework.book.page')") == ["book"]
     assert not climbs("book", "import suspedu.coursework.desk.record_book\nfrom suspedu.units import InputError")

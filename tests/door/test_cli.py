@@ -3,6 +3,7 @@
 import argparse
 import subprocess
 import sys
+from types import SimpleNamespace
 
 import pytest
 
@@ -68,7 +69,7 @@ def test_from_a_class_list_to_a_class_book_without_marks(tmp_path):
 
 
 def _command(work):
-    return lambda: (lambda: cli.Command(lambda parser: None, lambda args: work()), "for a test")
+    return lambda: (lambda: SimpleNamespace(add_arguments=lambda parser: None, run=lambda args: work()), "for a test")
 
 
 def _raise(fault):

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from suspedu import doctor
+from suspedu.commands import doctor
 
 
 def test_the_kernel_of_this_machine_is_right():
@@ -97,7 +97,7 @@ def test_exit_code_and_last_words(monkeypatch, capsys, remedy, code, said):
 
 
 def test_a_course_without_notebooks_is_wrong(monkeypatch):
-    monkeypatch.setattr("suspedu.laying.course_files", lambda: [("README.md", b"")])
+    monkeypatch.setattr("suspedu.commands.laying.course_files", lambda: [("README.md", b"")])
     finding = doctor.course()
     assert finding.found == "0 notebooks" and "--upgrade suspedu" in finding.remedy
 

@@ -14,7 +14,8 @@ from pathlib import Path
 import pytest
 
 from suspedu import files
-from suspedu.coursework.book import by_hand, classbook
+from suspedu.commands import classbook
+from suspedu.coursework.book import by_hand
 from suspedu.coursework.desk.class_list import Student, read_class
 from suspedu.coursework.desk.demo_class import write_list
 from suspedu.coursework.desk.record_book import Marked, RecordBook, Scored

@@ -4,8 +4,8 @@ import json
 
 import pytest
 
-from suspedu import laying
-from suspedu.laying import RECORD, course_files, lay_course
+from suspedu.commands import laying
+from suspedu.commands.laying import RECORD, course_files, lay_course
 from suspedu.units import InputError
 
 

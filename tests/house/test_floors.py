@@ -14,7 +14,7 @@ BESIDE = {  # within the ground floor, where each module is a room
     ("changes", "units"): "a place that leads nowhere is refused in the house's one way",
     ("files", "units"): "a file that cannot be written is refused in the house's one way",
 }
-ONE_ROOM = {"__main__": "cli", "opening": "commands", "laying": "commands", "doctor": "commands"}
+ONE_ROOM = {"__main__": "cli"}
 BESIDE_MODULES = {("show.selfcheck", "coursework"): "the widget round the self-mark; coursework stays blind to show"}
 NO_PHYSICS = {"show.view", "show.draw", "show.panel", "show.asking", "show.theme", "show.labels", "show.palette_png"}
 PHYSICS = {"parts", "damper", "ride", "machine", "school"}

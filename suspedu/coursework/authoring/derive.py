@@ -13,30 +13,44 @@ WORDS = "*Your words here.*"
 FIXED = ("numbers", "verdict", "tool")  # roles of cells that a learner should leave alone
 
 
-def run(numbers_: Sequence[str] = (), check: bool = False, root: Path | None = None) -> int:
-    """Derive the exercises of some numbers (all, if none are given), or only check that they are as derived.
+def solution_files(numbers: Sequence[str] = (), folder: Path | None = None) -> list[Path]:
+    """The solutions of some numbers; all of the folder, where none are given.
 
-    Returns: how many exercise files changed, or would (then the caller ends with a failure).
+    Raises: InputError naming a number that is not there.
+    """
+    folder = Path(folder) if folder else places.solutions_folder()
+    return [places.find(folder, number) for number in numbers] or sorted(folder.glob("[0-9][0-9]_*.ipynb"))
+
+
+def exercise_file(path: Path) -> Path:
+    """Where the exercise of a solution lies: in the folder `exercises` beside that of the solutions."""
+    return path.parents[1] / "exercises" / path.name
+
+
+def is_derived(path: Path, data: bytes) -> bool:
+    """Whether the exercise of a solution holds these bytes."""
+    target = exercise_file(path)
+    return target.exists() and target.read_bytes() == data
+
+
+def derive(path: Path) -> bool:
+    """Write the exercise of a solution; whether it was not there already as derived.
+
     Raises: InputError for a solution that does not make an exercise.
     """
-    folder = Path(root) / "solutions" if root else places.solutions_folder()
-    paths = [places.find(folder, n) for n in numbers_] or sorted(folder.glob("[0-9][0-9]_*.ipynb"))
-    changed = 0
-    for path in paths:
-        target, data = folder.parent / "exercises" / path.name, derived(path)
-        if target.exists() and target.read_bytes() == data:
-            print(f"{path.stem}: as derived")
-            continue
-        changed += 1
-        print(f"{path.stem}: {'differs from its solution' if check else 'written'}")
-        if not check:
-            write_whole(target, data)
-    return changed
+    data = derived(path)
+    if is_derived(path, data):
+        return False
+    write_whole(exercise_file(path), data)
+    return True
 
 
-def derived(path: Path) -> bytes:
-    """Bytes of the exercise that a solution makes; its practice prints are computed by running it."""
-    prints = expected.of_rows(solution(path), [0])[0]
+def derived(path: Path, prints: dict[str, expected.Expected] | None = None) -> bytes:
+    """Bytes of the exercise that a solution makes.
+
+    Parameters: path of the solution; prints of the practice numbers by question, computed by running it if left out.
+    """
+    prints = prints or expected.of_rows(solution(path), [0])[0]
     book = notebook(path)
     cells = [_derived_cell(cell, prints) for cell in book["cells"] if role(cell) != "solution"]
     return hygiene.written(hygiene.tidy(book | {"cells": cells}, exercise=path.stem))

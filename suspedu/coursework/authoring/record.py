@@ -13,7 +13,7 @@ from suspedu.files import write_whole
 from suspedu.units import InputError
 
 
-def run(paths: Sequence[Path | str]) -> int:
+def record(paths: Sequence[Path | str]) -> int:
     """Record the notebooks anew, each in its own kernel; nothing is written unless its notebook runs without fault.
 
     Returns: how many files changed.

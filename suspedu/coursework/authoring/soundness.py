@@ -37,12 +37,24 @@ NUMPY, PLAIN = "return numpy.asarray(value)[()]", "return float(value) if numpy.
 
 def faults(solution: Sheet) -> list[str]:
     """What is unsound about a solution and its numbers, one sentence each; empty where all is well."""
+    return examined(solution)[0]
+
+
+def examined(solution: Sheet) -> tuple[list[str], dict[str, expected.Expected] | None]:
+    """What is unsound, and the expected prints of the practice row by question (None where that row does not run)."""
     rows = range(max(numbers.row_count(solution), 1))
     steps = [step for row in rows for step in [*expected.row_steps(solution, row), *_shaken(solution, row)]]
     found = expected.run_steps(steps)
     said = [fault for row in rows for fault in _row_faults(solution, row, found)]
     ran = all(f"{row}:{cell.id}" in found for row in rows for cell in solution.with_role("verdict"))
-    return said + (_copies(solution, rows, found) if ran else [])
+    return said + (_copies(solution, rows, found) if ran else []), _practice(solution, found)
+
+
+def _practice(solution: Sheet, found: dict[str, Outcome]) -> dict[str, expected.Expected] | None:
+    try:
+        return expected.of_row(solution, 0, found)
+    except InputError:
+        return None  # said already, as a fault of row 0
 
 
 def _shaken(solution: Sheet, row: int) -> list[Step]:

@@ -1,4 +1,4 @@
-"""`suspedu classbook`: the class at a glance, as text, as a page with pictures and as CSV; marks by hand."""
+"""The class at a glance: as text, as a page with pictures and as CSV."""
 
 from __future__ import annotations
 
@@ -9,13 +9,10 @@ from pathlib import Path
 from suspedu.coursework.book import by_hand, pictures
 from suspedu.coursework.book.class_figures import ClassFigures, QuestionFigures, figures
 from suspedu.coursework.book.page import page, plain, shown, table
-from suspedu.coursework.book.sheet_page import write_sheets
-from suspedu.coursework.desk.desk import Desk, add_desk_arguments
 from suspedu.coursework.desk.record_book import RecordBook
 from suspedu.files import write_csv, write_whole
 from suspedu.sources import cite
 
-HELP = "show how the class did, and take marks by hand"
 MARKS = ("student", "exercise", "points", "of", "when", "file")
 METHOD = ("Share right: mean points over the points there are. Discrimination: correlation with the points of all "
           "other questions (r), and share right in the upper less that in the lower 27 % of the class (D); nothing is "
@@ -24,31 +21,13 @@ SIGNS = "Points by number of the exercise. A dash: not returned. An asterisk: th
 SOURCES = ("crocker-algina", "kelley-1939")
 
 
-def add_arguments(parser) -> None:
-    """Arguments of the command."""
-    add_desk_arguments(parser)
-    parser.add_argument("--words", type=Path, metavar="FILE.csv", help="write the answers in words, to mark by hand")
-    parser.add_argument("--read", type=Path, metavar="FILE.csv", help="take points and remarks from that file")
-    parser.add_argument("--with-solutions", action="store_true", help="show the expected values on the return sheets")
-
-
-def run(args) -> int:
-    """Take marks by hand if asked, then write class book and marks, and print the summary."""
-    desk = Desk(args.desk)
-    with desk.record() as record:
-        if args.read:
-            changed = by_hand.read(args.read, record)
-            pages = write_sheets(desk.sheets, record, args.with_solutions)
-            print(f"Marks by hand taken for {len(changed)} students; {pages} return sheets written anew")
-        if args.words:
-            print(f"{by_hand.write(args.words, record)} answers in words written to '{args.words}'")
-        found = figures(record)
-        write_csv(desk.folder / "marks.csv", MARKS, by_hand.printable_rows(marks(record)))
-    write_csv(desk.folder / "questions.csv", QUESTIONS, by_hand.printable_rows(question_rows(found.questions)))
-    write_whole(desk.folder / "classbook.html", as_page(found))
-    print(as_text(found))
-    print(f"\nWritten to '{desk.folder}': classbook.html, marks.csv (for a learning platform), questions.csv")
-    return 0
+def write_book(folder: Path, record: RecordBook) -> ClassFigures:
+    """Write the class book, the marks and the questions into a folder; the figures that they show."""
+    found = figures(record)
+    write_csv(folder / "marks.csv", MARKS, by_hand.printable_rows(marks(record)))
+    write_csv(folder / "questions.csv", QUESTIONS, by_hand.printable_rows(question_rows(found.questions)))
+    write_whole(folder / "classbook.html", as_page(found))
+    return found
 
 
 def marks(record: RecordBook) -> list[tuple]:

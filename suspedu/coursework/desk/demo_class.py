@@ -22,7 +22,6 @@ from suspedu.coursework.exercise.sheet import Question, Sheet
 from suspedu.files import write_csv, write_whole
 from suspedu.units import InputError
 
-HELP = "write a class of invented students and their answers, to try the desk out"
 SEED = 20
 STUDENTS = [str(2001 + k) for k in range(30)]
 WEAK_WORDS = ("It gets harder, so it is better.", "Because the oil is squeezed.",
@@ -128,21 +127,3 @@ def _answer(question: Question, chance: random.Random, able: float) -> dict[str,
         return right | {question.answers[0].id: ERROR}
     cell, wrong = slips[min(int(chance.expovariate(1.2)), len(slips) - 1)]
     return right | {cell: wrong}
-
-
-def add_arguments(parser) -> None:
-    """Arguments of the command."""
-    parser.add_argument("what", choices=("list", "returns"), help="the class list, or its answers to the hand-outs")
-    parser.add_argument("folder", type=Path, metavar="FOLDER", help="where class.csv, desk and returns are")
-    parser.add_argument("--students", type=int, default=len(STUDENTS), metavar="N", help="only the first N")
-    parser.add_argument("--solutions", type=Path, metavar="FOLDER", help="solutions, if not those of this repository")
-
-
-def run(args) -> int:
-    """Write the class list, or the returns of the class."""
-    if args.what == "list":
-        print(f"{args.students} students in '{write_list(args.folder, args.students)}'; the desk beside it has a "
-              "secret that everybody may know: never use it for a class of yours")
-    else:
-        print(f"{write_returns(args.folder, args.solutions)} returns written to '{args.folder / 'returns'}'")
-    return 0

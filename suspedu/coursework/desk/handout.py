@@ -1,4 +1,4 @@
-"""`suspedu handout`: one folder per student, each exercise with that student's own numbers."""
+"""Handing out: one folder per student, each exercise with that student's own numbers."""
 
 from __future__ import annotations
 
@@ -6,32 +6,12 @@ import contextlib
 from collections import Counter
 from pathlib import Path
 
-from suspedu.coursework.desk.class_list import Student, read_class
-from suspedu.coursework.desk.desk import Desk, Material, add_course_arguments, add_desk_arguments, materials
+from suspedu.coursework.desk.class_list import Student
+from suspedu.coursework.desk.desk import Desk, Material
 from suspedu.coursework.exercise import hygiene
 from suspedu.coursework.exercise.loading import notebook
 from suspedu.coursework.exercise.sheet import Sheet
 from suspedu.files import write_whole
-
-HELP = "hand out exercises to a class, each student with their own numbers"
-
-
-def add_arguments(parser) -> None:
-    """Arguments of the command."""
-    parser.add_argument("class_list", type=Path, metavar="CLASS.csv", help="student number, optional name and address")
-    parser.add_argument("exercise", nargs="*", help="numbers of exercises, such as 01 02 (default: all)")
-    add_desk_arguments(parser)
-    add_course_arguments(parser)
-
-
-def run(args) -> int:
-    """Hand out and say what was written."""
-    students = read_class(args.class_list)
-    found = materials(args.exercise, args.solutions, args.exercises)
-    count = hand_out(Desk(args.desk), students, found)
-    print(f"{len(students)} students, {len(found)} exercises in '{Desk(args.desk).handed_out}': "
-          f"{count['new']} written, {count['renewed']} renewed, {count['same']} unchanged")
-    return 0
 
 
 def hand_out(desk: Desk, students: list[Student], found: dict[str, Material]) -> Counter:

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import hashlib
 import time
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import replace
+from typing import Protocol
 
 from suspedu.coursework.desk import handout
 from suspedu.coursework.desk.desk import Material
-from suspedu.coursework.desk.progress import Progress
 from suspedu.coursework.desk.record_book import Marked, RecordBook, Scored
 from suspedu.coursework.desk.returns import Return
 from suspedu.coursework.desk.workers import Crew
@@ -28,21 +28,40 @@ NOT_MARKED = "not marked"
 ROWS_AT_ONCE = 4  # rows of numbers whose expected prints one kernel computes
 
 
+class Steps(Protocol):
+    """Something that is told how far a long run has come."""
+
+    def step(self, count: int = 1) -> None:
+        """So many more are done."""
+
+
+class Untold:
+    """Steps that nobody is told of."""
+
+    def __init__(self, total: int, what: str):
+        self.total, self.what = total, what
+
+    def step(self, count: int = 1) -> None:
+        """So many more are done."""
+
+
 class Round:
     """Marks returns and writes each into the record as soon as it is done.
 
-    Parameters: record; secret of the course; found, the exercises by name; taken, the returns that count.
+    Parameters: record; secret of the course; found, the exercises by name; taken, the returns that count; progress,
+    called with how many steps there will be and what they are, for something with a `step(count)` that tells them.
     """
 
-    def __init__(self, record: RecordBook, secret: bytes, found: dict[str, Material], taken: Sequence[Return]):
-        self.record, self.found = record, found
+    def __init__(self, record: RecordBook, secret: bytes, found: dict[str, Material], taken: Sequence[Return],
+                 progress: Callable[[int, str], Steps] | None = None):
+        self.record, self.found, self._steps = record, found, progress or Untold
         given = record.handouts()
         self.rows = {(r.student, r.exercise): found[r.exercise].row_for(secret, r.student) for r in taken} | given
         known = record.jobs()
         self.changed = [r for r in taken if known.get((r.student, r.exercise)) != self.key(r)]
         self.same, self.refused, self.marked = len(taken) - len(self.changed), 0, 0
         self.prints: dict[tuple[str, int], dict[str, Expected]] = {}
-        self.progress = Progress(len(self.changed))
+        self.progress = self._steps(len(self.changed), "marked")
         self._waiting: dict[str, tuple[Return, tuple[str, ...], Task]] = {}
 
     def row(self, item: Return) -> int:
@@ -73,7 +92,7 @@ class Round:
                 self.prints[name, row] = {q: Expected(p, tuple(map(tuple, slips))) for q, (p, slips) in kept.items()}
         chunks = [(name, rows[k:k + ROWS_AT_ONCE]) for name, rows in missing.items()
                   for k in range(0, len(rows), ROWS_AT_ONCE)]
-        progress = Progress(sum(len(rows) for _, rows in chunks), "sets of numbers worked out:")
+        progress = self._steps(sum(len(rows) for _, rows in chunks), "sets of numbers worked out:")
         with ThreadPoolExecutor(4) as pool:
             for (name, rows), found in zip(chunks, pool.map(self._computed, chunks), strict=True):
                 self._keep_expected(name, found)

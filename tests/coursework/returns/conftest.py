@@ -22,7 +22,7 @@ import kinds_code
 import kinds_files
 import make_returns
 
-from suspedu.coursework.book import mark
+from suspedu.commands import mark
 from suspedu.coursework.desk import desk, handout
 from suspedu.coursework.desk.class_list import Student
 from suspedu.coursework.desk.secret import BYTES

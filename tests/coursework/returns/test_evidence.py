@@ -10,7 +10,7 @@ from argparse import Namespace
 import make_returns
 import pytest
 
-from suspedu.coursework.book import classbook
+from suspedu.commands import classbook
 
 WRONG = "rate = 1"
 

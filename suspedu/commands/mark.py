@@ -2,27 +2,25 @@
 
 from __future__ import annotations
 
-import contextlib
-import shutil
-import tempfile
-import time
+from argparse import ArgumentParser, Namespace
 from pathlib import Path
 
-from suspedu.coursework.book import sheet_page
+from suspedu.commands.desk_arguments import add_course_arguments, add_desk_arguments
+from suspedu.commands.progress import Progress
+from suspedu.coursework.book.sheet_page import write_sheets
 from suspedu.coursework.desk import returns, workers
-from suspedu.coursework.desk.desk import Desk, add_course_arguments, add_desk_arguments, materials
+from suspedu.coursework.desk.desk import Desk, materials
 from suspedu.coursework.desk.marking_round import Round
 from suspedu.coursework.exercise import places
 from suspedu.coursework.running import sandbox
 from suspedu.coursework.running.limits import Limits
+from suspedu.coursework.running.scratch import sweep_stale_rooms
 from suspedu.units import InputError
 
-HELP = "mark returned notebooks with nbval, each student with their own numbers"
-STALE = 86_400.0  # s; no run of an engine takes a day
 MOST_LINES = 30  # sentences about files left aside that are printed
 
 
-def add_arguments(parser) -> None:
+def add_arguments(parser: ArgumentParser) -> None:
     """Arguments of the command."""
     parser.add_argument("returns", type=Path, help="folder, ZIP or notebook that was handed in")
     parser.add_argument("exercise", nargs="*", help="numbers of exercises, such as 01 02 (default: all)")
@@ -34,7 +32,7 @@ def add_arguments(parser) -> None:
     parser.add_argument("--with-solutions", action="store_true", help="show the expected values on the return sheets")
 
 
-def run(args, limits: Limits | None = None) -> int:
+def run(args: Namespace, limits: Limits | None = None) -> int:
     """Mark what is new or changed, say what was found, and write the return sheets.
 
     Returns: 0, or 130 where it was stopped with Ctrl-C.
@@ -48,7 +46,7 @@ def run(args, limits: Limits | None = None) -> int:
     with desk.record() as record:
         found = materials(args.exercise, args.solutions, args.exercises)
         taken, aside = returns.collect(args.returns, [s.number for s in record.students()], list(found))
-        work = Round(record, desk.secret(), found, taken)
+        work = Round(record, desk.secret(), found, taken, Progress)
         try:
             work.run(workers.crew(args.cluster, args.threads, args.mode, limits))
         except KeyboardInterrupt:
@@ -56,17 +54,9 @@ def run(args, limits: Limits | None = None) -> int:
             return 130
         except OSError as fault:
             raise InputError(f"this machine could not go on ({fault}); what was marked is kept, mark again") from None
-        pages = sheet_page.write_sheets(desk.sheets, record, args.with_solutions)
+        pages = write_sheets(desk.sheets, record, args.with_solutions)
     _tell(work, aside, pages, desk)
     return 0
-
-
-def sweep_stale_rooms() -> None:
-    """Remove what earlier runs that were killed left in the temporary folder: engines' rooms a day old or more."""
-    for room in Path(tempfile.gettempdir()).glob("suspedu-*"):
-        with contextlib.suppress(OSError):
-            if (room / "plan.json").is_file() and time.time() - room.stat().st_mtime > STALE:
-                shutil.rmtree(room, ignore_errors=True)
 
 
 def _tell(work: Round, aside: list[str], pages: int, desk: Desk) -> None:

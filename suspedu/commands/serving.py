@@ -1,6 +1,6 @@
-"""`suspedu open`: the course in a folder of the learner's, and JupyterLab on its first lesson.
+"""JupyterLab on the course in a learner's folder, as a server of the course's own.
 
-The server is the course's own: its settings, workspaces and configuration lie in
+Its settings, workspaces and configuration lie in
 the learner's folder under `.suspedu`, and the learner's other Jupyter set-up is
 neither read nor changed. It listens on this machine only and asks for its token.
 """
@@ -10,19 +10,16 @@ from __future__ import annotations
 import json
 import os
 import secrets
-import signal
 import socket
 import subprocess
 import sys
 import time
 import urllib.request
-from argparse import ArgumentParser, Namespace
 from collections.abc import Iterator
 from pathlib import Path
 from urllib.parse import quote
 
 from suspedu.files import NotWrittenError, write_whole
-from suspedu.laying import lay_course
 from suspedu.units import InputError
 
 HOST = "127.0.0.1"
@@ -42,33 +39,6 @@ SERVER_DEFAULTS = {
         "extension_manager": "readonly",
     }
 }
-
-
-def add_arguments(parser: ArgumentParser) -> None:
-    """Describe the arguments of `suspedu open`."""
-    parser.add_argument("folder", metavar="FOLDER", nargs="?", type=Path, default=Path("suspedu-course"),
-                        help="your working folder; suspedu-course in the present folder when left out")
-    parser.add_argument("--no-browser", action="store_true", help="print the address and leave the browser alone")
-    parser.add_argument("--port", type=int, help="port to listen on; the first free one from 8888 when left out")
-
-
-def run(args: Namespace) -> int:
-    """Lay the course, open it, and stay until the learner stops the server."""
-    folder = args.folder.expanduser().resolve()
-    if args.port is not None:
-        _require_free(args.port)
-    print(f"{folder}: {lay_course(folder).sentences()}", flush=True)
-    signal.signal(signal.SIGTERM, lambda *_: sys.exit(0))  # a request to end takes the server along
-    server, token = start_server(folder, args.port, not args.no_browser)
-    try:
-        print(f"The course is open at {address(server, token, first_page(folder))}", flush=True)
-        print("Leave this window open while you work. To stop: save your work, then press Ctrl-C here.", flush=True)
-        return server.wait()
-    except KeyboardInterrupt:  # the usual end
-        print("\nclosing the course", flush=True)
-        return 0
-    finally:
-        _stop(server)
 
 
 def first_page(folder: Path) -> str:
@@ -152,7 +122,8 @@ def _answers(url: str) -> bool:
         return False
 
 
-def _require_free(port: int) -> None:
+def require_free(port: int) -> None:
+    """Refuse a port that is out of range or in use."""
     if not 1024 <= port <= 65535:
         raise InputError(f"port is {port}; allowed: 1024 to 65535")
     with socket.socket() as probe:
@@ -164,7 +135,8 @@ def _require_free(port: int) -> None:
             raise InputError(f"port {port} is in use; give another one or leave --port out") from fault
 
 
-def _stop(server: subprocess.Popen) -> None:
+def stop(server: subprocess.Popen) -> None:
+    """Ask a server to end, and end it where it does not."""
     if server.poll() is None:
         server.terminate()
     try:

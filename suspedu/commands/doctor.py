@@ -118,7 +118,7 @@ def missing_packages(requirements: list[str]) -> Iterator[tuple[str, str]]:
 
 def course() -> Finding:
     """Whether the notebooks came along."""
-    from suspedu.laying import course_files
+    from suspedu.commands.laying import course_files
 
     notebooks = [place for place, _ in course_files() if place.endswith(".ipynb")]
     return Finding("course", f"{len(notebooks)} notebooks", "" if notebooks else reinstall())

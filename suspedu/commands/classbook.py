@@ -1,0 +1,36 @@
+"""`suspedu classbook`: how the class did, and marks by hand."""
+
+from __future__ import annotations
+
+from argparse import ArgumentParser, Namespace
+from pathlib import Path
+
+from suspedu.commands.desk_arguments import add_desk_arguments
+from suspedu.coursework.book import by_hand
+from suspedu.coursework.book.classbook import as_text, write_book
+from suspedu.coursework.book.sheet_page import write_sheets
+from suspedu.coursework.desk.desk import Desk
+
+
+def add_arguments(parser: ArgumentParser) -> None:
+    """Arguments of the command."""
+    add_desk_arguments(parser)
+    parser.add_argument("--words", type=Path, metavar="FILE.csv", help="write the answers in words, to mark by hand")
+    parser.add_argument("--read", type=Path, metavar="FILE.csv", help="take points and remarks from that file")
+    parser.add_argument("--with-solutions", action="store_true", help="show the expected values on the return sheets")
+
+
+def run(args: Namespace) -> int:
+    """Take marks by hand if asked, then write class book and marks, and print the summary."""
+    desk = Desk(args.desk)
+    with desk.record() as record:
+        if args.read:
+            changed = by_hand.read(args.read, record)
+            pages = write_sheets(desk.sheets, record, args.with_solutions)
+            print(f"Marks by hand taken for {len(changed)} students; {pages} return sheets written anew")
+        if args.words:
+            print(f"{by_hand.write(args.words, record)} answers in words written to '{args.words}'")
+        found = write_book(desk.folder, record)
+    print(as_text(found))
+    print(f"\nWritten to '{desk.folder}': classbook.html, marks.csv (for a learning platform), questions.csv")
+    return 0

@@ -1,0 +1,23 @@
+"""`suspedu record`: the outputs of lessons and solutions, which the tests compare."""
+
+from __future__ import annotations
+
+from argparse import ArgumentParser, Namespace
+from pathlib import Path
+
+from suspedu.coursework.authoring.record import record
+from suspedu.coursework.exercise import places
+
+
+def add_arguments(parser: ArgumentParser) -> None:
+    """Arguments of the command."""
+    parser.add_argument("files", metavar="FILE", nargs="*", type=Path,
+                        help="notebooks; every lesson and solution when left out")
+
+
+def run(args: Namespace) -> int:
+    """Record, and say how many notebooks changed."""
+    folders = () if args.files else (places.lessons_folder(), places.solutions_folder())
+    files = args.files or [path for folder in folders for path in sorted(folder.glob("[0-9][0-9]_*.ipynb"))]
+    print(f"{record(files)} of {len(files)} notebooks changed")
+    return 0

@@ -38,12 +38,24 @@ def contact_forces(compliance, slack, touching=None):
     if guessed is not None:
         return guessed
     unit = 1.0 / np.sqrt(np.diag(compliance))  # scaled to a unit diagonal, so one tolerance fits all places
-    root = np.linalg.cholesky(compliance * np.outer(unit, unit))
+    root = _lower_root(compliance * np.outer(unit, unit))
     pushed = -solve_triangular(root, slack * unit, lower=True)
     try:
         return nnls(root.T, pushed, maxiter=20 * len(slack))[0] * unit
     except RuntimeError as fault:
         raise InputError("shim stack: its contacts find no balance; are its gaps those of a stack?") from fault
+
+
+def _lower_root(scaled):
+    """L of L L^T for a matrix of unit diagonal, of which rounding may have left hardly more than nothing to one side.
+
+    Places that lie very close together share nearly the same compliance, and only the sum of their forces counts.
+    Then each gets a give of its own, 1e-12 of what it has: far below any shim's tolerance, well above rounding.
+    """
+    try:
+        return np.linalg.cholesky(scaled)
+    except np.linalg.LinAlgError:
+        return np.linalg.cholesky(scaled + 1e-12 * np.eye(len(scaled)))
 
 
 def _mended(compliance, slack, touching):

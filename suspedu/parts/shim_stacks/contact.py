@@ -11,7 +11,7 @@ from suspedu.numerics import remembered
 from suspedu.parts.shim_stacks.complementarity import contact_forces
 from suspedu.parts.shim_stacks.layers import SEAT, Layer, facing_places, layers, stack_radii
 from suspedu.parts.shim_stacks.plate import pressure_load, ring_load, stiffness
-from suspedu.parts.shim_stacks.shims import Port, Stack, check_covers
+from suspedu.parts.shim_stacks.shims import Port, Stack, check_covers, merged
 
 ELEMENTS = 24  # keeps the lift of one shim within 0.01 % of closed form for any bore
 
@@ -51,6 +51,7 @@ def contact_stack(stack: Stack, port: Port, elements: int = ELEMENTS, merge: boo
     Source: timoshenko-plates; cottle, section 5.1, contact as complementarity (printed, from memory)
     """
     check_covers(stack, port)
+    stack, port = merged(stack, port)
     radii, found = stack_radii(stack, port, elements), layers(stack, merge)
     plates = tuple(k for k, layer in enumerate(found) if not layer.ring_inner and layer.radius > radii[0])
     reach = [int(np.searchsorted(radii, found[k].radius, side="right")) for k in plates]

@@ -11,7 +11,7 @@ from suspedu.parts.shim_stacks.complementarity import broken_line, force_rates
 from suspedu.parts.shim_stacks.contact import ELEMENTS, ContactStack, balance, contact_stack, unit_loads
 from suspedu.parts.shim_stacks.layers import conforms, stack_radii
 from suspedu.parts.shim_stacks.plate import clamped_deflection, flexural_rigidity
-from suspedu.parts.shim_stacks.shims import Port, Stack, check_covers
+from suspedu.parts.shim_stacks.shims import Port, Stack, check_covers, merged
 from suspedu.units import InputError, require
 
 PLACES = (0.0, *(2e7 / 2.0**k for k in range(8, -1, -1)))  # Pa, up to 200 bar: between them kinks are looked for
@@ -121,6 +121,7 @@ def conforming_deflection(stack: Stack, port: Port, pressure: float, ring_force:
     if not conforms(stack):
         raise InputError("this stack holds a gap or a ring, so its shims cannot all bend to one curve; "
                          "solve it with contact")
+    stack, port = merged(stack, port)
     radii = stack_radii(stack, port, elements)
     middle = 0.5 * (radii[1:] + radii[:-1])
     rigidity = sum(flexural_rigidity(s.thickness, stack.young, stack.poisson) * (middle < s.diameter / 2)

@@ -47,13 +47,12 @@ def _fork_law(machine: Machine) -> ForkLaw:
     legs = machine.both_legs
     return ForkLaw(machine.travel, strokes, split.coil + split.air + split.gas, SPEEDS,
                    damping_table(machine, coarse, SPEEDS), coarse, zone, stop,
-                   friction=sum(leg.friction.sliding for leg in legs),
-                   top_out=_both([leg.top_out for leg in legs], METAL_TOP, "top-out springs"),
-                   bumper=_both([leg.bumper for leg in legs], METAL_END, "bumpers"))
+                   top_outs=tuple(leg.top_out or METAL_TOP for leg in legs),
+                   bumpers=tuple(leg.bumper or METAL_END for leg in legs), seals=tuple(leg.friction for leg in legs))
 
 
 def fork_law(machine: Machine) -> ForkLaw:
-    """Tables of both legs together: coil, air (as in riding) and gas; damping; end stop; friction while sliding.
+    """Tables of both legs together: coil, air (as in riding) and gas; damping; end stop; each leg's stops and seals.
 
     Raises: InputError for a machine that stands for many settings (arrays): a ride is of one.
 
@@ -76,16 +75,6 @@ def _stop_table(machine: Machine):
     fine = np.linspace(0.0, machine.travel, 1201)  # the table begins on a round stroke just before the zone
     zone = np.linspace(fine[np.searchsorted(fine, min(starts), side="right") - 1], machine.travel, 26)
     return zone, damping_table(machine, zone, SPEEDS, part="stop_force")
-
-
-def _both(parts, metal, name: str):
-    """The same part of both legs as one; they share the load, so their rates add."""
-    first, second = (metal if part is None else part for part in parts)
-    if first.length != second.length:
-        raise InputError(f"the {name} of the two legs differ in length; a ride takes them of one length")
-    if isinstance(first, TopOutSpring):
-        return TopOutSpring(first.rate + second.rate, first.length)
-    return Bumper(first.length, first.rate + second.rate, first.end_rate + second.end_rate)
 
 
 def _terrain(terrain: str | Terrain) -> Terrain:

@@ -10,7 +10,7 @@ from suspedu.ride.simulate import Ride
 from suspedu.ride.vehicle import ForkLaw
 from suspedu.units import STANDARD_GRAVITY
 
-DISSIPATED = ("damper", "end stop", "friction", "tyre")  # in the order of the kernel's states 4 to 7
+DISSIPATED = ("damper", "end stop", "friction", "tyre")  # in the order of the loop's states 4 to 7
 PUT_IN = ("ground", "load")  # states 8 and 9
 
 
@@ -19,8 +19,8 @@ def spring_energy(stroke, fork: ForkLaw):
 
     Parameters: stroke [any shape, m]; fork. Returns: energy [J], the same shape.
 
-    >>> from suspedu.ride.engine import _anything
-    >>> round(float(spring_energy(0.1, _anything()[1])), 6)  # k x^2/2 of a straight spring of 10 N/mm
+    >>> from suspedu.ride.engine import example
+    >>> round(float(spring_energy(0.1, example()[1])), 6)  # k x^2/2 of a straight spring of 10 N/mm
     50.0
     """
     x = np.asarray(stroke, dtype=float)
@@ -44,8 +44,8 @@ def energy_account(ride: Ride) -> dict:
     kinetic = 0.5 * (v.sprung_mass * ride.sprung_velocity**2 + v.unsprung_mass * ride.wheel_velocity**2)
     potential = STANDARD_GRAVITY * (v.sprung_mass * ride.sprung_height + v.unsprung_mass * ride.wheel_height)
     stored = {"springs": spring_energy(ride.stroke, fork),
-              "top-out": top_out_energy(ride.stroke, fork.top_out),
-              "bumper": bumper_energy(ride.stroke, fork.travel, fork.bumper),
+              "top-out": sum(top_out_energy(ride.stroke, each) for each in fork.top_outs),
+              "bumper": sum(bumper_energy(ride.stroke, fork.travel, each) for each in fork.bumpers),
               "tyre": tyre_energy(ride.road - ride.wheel_height, v.tyre)}
     names = [f"{name}, dissipated" for name in DISSIPATED] + [f"{name}, put in" for name in PUT_IN]
     total = kinetic + potential + sum(stored.values()) + ride.energies @ np.array([1, 1, 1, 1, -1, -1])

@@ -1,59 +1,24 @@
-"""The inner loop of a ride: forces, rates and the Runge-Kutta step, in scalar arithmetic.
+"""The inner loop of a ride: forces, rates and the Runge-Kutta step, in scalar arithmetic, compiled.
 
-The source is plain Python. `engine` compiles the functions in `COMPILED` with numba when the first ride is
-asked for; where numba is missing they run as they stand, on lists. Both give the same bits, since only
-+ - * / and square roots are used.
+Importing this module loads the compiler, so `engine` imports it with the first ride. Only + - * / are used: the
+source run as plain Python (NUMBA_DISABLE_JIT=1) gives the same bits.
 State: heights and upward velocities of sprung mass and wheel, then six running energies.
 """
 
-from math import sqrt
-from typing import NamedTuple
+from numba import njit
 
-STATES = 10  # heights and velocities; then [J] dissipated in damper, end stop, friction, tyre; put in by ground, load
-CHANNELS = STATES + 3  # a record also holds sprung acceleration, tyre force and fork force
+from suspedu.ride.tables import CHANNELS, STATES
 
 
-class Table(NamedTuple):
-    """A force over (stroke, velocity) on a uniform grid, flattened row by row."""
-
-    values: object
-    rows: int
-    columns: int
-    row_low: float
-    row_scale: float  # 1/step
-    column_low: float
-    column_scale: float
+def compiled(function):
+    """Let go of the interpreter's lock, so that rides share the cores; keep the result on disk where one may write."""
+    try:
+        return njit(cache=True, nogil=True, error_model="numpy")(function)
+    except RuntimeError:  # no place for the cache was found: the package's folder and the user's are closed to writing
+        return njit(nogil=True, error_model="numpy")(function)
 
 
-class Fork(NamedTuple):
-    """Force laws along the fork, both legs together."""
-
-    spring: Table  # one row over stroke: the stroke is the column
-    damping: Table
-    end_stop: Table
-    friction: float
-    friction_velocity: float
-    travel: float
-    top_length: float
-    top_rate: float
-    bumper_length: float
-    bumper_rate: float
-    bumper_stiffening: float  # [N/m3] of the cubic part
-
-
-class Bike(NamedTuple):
-    """Masses, geometry and tyre of the front of the machine."""
-
-    sprung_inverse: float  # 1/mass; the loop multiplies where it can, dividing is slow
-    unsprung_inverse: float
-    secant: float  # 1/cos(rake)
-    gravity: float
-    tyre_rate: float
-    tyre_damping: float
-    transfer: float  # load moved to the front per deceleration [N/(m/s2)]
-    jacking: float  # pull of the brake along the raked fork, as vertical force per deceleration
-
-
+@compiled
 def cell(place, count):
     """Index of the grid cell that holds `place` (in steps), kept inside the grid; nan gives 0."""
     if not place > 0.0:
@@ -61,6 +26,7 @@ def cell(place, count):
     return int(place) if place < count - 1 else count - 2
 
 
+@compiled
 def interpolated(table, stroke, velocity):
     """Bilinear value: held at the ends of the stroke, extended in a straight line over velocity."""
     a = min(max((stroke - table.row_low) * table.row_scale, 0.0), table.rows - 1.0)
@@ -74,84 +40,142 @@ def interpolated(table, stroke, velocity):
     return low + a * (table.values[k] + b * (table.values[k + 1] - table.values[k]) - low)
 
 
-def along(table, stroke):
-    """Linear value of a one-row table over stroke, extended in a straight line."""
-    b = (stroke - table.column_low) * table.column_scale
+@compiled
+def along(table, place):
+    """Linear value of a one-row table, extended in a straight line."""
+    b = (place - table.column_low) * table.column_scale
     j = cell(b, table.columns)
     return table.values[j] + (b - j) * (table.values[j + 1] - table.values[j])
 
 
+@compiled
+def held(table, place):
+    """Linear value of a one-row table, held at its ends."""
+    b = min(max((place - table.column_low) * table.column_scale, 0.0), table.columns - 1.0)
+    j = cell(b, table.columns)
+    return table.values[j] + (b - j) * (table.values[j + 1] - table.values[j])
+
+
+@compiled
+def stroke_and_slope(way, travel):
+    """Stroke at a wheel travel and its slope: quadratic pieces that join smoothly, straight past the ends."""
+    b = travel * way.scale
+    j = cell(b, len(way.slopes))
+    b -= j
+    inside = min(max(b, 0.0), 1.0)
+    rise = way.slopes[j + 1] - way.slopes[j]
+    slope = way.slopes[j] + inside * rise
+    past = inside * (way.slopes[j] + 0.5 * inside * rise) + (b - inside) * slope
+    return way.strokes[j] + way.size * past, slope
+
+
+@compiled
+def pushed(squeeze, stop):
+    """Force of a stop that is squeezed."""
+    return squeeze * (stop.rate + stop.stiffening * squeeze * squeeze) if squeeze > 0.0 else 0.0
+
+
+@compiled
 def elastic(stroke, fork):
-    """Spring, top-out spring and bumper together."""
-    top = fork.top_rate * max(fork.top_length - stroke, 0.0)
-    squeeze = stroke - fork.travel + fork.bumper_length
-    bump = 0.0
-    if squeeze > 0.0:
-        bump = squeeze * (fork.bumper_rate + fork.bumper_stiffening * squeeze * squeeze)
-    return along(fork.spring, stroke) - top + bump
+    """Springs, and both legs' top-out springs and bumpers."""
+    first, second = fork.top_outs
+    here, there = fork.bumpers
+    return (along(fork.spring, stroke) - pushed(first.place - stroke, first) - pushed(second.place - stroke, second)
+            + pushed(stroke - here.place, here) + pushed(stroke - there.place, there))
 
 
-def rates(state, road, climb, slowing, bike, fork):
-    """Time derivatives of the ten states, then tyre force and fork force."""
+@compiled
+def rates(state, now, bike, fork):
+    """Time derivatives of the ten states, then the results of a record."""
     sprung_height, sprung_velocity, height, wheel_velocity = state
-    stroke = (height - sprung_height) * bike.secant
-    velocity = (wheel_velocity - sprung_velocity) * bike.secant
+    road, climb, slowing = now
+    stroke, slope = stroke_and_slope(bike.way, height - sprung_height)
+    velocity = (wheel_velocity - sprung_velocity) * slope
     damping = interpolated(fork.damping, stroke, velocity)
     end_stop = interpolated(fork.end_stop, stroke, velocity) if stroke > fork.end_stop.row_low else 0.0
-    friction = fork.friction * velocity / sqrt(velocity * velocity + fork.friction_velocity * fork.friction_velocity)
+    friction = held(fork.friction, velocity)
     force = elastic(stroke, fork) + damping + end_stop + friction
     squash, squash_rate = road - height, climb - wheel_velocity
-    held = bike.tyre_rate * squash if squash > 0.0 else 0.0
-    tyre = max(held + bike.tyre_damping * squash_rate, 0.0) if squash > 0.0 else 0.0
-    between = force * bike.secant - bike.jacking * slowing
+    borne = bike.tyre_rate * squash if squash > 0.0 else 0.0
+    tyre = max(borne + bike.tyre_damping * squash_rate, 0.0) if squash > 0.0 else 0.0
+    between = force * slope - bike.jacking * slowing
     return (sprung_velocity, (between - bike.transfer * slowing) * bike.sprung_inverse - bike.gravity,
             wheel_velocity, (tyre - between) * bike.unsprung_inverse - bike.gravity,
-            damping * velocity, end_stop * velocity, friction * velocity, (tyre - held) * squash_rate, tyre * climb,
+            damping * velocity, end_stop * velocity, friction * velocity, (tyre - borne) * squash_rate, tyre * climb,
             slowing * (bike.jacking * (wheel_velocity - sprung_velocity) - bike.transfer * sprung_velocity),
-            tyre, force)
+            tyre, force, stroke, velocity)
 
 
+@compiled
 def moved(state, rate, time):
     """Heights and velocities after `time` at a constant rate; the energies do not act back."""
     return (state[0] + time * rate[0], state[1] + time * rate[1], state[2] + time * rate[2], state[3] + time * rate[3])
 
 
-def integrate(state, ground, step, bike, fork, record, reach):
-    """Fill `record` step by step; return the number of the step at which the run left `reach`, or -1.
+@compiled
+def sampled(ground, start, part):
+    """Ground at a part of the step that starts at a sample: a parabola through its three samples."""
+    road, climb, slowing = ground
+    first, middle, last = (1.0 - part) * (1.0 - 2.0 * part), 4.0 * part * (1.0 - part), part * (2.0 * part - 1.0)
+    return (first * road[start] + middle * road[start + 1] + last * road[start + 2],
+            first * climb[start] + middle * climb[start + 1] + last * climb[start + 2],
+            first * slowing[start] + middle * slowing[start + 1] + last * slowing[start + 2])
 
-    `ground` = (height, climb, deceleration), each sampled every half step, so that every stage of the
-    classical fourth-order Runge-Kutta step sees the ground of its own instant.
+
+@compiled
+def advance(state, first, halfway, end, step, bike, fork):
+    """One classical Runge-Kutta step of fourth order: each stage sees the ground of its own instant."""
+    start = (state[0], state[1], state[2], state[3])
+    second = rates(moved(start, first, 0.5 * step), halfway, bike, fork)
+    third = rates(moved(start, second, 0.5 * step), halfway, bike, fork)
+    fourth = rates(moved(start, third, step), end, bike, fork)
+    for i in range(STATES):
+        state[i] += step / 6.0 * (first[i] + 2.0 * (second[i] + third[i]) + fourth[i])
+
+
+@compiled
+def advance_finely(state, ground, sample, pace, bike, fork):
+    """The same step in parts, for a friction too steep for the whole of it."""
+    for m in range(pace.fine):
+        now, halfway, end = (sampled(ground, sample, m / pace.fine), sampled(ground, sample, (m + 0.5) / pace.fine),
+                             sampled(ground, sample, (m + 1.0) / pace.fine))
+        first = rates((state[0], state[1], state[2], state[3]), now, bike, fork)
+        advance(state, first, halfway, end, pace.step / pace.fine, bike, fork)
+
+
+@compiled
+def sticks(state, rate, pace):
+    """Whether the friction may be steep within this step: the fork is, or comes, near standstill."""
+    return pace.fine > 1 and (abs(state[3] - state[1]) < pace.sticky + 2.0 * pace.step * abs(rate[3] - rate[1]))
+
+
+@compiled
+def write(record, start, state, rate):
+    """One line of the record: the state, then sprung acceleration, tyre force, fork force, stroke, velocity."""
+    for i in range(STATES):
+        record[start + i] = state[i]
+    record[start + STATES] = rate[1]
+    for i in range(4):
+        record[start + STATES + 1 + i] = rate[STATES + i]
+
+
+@compiled
+def integrate(state, ground, pace, bike, fork, record):
+    """Fill `record` step by step; return the number of the step at which the run left its reach, or -1.
+
+    `ground` = (height, climb, deceleration), each sampled every half step.
     """
     road, climb, slowing = ground
     for n in range((len(road) + 1) // 2):
         i, j, k = 2 * n, 2 * n + 1, 2 * n + 2
         start = (state[0], state[1], state[2], state[3])
-        first = rates(start, road[i], climb[i], slowing[i], bike, fork)
+        first = rates(start, (road[i], climb[i], slowing[i]), bike, fork)
         write(record, n * CHANNELS, state, first)
-        if not (abs(start[0]) < reach and abs(start[2]) < reach):  # written so that nan stops the run too
+        if not (abs(start[0]) < pace.reach and abs(start[2]) < pace.reach):  # written so that nan stops the run too
             return n
-        if k < len(road):
-            second = rates(moved(start, first, 0.5 * step), road[j], climb[j], slowing[j], bike, fork)
-            third = rates(moved(start, second, 0.5 * step), road[j], climb[j], slowing[j], bike, fork)
-            fourth = rates(moved(start, third, step), road[k], climb[k], slowing[k], bike, fork)
-            advance(state, first, second, third, fourth, step / 6.0)
+        if k < len(road) and sticks(start, first, pace):
+            advance_finely(state, ground, i, pace, bike, fork)
+        elif k < len(road):
+            advance(state, first, (road[j], climb[j], slowing[j]), (road[k], climb[k], slowing[k]), pace.step, bike,
+                    fork)
     return -1
-
-
-def advance(state, first, second, third, fourth, sixth):
-    """The weighted mean of the four stages moves the state on."""
-    for i in range(STATES):
-        state[i] += sixth * (first[i] + 2.0 * (second[i] + third[i]) + fourth[i])
-
-
-def write(record, start, state, rate):
-    """One line of the record: the state, sprung acceleration, tyre force, fork force."""
-    for i in range(STATES):
-        record[start + i] = state[i]
-    record[start + STATES] = rate[1]
-    record[start + STATES + 1] = rate[STATES]
-    record[start + STATES + 2] = rate[STATES + 1]
-
-
-# callees first
-COMPILED = ("cell", "interpolated", "along", "elastic", "rates", "moved", "advance", "write", "integrate")

@@ -53,8 +53,8 @@ def _rough(ride: Ride) -> np.ndarray:
 
 
 def bumper_from(ride: Ride) -> float:
-    """Stroke at which the bumper is touched [m]."""
-    return ride.fork.travel - ride.fork.bumper.length
+    """Stroke at which the first bumper is touched [m]."""
+    return ride.fork.travel - max((bumper.length for bumper in ride.fork.bumpers), default=0.0)
 
 
 def bottomings(ride: Ride) -> float:
@@ -128,8 +128,8 @@ def outcomes(ride: Ride, names: Sequence[str] | None = None) -> dict[str, float]
     Raises: InputError for a name that is none.
 
     >>> from suspedu.ride import simulate, terrain
-    >>> from suspedu.ride.engine import _anything
-    >>> outcomes(simulate.simulate(*_anything(), terrain.flat()), ["bottomings"])
+    >>> from suspedu.ride.engine import example
+    >>> outcomes(simulate.simulate(*example(), terrain.flat()), ["bottomings"])
     {'bottomings': 0.0}
     """
     wanted = tuple(OUTCOMES if names is None else names)

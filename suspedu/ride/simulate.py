@@ -28,7 +28,7 @@ class Ride:
     fork: ForkLaw
     terrain: Terrain
     ground: Ground
-    record: np.ndarray  # [n, CHANNELS], see kernel
+    record: np.ndarray  # [n, CHANNELS], see tables
 
     time = property(lambda self: self.ground.time, doc="Time of each step [n, s].")
     distance = property(lambda self: self.ground.distance[::2], doc="Distance ridden [n, m].")
@@ -38,20 +38,12 @@ class Ride:
     sprung_velocity = property(lambda self: self.record[:, 1], doc="Upward velocity of the sprung mass [n, m/s].")
     wheel_height = property(lambda self: self.record[:, 2], doc="Height of the wheel [n, m]; 0 = tyre just touching.")
     wheel_velocity = property(lambda self: self.record[:, 3], doc="Upward velocity of the wheel [n, m/s].")
-    energies = property(lambda self: self.record[:, 4:10], doc="Running energies [n, 6, J], see kernel.ENERGIES.")
+    energies = property(lambda self: self.record[:, 4:10], doc="Running energies [n, 6, J], see tables.")
     sprung_acceleration = property(lambda self: self.record[:, 10], doc="Upward acceleration [n, m/s2].")
     tyre_force = property(lambda self: self.record[:, 11], doc="Load of the tyre on the ground [n, N].")
     fork_force = property(lambda self: self.record[:, 12], doc="Whole force along the fork [n, N].")
-
-    @cached_property
-    def stroke(self) -> np.ndarray:
-        """Stroke of the fork [n, m]."""
-        return (self.wheel_height - self.sprung_height) / np.cos(self.vehicle.rake)
-
-    @cached_property
-    def velocity(self) -> np.ndarray:
-        """Shaft velocity, compression positive [n, m/s]."""
-        return (self.wheel_velocity - self.sprung_velocity) / np.cos(self.vehicle.rake)
+    stroke = property(lambda self: self.record[:, 13], doc="Stroke of the fork [n, m].")
+    velocity = property(lambda self: self.record[:, 14], doc="Shaft velocity, compression positive [n, m/s].")
 
     @cached_property
     def static_stroke(self) -> float:
@@ -63,18 +55,18 @@ def simulate(vehicle: Vehicle, fork: ForkLaw, terrain: Terrain, speed: float | N
              drop_height: float = 0.0, step: float = STEP) -> Ride:
     """Ride over a terrain, from rest on the springs or dropped with the wheel hanging.
 
-    m_s a_s = F/cos r - m_s g - load transfer; m_u a_u = F_tyre - F/cos r - m_u g, with stroke x = z/cos r;
-    classical Runge-Kutta of fourth order at a fixed step.
+    m_s a_s = F dx/dz - m_s g - load transfer; m_u a_u = F_tyre - F dx/dz - m_u g, with dx/dz of the wheel end, 1/cos r
+    of a telescopic fork; classical Runge-Kutta of fourth order at a fixed step, in parts where the friction is steep.
 
     Parameters: vehicle; fork; terrain; speed [m/s], the terrain's own if not given; drop_height [m]; step [s].
     Returns: Ride.
     Raises: InputError for impossible requests and for a run that diverges.
     Assumes: one wheel, straight ahead; braking is a prescribed deceleration.
-    Source: hairer-norsett-wanner, II.1, classical method (printed, from memory); the rake follows by virtual work
+    Source: hairer-norsett-wanner, II.1, classical method (printed, from memory); the wheel end follows by virtual work
 
-    >>> from suspedu.ride.engine import _anything
+    >>> from suspedu.ride.engine import example
     >>> from suspedu.ride.terrain import flat
-    >>> ride = simulate(*_anything(), flat())
+    >>> ride = simulate(*example(), flat())
     >>> round(1e3 * float(ride.stroke[-1]), 1)  # at rest it stays where 80 kg hold 10 N/mm along a rake of 0.45 rad
     70.6
     """
@@ -93,13 +85,12 @@ def start_state(vehicle: Vehicle, fork: ForkLaw, road: float = 0.0, drop_height:
     Parameters: vehicle; fork; road, height of the ground [m]; drop_height [m].
     """
     require("drop height", drop_height, 0.0, 5.0, "m")
-    cosine = np.cos(vehicle.rake)
     if drop_height:
         wheel, stroke = road + drop_height, hanging_stroke(fork)
     else:
         load = (vehicle.sprung_mass + vehicle.unsprung_mass) * STANDARD_GRAVITY
         wheel, stroke = road - static_squash(load, vehicle.tyre), static_stroke(vehicle, fork)
-    return [float(wheel - stroke * cosine), 0.0, float(wheel), 0.0] + [0.0] * 6
+    return [float(wheel - vehicle.wheel_end.wheel_travel(stroke)), 0.0, float(wheel), 0.0] + [0.0] * 6
 
 
 def simulate_many(vehicles: Sequence[Vehicle], forks: Sequence[ForkLaw], terrain: Terrain, speed: float | None = None,

@@ -5,10 +5,13 @@ from __future__ import annotations
 import numpy as np
 from scipy.optimize import brentq
 
+from suspedu.parts.friction import SealFriction
 from suspedu.parts.stops import Bumper, TopOutSpring, bumper_force, top_out_force
 from suspedu.parts.tyre import Tyre
-from suspedu.units import STANDARD_GRAVITY, InputError, check_fields, from_si, part, quantity
+from suspedu.parts.wheel_end import TelescopicFork, WheelEnd
+from suspedu.units import STANDARD_GRAVITY, InputError, check_fields, part, quantity, shown
 
+LEGS = 2
 TOP_OUT, BUMPER = TopOutSpring(80e3, 0.01), Bumper(0.015, 30e3, 600e3)  # of both legs, where none are given
 
 
@@ -27,11 +30,17 @@ class Vehicle:
     centre_height: float = quantity("mm", 200, 1500, "height of the mass centre", default=0.9)
     wheelbase: float = quantity("mm", 800, 4000, "wheelbase", default=1.48)
     front_brake_share: float = quantity("", 0, 1, "front share of the braking force", default=0.75)
+    linkage: WheelEnd | None = None  # between wheel and leg, where it is no telescopic fork at the rake
 
     def __post_init__(self):
         check_fields(self)
         if not isinstance(self.tyre, Tyre):
             raise InputError("the machine has no tyre: a ride needs one between wheel and ground (a Tyre)")
+
+    @property
+    def wheel_end(self) -> WheelEnd:
+        """What stands between wheel and leg."""
+        return TelescopicFork(self.rake) if self.linkage is None else self.linkage
 
     @property
     def load_transfer(self) -> float:
@@ -40,12 +49,12 @@ class Vehicle:
 
     @property
     def brake_jacking(self) -> float:
-        """Pull of the front brake along the raked fork, as a vertical force per deceleration [N/(m/s2)].
+        """Pull of the front brake along the wheel's path, as a vertical force per deceleration [N/(m/s2)].
 
-        The wheel moves up and *back* by x sin r, so by virtual work the braking force B squeezes a
+        The wheel moves up and *back*, by x sin r along a rake, so by virtual work the braking force B squeezes a
         telescopic fork with B sin r along it, B tan r vertically (computed by virtual work).
         """
-        return self.front_brake_share * self.total_mass * np.tan(self.rake)
+        return self.front_brake_share * self.total_mass * self.wheel_end.path_slope
 
 
 @part(eq=False)
@@ -56,6 +65,7 @@ class ForkLaw:
     velocities [n_v, m/s], damping_strokes [n_x, m] and damping_force [n_x, n_v, N]: positive in compression,
     nothing at rest; damping_strokes may be left out where damping_force is one curve [n_v].
     stop_force: an end-of-stroke hydraulic stop, over stop_strokes and the same velocities.
+    top_outs, bumpers, seals: those of each leg, one or two; where there is only one, it stands for both legs together.
     """
 
     travel: float = quantity("mm", 20, 1000, "travel")
@@ -66,16 +76,18 @@ class ForkLaw:
     damping_strokes: np.ndarray | None = None
     stop_strokes: np.ndarray | None = None
     stop_force: np.ndarray | None = None
-    friction: float = quantity("N", 0, 1000, "friction", default=0.0)
-    friction_velocity: float = quantity("mm/s", 0.5, 100, "velocity over which friction turns round", default=0.01)
-    top_out: TopOutSpring = TOP_OUT
-    bumper: Bumper = BUMPER
+    top_outs: tuple[TopOutSpring, ...] = (TOP_OUT,)
+    bumpers: tuple[Bumper, ...] = (BUMPER,)
+    seals: tuple[SealFriction, ...] = ()
 
     def __post_init__(self):
         check_fields(self)
         _uniform("strokes of the spring table", self.strokes)
         _uniform("velocities of the damping table", self.velocities)
         _shape("spring table", self.spring_force, (len(self.strokes),))
+        for name in ("top_outs", "bumpers", "seals"):
+            if len(getattr(self, name)) > LEGS:
+                raise InputError(f"{name} has {len(getattr(self, name))} entries; a fork has two legs")
         for name in ("damping", "stop"):
             self._check_damping(name, getattr(self, f"{name}_strokes"), getattr(self, f"{name}_force"))
 
@@ -122,25 +134,26 @@ def elastic_force(stroke, fork: ForkLaw):
     j = np.clip((x - fork.strokes[0]) // (fork.strokes[1] - fork.strokes[0]), 0, len(fork.strokes) - 2).astype(int)
     slope = (fork.spring_force[j + 1] - fork.spring_force[j]) / (fork.strokes[j + 1] - fork.strokes[j])
     spring = fork.spring_force[j] + slope * (x - fork.strokes[j])
-    return spring + top_out_force(x, fork.top_out) + bumper_force(x, fork.travel, fork.bumper)
+    stops = [top_out_force(x, each) for each in fork.top_outs]
+    return spring + sum(stops) + sum(bumper_force(x, fork.travel, each) for each in fork.bumpers)
 
 
 def static_stroke(vehicle: Vehicle, fork: ForkLaw) -> float:
-    """Stroke at which the fork carries the sprung mass [m]: F(x) = m g cos r, without friction.
+    """Stroke at which the fork carries the sprung mass [m]: F(x) = m g dz/dx, without friction.
 
     Raises: InputError where the springs cannot carry it within the travel.
     """
-    return _resting(fork, vehicle.sprung_mass * STANDARD_GRAVITY * np.cos(vehicle.rake))
+    return _resting(fork, lambda x: vehicle.sprung_mass * STANDARD_GRAVITY * vehicle.wheel_end.motion_ratio(x))
 
 
 def hanging_stroke(fork: ForkLaw) -> float:
     """Stroke at which the fork rests with the wheel in the air [m]: spring against top-out, F(x) = 0."""
-    return _resting(fork, 0.0)
+    return _resting(fork, lambda x: 0.0)
 
 
-def _resting(fork: ForkLaw, load: float) -> float:
+def _resting(fork: ForkLaw, load) -> float:
     low, high = -0.1 * fork.travel, fork.travel
-    if not elastic_force(low, fork) <= load <= elastic_force(high, fork):
-        raise InputError(f"the fork cannot carry {load:.4g} N at rest within its {from_si(fork.travel, 'mm'):.4g} mm "
-                         "of travel (is the spring force given for both legs together?)")
-    return brentq(lambda x: float(elastic_force(x, fork)) - load, low, high, xtol=1e-13)
+    if not (elastic_force(low, fork) <= load(low) and load(high) <= elastic_force(high, fork)):
+        raise InputError(f"the fork cannot carry {load(high):.4g} N at rest within its {shown(fork.travel, 'mm')} of "
+                         "travel (is the spring force given for both legs together?)")
+    return brentq(lambda x: float(elastic_force(x, fork)) - load(x), low, high, xtol=1e-13)

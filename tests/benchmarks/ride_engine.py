@@ -13,6 +13,7 @@ import time
 import numpy as np
 from scipy.integrate import solve_ivp
 
+from suspedu.parts.friction import SealFriction
 from suspedu.parts.tyre import Tyre
 from suspedu.ride import engine, kernel
 from suspedu.ride.ground import ground_over_time, ground_path
@@ -31,7 +32,7 @@ def fork(factor=1.0) -> ForkLaw:
     spring = 2 * 4400 * (x + 0.006) + 250 * ((0.36 / (0.36 - x)) ** 1.3 - 1)
     rebound = factor * (700 * np.tanh(v / 0.3) + 350 * v)
     damping = np.where(v > 0, 250 * np.tanh(v / 0.25) + 120 * v + 60 * v**2, rebound)
-    return ForkLaw(0.3, x, spring, v, damping, friction=40.0)
+    return ForkLaw(0.3, x, spring, v, damping, seals=(SealFriction(sliding=40.0, breakaway=40.0),))
 
 
 def timed(job, times=1, clock=time.perf_counter) -> float:

@@ -20,8 +20,9 @@ for name in rooms:
             importlib.import_module(module.name)
     print(name, *sorted(set(heavy.split()) & set(sys.modules)))
 """
-# Modules that only ever run inside a marking kernel or a pytest of their own, where IPython is there already.
-ALONE = {"suspedu.coursework.running.kernel_start", "suspedu.coursework.kernel_start"}
+# Modules that only ever run inside a marking kernel or a pytest of their own, where IPython is there already; and the
+# loop of the ride, which loads the compiler and is imported with the first ride.
+ALONE = {"suspedu.coursework.running.kernel_start", "suspedu.coursework.kernel_start", "suspedu.ride.kernel"}
 
 
 def loaded(*rooms: str, before: str = "") -> dict[str, list[str]]:

@@ -5,14 +5,18 @@ import dataclasses
 import numpy as np
 import pytest
 
-from suspedu.machine import ADJUSTERS, FittedDamper, adjusted, load, setting, turned
+from suspedu.machine import ADJUSTERS, FittedDamper, adjusted, change, load, setting, turned
 from suspedu.machine.adjusters import charted
 from suspedu.machine.damping import damping_table
 from suspedu.machine.forces import force_split, fork_force
-from suspedu.machine.riding import fork_law, ride, ride_all, sensitivity, vehicle
+from suspedu.machine.riding import METAL_END, METAL_TOP, fork_law, ride, ride_all, sensitivity, vehicle
 from suspedu.machine.statics import front_load
+from suspedu.parts.friction import SealFriction, friction_force
 from suspedu.parts.oil import Oil
-from suspedu.parts.stops import Bumper
+from suspedu.parts.stops import Bumper, TopOutSpring, bumper_force
+from suspedu.ride.energy import energy_account
+from suspedu.ride.engine import fork_numbers
+from suspedu.ride.simulate import simulate
 from suspedu.ride.terrain import rock_garden, square_edge, whoops
 from suspedu.ride.vehicle import elastic_force
 from suspedu.units import STANDARD_GRAVITY, InputError
@@ -69,10 +73,97 @@ def test_without_damper_or_with_arrays_there_is_no_ride(enduro):
         ride(adjusted(enduro, preload=np.array([0.002, 0.004])), "log")
 
 
-def test_legs_with_bumpers_of_two_lengths_are_refused(trail):
-    long = dataclasses.replace(trail.legs[0], bumper=Bumper(0.03, 10e3, 200e3))
-    with pytest.raises(InputError, match="bumpers of the two legs differ in length"):
-        ride(dataclasses.replace(trail, legs=(long, trail.legs[-1])), "log")
+def legs_with(machine, *changes):
+    """The machine with other parts in its first and its second leg."""
+    legs = tuple(dataclasses.replace(leg, **change) for leg, change in zip(machine.both_legs, changes, strict=True))
+    return dataclasses.replace(machine, legs=legs)
+
+
+STOPS = {
+    "no bumper": ({"bumper": None}, {"bumper": None}),
+    "no top-out spring": ({"top_out": None}, {"top_out": None}),
+    "neither, one leg only": ({"bumper": None, "top_out": None}, {}),
+    "top-out as stiff as can be": ({"top_out": TopOutSpring(300e3, 0.004)},) * 2,
+    "bumper as stiff as can be": ({"bumper": Bumper(0.02, 300e3, 3000e3)},) * 2,
+    "stops of two lengths": ({"bumper": Bumper(0.03, 10e3, 200e3), "top_out": TopOutSpring(50e3, 0.012)}, {}),
+}
+
+
+@pytest.mark.parametrize("changes", STOPS.values(), ids=STOPS.keys())
+def test_legs_of_any_stops_are_ridden_and_push_as_their_laws_sum(trail, changes):
+    """A drop that goes from the top-out spring to the end of the travel; its energy is accounted for."""
+    machine = legs_with(trail, *changes)
+    dropped = ride(machine, square_edge(), drop_height=2.2)
+    account = energy_account(dropped)
+    assert np.abs(account["imbalance"]).max() < 1e-3 * account["potential"].max()
+    stops = [(leg.top_out or METAL_TOP, leg.bumper or METAL_END) for leg in machine.both_legs]
+    assert dropped.stroke.min() < max(top.length for top, _ in stops)
+    assert dropped.stroke.max() > machine.travel - min(end.length for _, end in stops)
+    both = [leg.bumper for leg in machine.both_legs if leg.bumper]
+    law = fork_law(machine)
+    x = machine.travel - 0.002
+    pushed = elastic_force(x, law) - elastic_force(x, dataclasses.replace(law, bumpers=()))
+    bare = sum(bumper_force(x, machine.travel, METAL_END) for leg in machine.both_legs if leg.bumper is None)
+    assert pushed == pytest.approx(sum(bumper_force(x, machine.travel, each) for each in both) + bare, abs=1e-6)
+    kernel_force = dropped.fork_force - law_of_velocity(dropped, law)
+    assert kernel_force == pytest.approx(elastic_force(dropped.stroke, law), rel=1e-9, abs=1e-6)
+
+
+def law_of_velocity(dropped, law):
+    """What of a ride's fork force is not elastic: damper, end stop and friction at its strokes and velocities."""
+    from suspedu.ride import kernel
+
+    tables = fork_numbers(law)
+    return np.array([kernel.interpolated(tables.damping, x, v) + kernel.held(tables.friction, v)
+                     + (kernel.interpolated(tables.end_stop, x, v) if x > tables.end_stop.row_low else 0.0)
+                     for x, v in zip(dropped.stroke, dropped.velocity, strict=True)])
+
+
+def rubbing(machine, **values):
+    """The machine with other seals."""
+    return change(machine, "seals", dataclasses.replace(machine.legs[0].friction, **values))
+
+
+@pytest.mark.parametrize("values", [{"slow": 0.05}, {"breakaway": 200.0}, {"sliding": 20.0}])
+def test_every_fact_of_the_seals_changes_a_ride(enduro, values):
+    """The law one reads is the law that rides; by more than 0.1 mm of stroke."""
+    usual, other = (ride(machine, "braking bumps").stroke for machine in (enduro, rubbing(enduro, **values)))
+    assert np.abs(usual - other).max() > 1e-4
+
+
+def test_the_loop_rides_the_law_of_the_parts(enduro):
+    """At every velocity, between and past the table's columns; half a per cent of the breakaway force."""
+    machine = legs_with(enduro, {"friction": SealFriction(sliding=14.0, breakaway=60.0, slow=0.002)},
+                        {"friction": SealFriction(sliding=20.0, breakaway=25.0, slow=0.01)})
+    from suspedu.ride import kernel
+
+    table = fork_numbers(fork_law(machine)).friction
+    velocities = np.concatenate([-np.geomspace(8.0, 1e-5, 3001), [0.0], np.geomspace(1e-5, 8.0, 3001)])
+    ridden = np.array([kernel.held(table, v) for v in velocities])
+    assert ridden == pytest.approx(sum(friction_force(velocities, leg.friction) for leg in machine.legs), abs=0.4)
+
+
+CORNERS = [{"sliding": sliding, "breakaway": breakaway, "slow": slow} for slow in (1e-4, 0.05)
+           for sliding, breakaway in ((0.0, 0.0), (0.0, 300.0), (200.0, 200.0), (200.0, 300.0))]
+
+
+@pytest.mark.parametrize("corner", CORNERS, ids=str)
+def test_rides_are_stable_and_account_for_their_energy_at_the_corners_of_the_seals(enduro, corner):
+    """Steepest and softest friction there is: the steps fall in parts where it sticks, and nothing is lost."""
+    machine = rubbing(enduro, **corner)
+    ridden = ride(machine, square_edge(length=16.0))
+    account = energy_account(ridden)
+    turned_over = sum(account[f"{part}, dissipated"][-1] for part in ("damper", "friction", "tyre"))
+    assert np.abs(account["imbalance"]).max() < 2e-3 * turned_over
+    still = np.abs(ridden.velocity) < 0.1 * corner["slow"]
+    assert np.abs(np.diff(ridden.velocity)).max() < 1.5 and (corner["breakaway"] < 1.0 or still.any())
+
+
+def test_halving_the_step_hardly_moves_a_ride_with_sticking_seals(enduro):
+    """Chatter would not shrink with the step: a tenth of a millimetre of stroke."""
+    machine = rubbing(enduro, sliding=90.0, breakaway=126.0, slow=0.0005)
+    coarse, fine = (simulate(vehicle(machine), fork_law(machine), square_edge(), step=step) for step in (5e-4, 2.5e-4))
+    assert np.abs(coarse.stroke - fine.stroke[::2][:len(coarse.stroke)]).max() < 1e-4
 
 
 def test_turned_steps_each_leg_from_where_it_stands(trail):

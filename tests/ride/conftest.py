@@ -5,11 +5,13 @@ import dataclasses
 import numpy as np
 import pytest
 
+from suspedu.parts.friction import SealFriction
 from suspedu.parts.stops import Bumper, TopOutSpring
 from suspedu.parts.tyre import Tyre
 from suspedu.ride.vehicle import ForkLaw, Vehicle
 
 TRAVEL = 0.3
+SEALS = SealFriction(sliding=40.0, breakaway=40.0)
 TYRE = Tyre(rate=130e3, damping=150.0, contact_length=0.09)
 
 
@@ -19,15 +21,15 @@ def make_school_fork(compression=1.0, rebound=1.0, **changes) -> ForkLaw:
     spring = 2 * 4400 * (strokes + 0.006) + 250 * ((0.36 / (0.36 - strokes)) ** 1.3 - 1)
     damping = np.where(v > 0, compression * (250 * np.tanh(v / 0.25) + 120 * v + 60 * v**2),
                        rebound * (700 * np.tanh(v / 0.3) + 350 * v))
-    return dataclasses.replace(ForkLaw(TRAVEL, strokes, spring, v, damping, friction=40.0), **changes)
+    return dataclasses.replace(ForkLaw(TRAVEL, strokes, spring, v, damping, seals=(SEALS,)), **changes)
 
 
 def make_linear_fork(rate=9000.0, damping=900.0) -> ForkLaw:
     """Nothing but a straight spring and a straight damper: soft ends far away, no friction."""
     line = np.linspace(0.0, TRAVEL, 2)
     v = np.linspace(-1.0, 1.0, 2)
-    return ForkLaw(TRAVEL, line, rate * line, v, damping * v, top_out=TopOutSpring(1e3, 0.001),
-                   bumper=Bumper(0.002, 1e3, 1e3))
+    return ForkLaw(TRAVEL, line, rate * line, v, damping * v, top_outs=(TopOutSpring(1e3, 0.001),),
+                   bumpers=(Bumper(0.002, 1e3, 1e3),))
 
 
 @pytest.fixture

@@ -8,6 +8,7 @@ import pytest
 from suspedu.ride.ground import Ground
 from suspedu.ride.outcomes import OUTCOMES, outcomes, speed_shares, stroke_shares
 from suspedu.ride.simulate import Ride, simulate
+from suspedu.ride.tables import CHANNELS
 from suspedu.ride.terrain import TERRAINS, flat, square_edge, whoops
 from suspedu.ride.vehicle import static_stroke
 from suspedu.units import InputError
@@ -21,11 +22,12 @@ def made_up(vehicle, fork):
     def make(stroke, tyre=500.0, upward=0.0, acceleration=0.0, slowing=0.0, terrain=None, velocity=0.0):
         n = len(stroke)
         half = np.zeros(2 * n - 1)
-        record = np.zeros((n, 13))
+        record = np.zeros((n, CHANNELS))
         cosine = np.cos(vehicle.rake)
         record[:, 0], record[:, 1] = -stroke * cosine, upward
         record[:, 3] = upward + np.asarray(velocity) * cosine
         record[:, 10], record[:, 11], record[:, 12] = acceleration, tyre, 7.0
+        record[:, 13], record[:, 14] = stroke, velocity
         record[:, 4] = np.linspace(0, 30, n)
         ground = Ground(STEP, half, half, half + slowing, np.linspace(0, 10, 2 * n - 1))
         return Ride(vehicle, fork, terrain or flat(), ground, record)
@@ -41,7 +43,7 @@ def test_share_in_the_air_and_load_variation(made_up):
 
 
 def test_travel_bottoming_and_margin(made_up, fork):
-    touch = fork.travel - fork.bumper.length
+    touch = fork.travel - fork.bumpers[0].length
     stroke = np.full(1000, 0.1)
     stroke[200:220], stroke[500:510], stroke[700:705] = touch + 0.005, touch + 0.01, touch - 0.001
     found = outcomes(made_up(stroke))
@@ -130,5 +132,5 @@ def test_preload_moves_the_ride_height_and_hardly_the_bottoming(vehicle, school_
     more = dataclasses.replace(fork, spring_force=fork.spring_force + 2 * 4400 * 0.005)
     drops = [simulate(vehicle, f, flat(30.0), drop_height=1.3).stroke.max() for f in (fork, more)]
     sag = static_stroke(vehicle, fork) - static_stroke(vehicle, more)
-    assert min(drops) > fork.travel - fork.bumper.length
+    assert min(drops) > fork.travel - fork.bumpers[0].length
     assert sag > 0.003 and drops[0] - drops[1] < sag / 3

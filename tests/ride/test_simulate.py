@@ -1,6 +1,7 @@
 """The engine: rest stays rest, straight laws give the linear theory, the order is four, and errors speak."""
 
 import dataclasses
+import os
 import subprocess
 import sys
 import threading
@@ -12,7 +13,7 @@ from scipy import signal
 from scipy.integrate import solve_ivp
 
 from suspedu.parts.tyre import Tyre
-from suspedu.ride import engine, kernel
+from suspedu.ride import engine
 from suspedu.ride.ground import Ground, ground_over_time, ground_path
 from suspedu.ride.linear import LinearVehicle, state_matrices
 from suspedu.ride.simulate import simulate, simulate_many, start_state
@@ -75,15 +76,17 @@ def test_order_of_the_integrator_is_four(vehicle, linear_fork):
 
 def test_within_a_tenth_of_a_millimetre_of_a_strict_reference(vehicle, fork):
     """DOP853 at rtol 1e-10 over the steepest terrain of all, the rock garden."""
+    from suspedu.ride import kernel
+
     terrain = rock_garden(length=18.0)
     ride = simulate(vehicle, fork, terrain)
     path = ground_path(terrain, vehicle.tyre.radius, vehicle.tyre.contact_length)
     climb, speed = path.derivative(), terrain.speed
-    bike, laws = engine.bike_numbers(vehicle), engine.fork_numbers(fork)
+    bike, laws = engine.bike_numbers(vehicle, fork.travel), engine.fork_numbers(fork)
 
     def law(time, state):
         s = min(speed * time, terrain.length)
-        return kernel.rates(tuple(state), float(path(s)), float(climb(s)) * speed, 0.0, bike, laws)[:4]
+        return kernel.rates(tuple(state), (float(path(s)), float(climb(s)) * speed, 0.0), bike, laws)[:4]
 
     strict = solve_ivp(law, (0, ride.time[-1]), ride.record[0, :4], method="DOP853", rtol=1e-10, atol=1e-12,
                        t_eval=ride.time, max_step=0.01)
@@ -91,37 +94,56 @@ def test_within_a_tenth_of_a_millimetre_of_a_strict_reference(vehicle, fork):
     assert ride.tyre_force.min() == 0.0  # rough indeed: the wheel left the ground
 
 
-def _digest(**environment) -> str:
-    """Bits of a ride as another interpreter computes them."""
+def _digest(before="", **environment) -> str:
+    """Bits of a ride as another interpreter computes them: over rocks with stiff seals, so that steps fall in parts."""
     code = f"""
 import sys
 sys.path.insert(0, {str(Path(__file__).parent)!r})
-{environment.pop("before", "")}
+{before}
 import hashlib
 import numpy as np
 from conftest import TYRE, make_school_fork
-from suspedu.parts.tyre import Tyre
-from suspedu.ride import engine
+from suspedu.parts.friction import SealFriction
 from suspedu.ride.simulate import simulate
 from suspedu.ride.terrain import rock_garden
 from suspedu.ride.vehicle import Vehicle
-ride = simulate(Vehicle(80.0, 15.0, 0.46, TYRE), make_school_fork(), rock_garden(length=18.0))
-print(engine.compiled(), hashlib.sha256(ride.record.tobytes()).hexdigest())
+fork = make_school_fork(seals=(SealFriction(sliding=60.0, breakaway=90.0, slow=0.001),))
+ride = simulate(Vehicle(80.0, 15.0, 0.46, TYRE), fork, rock_garden(length=18.0))
+print(hashlib.sha256(ride.record.tobytes()).hexdigest())
 """
-    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False, timeout=120)
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False, timeout=120,
+                          env={**os.environ, **environment})
     assert done.returncode == 0, done.stderr
-    return done.stdout.split()
+    return done.stdout.strip()
 
 
-def test_without_numba_the_same_bits():
-    fast, slow = _digest(), _digest(before="sys.modules['numba'] = None")
-    assert (fast[0], slow[0]) == ("True", "False")
-    assert fast[1] == slow[1]
+def test_compiled_and_as_plain_python_the_same_bits():
+    assert _digest() == _digest(NUMBA_DISABLE_JIT="1")
+
+
+def test_one_evaluation_of_the_law_is_its_own_source(vehicle, fork):
+    """The function that the loop calls, against the Python function it was compiled from."""
+    from suspedu.ride import kernel
+
+    bike, laws = engine.bike_numbers(vehicle, fork.travel), engine.fork_numbers(fork)
+    for velocity in (-3.0, -0.004, 0.0, 0.02, 5.0):
+        state, now = (0.01, 0.3, 0.11, 0.3 + velocity), (0.12, 0.5, 2.0)
+        assert kernel.rates(state, now, bike, laws) == kernel.rates.py_func(state, now, bike, laws)
 
 
 def test_where_no_cache_can_be_written_it_compiles_all_the_same():
     nowhere = "import numba.core.caching as c; c.CacheImpl._locator_classes = []"
     assert _digest(before=nowhere) == _digest()
+
+
+def test_the_compiled_loop_is_kept_on_disk(tmp_path):
+    """Also where the package's folder is closed to writing: numba then keeps it in the user's own folder."""
+    _digest(NUMBA_CACHE_DIR=str(tmp_path))
+    kept = [path for path in tmp_path.rglob("*.nbi") if "integrate" in path.name]
+    assert kept
+    before = {path: path.stat().st_mtime_ns for path in tmp_path.rglob("*.nb?")}
+    _digest(NUMBA_CACHE_DIR=str(tmp_path))
+    assert {path: path.stat().st_mtime_ns for path in tmp_path.rglob("*.nb?")} == before  # taken, not made again
 
 
 def test_import_of_the_room_is_light():
@@ -210,7 +232,7 @@ def test_static_braking_load_is_load_transfer_and_jacking(vehicle, school_fork):
     """After the brake has settled: axle load by moments about the rear wheel, fork by virtual work."""
     from suspedu.ride.terrain import hard_braking
 
-    ride = simulate(vehicle, school_fork(friction=0.0), hard_braking(5.0, 25.0, 4.0))
+    ride = simulate(vehicle, school_fork(seals=()), hard_braking(5.0, 25.0, 4.0))
     held = np.flatnonzero(ride.slowing == 5.0)[-1]
     load = 95.0 * STANDARD_GRAVITY + 190.0 * 5.0 * 0.9 / 1.48
     assert ride.tyre_force[held] == pytest.approx(load, rel=2e-3)  # nearly at rest again

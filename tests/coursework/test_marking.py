@@ -60,7 +60,7 @@ def test_answer_that_kills_its_kernel_costs_that_question_only(in_course, fill):
 def test_function_that_never_returns_costs_that_question_only(pristine, fill):
     returned = reader.read(fill(RIGHT | {"q2": "def spring_force(s):\n    while True:\n        pass"}))
     task = marking.Task("a", pristine, merge.merge(pristine, returned).sheet, expected.sealed(pristine))
-    rows = marking.mark([task], limits=Limits(cell_seconds=2.0))["a"]
+    rows = marking.mark([task], limits=Limits(cell_seconds=2.0))["a"].rows
     assert [row.verdict for row in rows] == ["right", "error", "right", "by hand"]
     assert rows[1].hint == "it ran out of time or printed without end"
 
@@ -73,7 +73,7 @@ def test_typed_practice_result_fails_with_own_numbers(pristine, solution, fill):
     for name, answers in {"method": RIGHT, "copied": RIGHT | {"q1": "rate = 12.6e3"}}.items():
         merged = merge.merge(own, reader.read(fill(answers))).sheet
         tasks.append(marking.Task(name, own, merged, prints))
-    rows = marking.mark(tasks)
+    rows = {name: marks.rows for name, marks in marking.mark(tasks).items()}
     assert [row.verdict for row in rows["method"]][:3] == ["right"] * 3
     assert [row.verdict for row in rows["copied"]][:3] == ["wrong", "wrong", "right"]
 

@@ -16,7 +16,7 @@ def task(name, exercise, filled, prints):
 
 def mark(tasks):
     """Rows by task and question, all tasks in one session of nbval."""
-    return {name: {row.question: row for row in rows} for name, rows in marking.mark(tasks).items()}
+    return {name: {row.question: row for row in marks.rows} for name, marks in marking.mark(tasks).items()}
 
 
 def answered(exercise, solution, slip=None):

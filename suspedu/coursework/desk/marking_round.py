@@ -17,8 +17,8 @@ from suspedu.coursework.desk.workers import Crew
 from suspedu.coursework.exercise import expected, merge, reader
 from suspedu.coursework.exercise.batch import Result
 from suspedu.coursework.exercise.expected import Expected
-from suspedu.coursework.exercise.marking import Task
 from suspedu.coursework.exercise.sheet import Sheet
+from suspedu.coursework.exercise.task import Task
 from suspedu.coursework.exercise.verdicts import BY_HAND
 from suspedu.coursework.exercise.versions import hashed, versions
 from suspedu.units import InputError

@@ -15,7 +15,7 @@ import psutil
 
 from suspedu.coursework.exercise import verdicts
 from suspedu.coursework.exercise.batch import Result, mark_batch
-from suspedu.coursework.exercise.marking import Task
+from suspedu.coursework.exercise.task import Task
 from suspedu.coursework.exercise.versions import versions
 from suspedu.coursework.running.limits import Limits
 from suspedu.units import InputError

@@ -1,4 +1,4 @@
-"""Marks merged exercises: nbval runs them, a second run saves the questions after an answer that killed its kernel."""
+"""Marks merged exercises: the one way to a mark, for a learner's self-check and for the instructor's desk."""
 
 from __future__ import annotations
 
@@ -6,54 +6,61 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
 from suspedu.coursework.exercise import verdicts
-from suspedu.coursework.exercise.expected import Expected
-from suspedu.coursework.exercise.sheet import Sheet
+from suspedu.coursework.exercise.bench import Bench, Run
+from suspedu.coursework.exercise.replay import replayed
+from suspedu.coursework.exercise.sheet import Question
+from suspedu.coursework.exercise.task import Task, own_cells
+from suspedu.coursework.running import sandbox
+from suspedu.coursework.running.confinement import confined_launcher
 from suspedu.coursework.running.limits import Limits
-from suspedu.coursework.running.runner import Job, Launcher, Outcome, Step, run_batch
+from suspedu.coursework.running.runner import Launcher, Outcome
 
 
 @dataclass(frozen=True)
-class Task:
-    """One exercise to mark: the pristine sheet, the same with a learner's answers, and the expected prints."""
+class Marks:
+    """Rows of verdicts of one task, and why kernels of it were stopped, where they were."""
 
-    name: str
-    pristine: Sheet
-    merged: Sheet
-    expected: dict[str, Expected]
+    rows: tuple[verdicts.Row, ...]
+    stopped: tuple[str, ...] = ()
 
 
 def mark(tasks: Sequence[Task], launcher: Launcher | None = None, limits: Limits | None = None,
-         on_record: Callable[[dict], None] | None = None) -> dict[str, tuple[verdicts.Row, ...]]:
-    """Rows of verdicts by task name.
+         on_record: Callable[[dict], None] | None = None) -> dict[str, Marks]:
+    """Marks by task name, from as few runs as the manners of the answers allow.
 
-    An answer that kills its kernel costs its own question: the rest is run once more without it.
+    Parameters: tasks, each with its own name; launcher of kernels (where none: under plain limits); limits of each;
+    on_record, called with each line of the log as it arrives.
+    An answer that ends its kernel costs its own question and those that cannot do without it.
     """
-    outcomes = run_batch([job(task) for task in tasks], launcher, limits, on_record=on_record)
-    guilty = {task.name: verdicts.culprit(task.merged, outcomes[task.name]) for task in tasks}
-    again = [_without(task, guilty[task.name]) for task in tasks if guilty[task.name]]
-    second = run_batch([job(task) for task in again], launcher, limits, on_record=on_record) if again else {}
-    return {task.name: verdicts.rows(task.pristine, task.merged, _kept(task, outcomes, second), task.expected)
+    limits = limits or Limits()
+    bench = Bench(launcher or confined_launcher(sandbox.chosen_mode("limited"), limits), limits, on_record)
+    first = bench.run([task.job() for task in tasks])
+    later = replayed(tasks, first, bench)
+    return {task.name: _marks(task, first[task.name], {q: run for (name, q), run in later.items() if name == task.name})
             for task in tasks}
 
 
-def job(task: Task) -> Job:
-    """The notebook that nbval runs for a task: only verdicts are compared."""
-    steps = []
-    for cell in task.merged.cells:
-        if cell.kind == "code":
-            judged = cell.role == "verdict"
-            steps.append(Step(cell.id, cell.source, task.expected[cell.question].print if judged else None))
-    return Job(task.name, tuple(steps))
+def _marks(task: Task, first: Run, later: dict[str, Run]) -> Marks:
+    """Marks of one task: each question by its own run where it has one, else by the first."""
+    outcomes, runs = {}, {}
+    for question in task.merged.questions():
+        runs[question.id] = run = later.get(question.id, first)
+        outcomes |= _own_outcomes(question, run)
+    rows = verdicts.rows(task.pristine, task.merged, outcomes, task.expected)
+    stopped = dict.fromkeys(run.stopped for run in (first, *later.values()) if run.stopped)
+    return Marks(tuple(_with_reason(row, runs[row.question].stopped) for row in rows), tuple(stopped))
 
 
-def _without(task: Task, guilty: str) -> Task:
-    """The task with one answer cell blanked."""
-    blank = next(cell.source for cell in task.pristine.cells if cell.id == guilty)
-    return replace(task, merged=task.merged.with_sources({guilty: blank}))
+def _own_outcomes(question: Question, run: Run) -> dict[str, Outcome]:
+    """Outcomes of a question's cells; a kernel that ended between answer and verdict was ended by the answer."""
+    keys = own_cells(question)
+    found = {key: run.outcomes[key] for key in keys if key in run.outcomes}
+    if run.fault(keys[-1]) == "dead" and keys[-1] in found and all(found[key].passed for key in keys[:-1]):
+        found[keys[-1]] = replace(found[keys[-1]], fault="died")
+    return found
 
 
-def _kept(task: Task, first: dict, second: dict) -> dict[str, Outcome]:
-    """Outcomes of a task: from the first run up to the culprit's question, from the second for what was lost."""
-    lost = {key: outcome for key, outcome in second.get(task.name, {}).items()
-            if key not in first[task.name] or first[task.name][key].fault == "dead"}
-    return first[task.name] | lost
+def _with_reason(row: verdicts.Row, stopped: str) -> verdicts.Row:
+    if not stopped or "ended the Python process" not in row.hint:
+        return row
+    return replace(row, hint=f"it was stopped because {stopped}")

@@ -47,7 +47,7 @@ def selfmark(file: Path | str, on_record: Callable[[dict], None] | None = None) 
     pristine = pristine_of(returned.name or path.stem)
     merged = merge.merge(pristine, returned)
     task = marking.Task(pristine.name, pristine, merged.sheet, expected.sealed(pristine))
-    rows = marking.mark([task], limits=Limits(), on_record=on_record)[pristine.name]
+    rows = marking.mark([task], limits=Limits(), on_record=on_record)[pristine.name].rows
     return Checked(pristine.name, rows, merged.notes, max(age, 0.0))
 
 

@@ -92,22 +92,3 @@ def _gaps(question: Question) -> list[str]:
 
 def _is_dots(node: ast.expr) -> bool:
     return isinstance(node, ast.Constant) and node.value is ...
-
-
-def culprit(merged: Sheet, outcomes: dict[str, Outcome]) -> str:
-    """Id of the answer cell that took the kernel away from the cells after it, or nothing."""
-    lost = False
-    guilty = ""
-    for cell in merged.cells:
-        outcome = outcomes.get(cell.id)
-        guilty = guilty or _guilty(merged, cell, outcome)
-        lost = lost or (bool(guilty) and cell.kind == "code" and (outcome is None or outcome.fault == "dead"))
-    return guilty if lost else ""
-
-
-def _guilty(merged: Sheet, cell, outcome: Outcome | None) -> str:
-    if outcome is None or outcome.fault not in KILLERS:
-        return ""
-    if cell.role == "verdict":  # an answer's function killed it
-        return next((c.id for c in merged.with_role("answer") if c.question == cell.question), "")
-    return cell.id if cell.role == "answer" else ""

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import contextlib
 import subprocess
-import time
 from pathlib import Path
 from queue import Empty
 
@@ -14,11 +13,12 @@ from jupyter_client.manager import KernelManager
 from nbval.kernel import RunningKernel
 
 from suspedu.coursework.running.limits import Limits
+from suspedu.coursework.running.meter import Meter, Patience
 from suspedu.coursework.running.processes import kill_group
 
 SLICE = 0.2  # s between two looks whether a silent kernel still lives
-OUTPUT_SECONDS = 5.0  # s that a kernel may be silent before a cell counts as finished or stuck
-START_SECONDS = 60.0
+OUTPUT_SECONDS = 5.0  # charged s that a kernel may be silent before a cell counts as finished or stuck
+START_SECONDS = 240.0  # s by the clock; a start computes for a second, and one that fails is noticed at once
 
 
 class KernelDiedError(RuntimeError):
@@ -63,6 +63,7 @@ class BoundedKernel(RunningKernel):
         self.km.start_kernel(cwd=str(spots["work"]), env=environment, stdout=subprocess.DEVNULL,
                              stderr=subprocess.DEVNULL)
         self.pid = self.km.provisioner.process.pid
+        self.meter = Meter(self.pid)
         self.context = zmq.Context()
         self.context.setsockopt(zmq.MAXMSGSIZE, int(self.limits.message))
         self.kc = self.km.client(context=self.context)
@@ -75,18 +76,23 @@ class BoundedKernel(RunningKernel):
 
     def begin_cell(self) -> None:
         """Count output and time of the next cell from zero."""
-        self.began, self.sent_bytes, self.sent_messages = time.monotonic(), 0, 0
+        self.sent_bytes, self.sent_messages = 0, 0
+        self.meter.restart()
+        self.patience = Patience(self.meter, self.limits.cell_seconds + 2 * OUTPUT_SECONDS)
 
     def get_message(self, stream, timeout=None):
-        """The next message of a channel; a dead kernel or a flood ends the wait at once."""
-        until = time.monotonic() + (timeout or 0.0)
+        """The next message of a channel; a dead kernel or a flood ends the wait at once.
+
+        Parameters: stream, "shell" or "iopub"; timeout, in charged seconds [s].
+        """
+        patience = Patience(self.meter, timeout or 0.0)
         while True:
             try:
-                message = super().get_message(stream, timeout=max(min(SLICE, until - time.monotonic()), 0.0))
+                message = super().get_message(stream, timeout=min(SLICE, patience.seconds))
             except Empty:
                 if not self.is_alive():
                     raise KernelDiedError("the kernel died") from None
-                if time.monotonic() >= until:
+                if patience.is_over():
                     raise
             else:
                 self._count(stream, message)
@@ -98,9 +104,12 @@ class BoundedKernel(RunningKernel):
         if self.sent_bytes > self.limits.cell_bytes or self.sent_messages > self.limits.cell_messages:
             self.stop()
             raise OutputFloodError("too much output")
-        if time.monotonic() - self.began > self.limits.cell_seconds + 2 * OUTPUT_SECONDS:
+        if self.patience.is_over():
             self.stop()
             raise CellOverrunError("out of time")
+        if _ends_itself(message):
+            self.stop()
+            raise KernelDiedError("the kernel ended itself")
 
     def stop(self) -> None:
         """End the kernel and everything that it started in its process group."""
@@ -110,6 +119,12 @@ class BoundedKernel(RunningKernel):
             super().stop()
         kill_group(self.pid)
         self.context.destroy(linger=0)
+
+
+def _ends_itself(message: dict) -> bool:
+    """Whether a cell called `exit()`: its kernel lives on for a moment and would die in some later cell."""
+    return any(part.get("source") == "ask_exit" and not part.get("keepkernel")
+               for part in message["content"].get("payload") or [] if isinstance(part, dict))
 
 
 def _filled(text: str, places: dict[str, str]) -> str:

@@ -24,12 +24,15 @@ except ImportError:  # Windows has no rlimits: there the watch alone holds a ker
 class Limits:
     """Limits of one kernel; sizes in bytes, times in seconds.
 
-    Assumes: an exercise of this course needs 0.3 GB resident and a second a cell.
+    Those of a cell and of a notebook are charged seconds (`meter`): time in which the kernel computes or sleeps, not
+    time in which a busy machine keeps it waiting. By the clock each may take four times as long at most.
+    Assumes: an exercise of this course needs 0.3 GB resident and a second a cell; a cell gets twenty times as much, a
+    notebook four cells that use up theirs.
     """
 
     cell_seconds: float = 20.0
     notebook_seconds: float = 90.0
-    cpu_seconds: int = 60
+    cpu_seconds: int = 60  # of each process; held by the system itself
     address_space: int = 4 << 30  # of each process; numpy with scipy maps about 1.5 GB without using it
     resident: int = 1500 << 20  # of all processes of one kernel together
     processes: int = 48  # processes of one kernel; as an ordinary user in the sandbox, threads count too

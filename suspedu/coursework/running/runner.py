@@ -14,10 +14,11 @@ from dataclasses import asdict, dataclass, field
 from pathlib import Path
 
 from suspedu.coursework.running.limits import Limits, clean_environment
+from suspedu.coursework.running.meter import BACKSTOP
 from suspedu.coursework.running.processes import kill_group
 
 POLL = 0.05  # s between two looks at the log of a running batch
-START_ALLOWANCE = 60.0  # s for pytest to start and to end, on a busy machine
+START_ALLOWANCE = 240.0  # s for pytest to start and to end, which computes for a second or two
 # What our own lessons and solutions may use: pictures are large, and a table of numbers runs dozens of times in a row.
 ROOMY = Limits(cell_seconds=300.0, notebook_seconds=900.0, message=32 << 20, cell_bytes=64 << 20, cell_messages=20_000)
 TRANSPORT = "tcp" if sys.platform == "win32" else "ipc"  # ports are picked in a race that busy machines lose
@@ -91,7 +92,8 @@ def run_batch(jobs: Sequence[Job], launcher: Launcher | None = None, limits: Lim
     lines: list[dict] = []
     try:
         plan = _plan(room, jobs, launcher, limits, record)
-        code = _run(plan, launcher, START_ALLOWANCE + limits.notebook_seconds * len(jobs), _collector(lines, on_record))
+        allowed = START_ALLOWANCE + BACKSTOP * limits.notebook_seconds * len(jobs)
+        code = _run(plan, launcher, allowed, _collector(lines, on_record))
         if code and not any("outcome" in line for line in lines):
             words = (room / "pytest.txt").read_text(encoding="utf-8", errors="replace")[-800:]
             raise RuntimeError(f"the marking engine did not start: {words}")

@@ -1,7 +1,8 @@
 """The watch over one running kernel: stops it and all it started when a limit of the whole is passed.
 
 The system's limits hold each process; the watch adds up what only the whole shows:
-wall time, memory and processes together, files together.
+time, memory and processes together, files together. It looks late on a busy machine, but there
+a kernel fills its memory no faster than the watch gets to look.
 """
 
 from __future__ import annotations
@@ -16,6 +17,8 @@ from pathlib import Path
 import psutil
 
 from suspedu.coursework.running.limits import Limits
+from suspedu.coursework.running.meter import BACKSTOP, Meter
+from suspedu.coursework.running.processes import family
 
 SET_CHILD_SUBREAPER = 36  # prctl(2), linux/prctl.h
 
@@ -38,7 +41,7 @@ class Watch:
         self.limits, self.folder, self.reason = limits, folder, ""
         self.since = time.time() - 1.0  # psutil's birth times are that coarse
         self._started, self._over = time.monotonic(), threading.Event()
-        self._root = psutil.Process(pid)
+        self._root, self._meter = psutil.Process(pid), Meter(pid)
         self._seen = {self._root}
         self._thread = threading.Thread(target=self._look_until_over, daemon=True)
         self._thread.start()
@@ -56,30 +59,25 @@ class Watch:
             if reason := self._passed_limit():
                 self.stop(reason)
 
-    def _family(self) -> list[psutil.Process]:
-        try:
-            return [self._root, *self._root.children(recursive=True)]
-        except psutil.NoSuchProcess:
-            return []
-
     def _passed_limit(self) -> str:
         """The sentence of the first limit that is passed, or nothing."""
-        limits, family = self.limits, self._family()
-        self._seen.update(family)
-        if len(family) > limits.processes:
+        limits, alive = self.limits, family(self._root)
+        self._seen.update(alive)
+        if len(alive) > limits.processes:
             return f"it started more than {limits.processes} processes"
-        if _resident(family) > limits.resident:
+        if _resident(alive) > limits.resident:
             return f"it used more than {limits.resident >> 20} MB of memory"
         if _folder_size(self.folder) > limits.folder:
             return f"it wrote more than {limits.folder >> 20} MB of files"
-        if time.monotonic() - self._started > limits.notebook_seconds:
+        waited = time.monotonic() - self._started
+        if self._meter.look(alive) > limits.notebook_seconds or waited > BACKSTOP * limits.notebook_seconds:
             return f"the notebook took longer than {limits.notebook_seconds:g} s"
         return ""
 
     def _kill_all(self) -> None:
         """Kill the family until nothing new appears: a storm forks while it is being killed."""
         for _ in range(50):
-            alive = [p for p in {*self._seen, *self._family()} if _runs(p)]
+            alive = [p for p in {*self._seen, *family(self._root)} if _runs(p)]
             if not alive:
                 return
             for process in alive:
@@ -117,9 +115,9 @@ def _kill(process: psutil.Process) -> None:
         return  # gone already, which is what was wanted
 
 
-def _resident(family: list[psutil.Process]) -> int:
+def _resident(processes: list[psutil.Process]) -> int:
     total = 0
-    for process in family:
+    for process in processes:
         try:
             total += process.memory_info().rss
         except psutil.Error:

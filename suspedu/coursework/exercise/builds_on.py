@@ -7,27 +7,31 @@ from __future__ import annotations
 
 import ast
 import re
-from collections.abc import Sequence
+import symtable
+from collections.abc import Iterator, Sequence
 
-from suspedu.coursework.exercise.sheet import Cell, Question, Sheet
+from suspedu.coursework.exercise.sheet import Cell, Question
+from suspedu.coursework.exercise.task import Task
 
 WORD = re.compile(r"[^\W\d]\w*")
 ANY = "*"  # stands for names that cannot be read from the source
 REACH_ALL = {"exec", "eval", "globals", "locals", "vars", "setattr", "get_ipython", "builtins", "__builtins__"}
+UNREADABLE = (SyntaxError, ValueError, RecursionError, MemoryError)  # shell and magic lines, or no Python at all
 
 
-def built_on(sheet: Sheet, question: Question) -> tuple[Cell, ...]:
-    """The answer cells of other questions before a question's verdict that it needs, directly or by another; in order.
+def built_on(task: Task, question: Question) -> tuple[Cell, ...]:
+    """The answer cells of other questions that come before a question's verdict and that it needs, in order.
 
-    Parameters: sheet, with a learner's answers; question, one with a verdict.
+    Parameters: task; question, one of it with a verdict. What such an answer needs counts too, and so does an answer
+    that was to give a needed name (its blank shows it), whether or not it does.
     """
-    before = sheet.cells[:sheet.cells.index(question.verdict)]
-    others = [cell for cell in before if cell.role == "answer" and cell.question != question.id]
+    place = task.code.index(question.verdict)
+    others = [cell for cell in task.code[:place] if cell.role == "answer" and cell.question != question.id]
     needed = _used([*question.answers, question.verdict])
     kept: list[Cell] = []
     for cell in reversed(others):
-        bound = names_changed(cell.source)
-        if ANY in bound or bound & needed:
+        changed = names_changed(cell.source) | names_changed(task.blank(cell.id))
+        if ANY in changed or changed & needed:
             kept.insert(0, cell)
             needed |= names_used(cell.source)
     return tuple(kept)
@@ -38,49 +42,42 @@ def _used(cells: Sequence[Cell]) -> set[str]:
 
 
 def names_used(source: str) -> set[str]:
-    """All names that a source speaks of.
+    """All names of the notebook (not those inside of a function) that a source speaks of.
 
-    >>> sorted(names_used("force = rate * stroke"))
-    ['force', 'rate', 'stroke']
+    >>> sorted(names_used("def force(stroke):\\n    return rate * stroke"))
+    ['force', 'rate']
     """
-    nodes = _nodes(source)
-    if nodes is None:
+    try:
+        return {symbol.get_name() for symbol in _symbols(source)}
+    except UNREADABLE:
         return set(WORD.findall(source))
-    return {node.id for node in nodes if isinstance(node, ast.Name)} | _bound(nodes)
 
 
 def names_changed(source: str) -> set[str]:
-    """Names that a source may bind or change, or `ANY` where that cannot be read from it.
+    """Names of the notebook that a source may bind or change, or `ANY` where that cannot be read from it.
 
     >>> sorted(names_changed("import numpy as np\\nlegs[0] = np.ones(3)\\nleg.append(2)"))
     ['leg', 'legs', 'np']
     >>> names_changed("from math import *")
     {'*'}
     """
-    nodes = _nodes(source)
-    if nodes is None:
-        return set(WORD.findall(source))  # shell and magic lines, or no Python at all
-    if any(isinstance(node, ast.Name) and node.id in REACH_ALL for node in nodes):
-        return {ANY}
-    return _bound(nodes) | {_base(node) for node in nodes} - {""}
-
-
-def _nodes(source: str) -> list[ast.AST] | None:
     try:
-        return list(ast.walk(ast.parse(source)))
-    except (SyntaxError, ValueError, RecursionError, MemoryError):
-        return None
+        nodes = list(ast.walk(ast.parse(source)))
+        bound = {symbol.get_name() for symbol in _symbols(source) if symbol.is_assigned() or symbol.is_imported()}
+    except UNREADABLE:
+        return set(WORD.findall(source))
+    if any((isinstance(node, ast.alias) and node.name == ANY) or (isinstance(node, ast.Name) and node.id in REACH_ALL)
+           for node in nodes):
+        return {ANY}
+    return bound | {_base(node) for node in nodes} - {""}
 
 
-def _bound(nodes: list[ast.AST]) -> set[str]:
-    """Names that are assigned, imported, defined, caught or matched, in functions too."""
-    found = {node.id for node in nodes if isinstance(node, ast.Name) and not isinstance(node.ctx, ast.Load)}
-    for node in nodes:
-        if isinstance(node, ast.alias):
-            found.add((node.asname or node.name).partition(".")[0])
-        elif isinstance(getattr(node, "name", None), str):  # functions, classes, exceptions, patterns
-            found.add(node.name)
-    return found
+def _symbols(source: str) -> Iterator[symtable.Symbol]:
+    """The symbols of a source that belong to the whole notebook."""
+    waiting = [symtable.symtable(source, "answer", "exec")]
+    for table in waiting:
+        waiting += table.get_children()
+        yield from (s for s in table.get_symbols() if table.get_type() == "module" or s.is_global())
 
 
 def _base(node: ast.AST) -> str:

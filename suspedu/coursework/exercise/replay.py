@@ -26,7 +26,7 @@ class Replay:
     def __init__(self, task: Task, question: Question, guilty: set[str]):
         self.task, self.question, self.guilty = task, question, guilty
         self.own, self.run = own_cells(question), None
-        self.suspects = [cell.id for cell in built_on(task.merged, question)]
+        self.suspects = [cell.id for cell in built_on(task, question)]
         self.blanked, self.is_sure = guilty & set(self.suspects), True
 
     def job(self) -> Job:

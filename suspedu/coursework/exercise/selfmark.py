@@ -35,10 +35,11 @@ class Checked:
         return sum(row.possible for row in self.rows if not row.by_hand)
 
 
-def selfmark(file: Path | str, on_record: Callable[[dict], None] | None = None) -> Checked:
+def selfmark(file: Path | str, on_record: Callable[[dict], None] | None = None,
+             limits: Limits | None = None) -> Checked:
     """Mark a saved exercise with the practice numbers.
 
-    Parameters: file, the learner's notebook; on_record, called as cells are done.
+    Parameters: file, the learner's notebook; on_record, called as cells are done; limits of the kernel.
     Raises: InputError for a file that is not one of the course's exercises.
     """
     path = Path(file)
@@ -47,7 +48,7 @@ def selfmark(file: Path | str, on_record: Callable[[dict], None] | None = None) 
     pristine = pristine_of(returned.name or path.stem)
     merged = merge.merge(pristine, returned)
     task = marking.Task(pristine.name, pristine, merged.sheet, expected.sealed(pristine))
-    rows = marking.mark([task], limits=Limits(), on_record=on_record)[pristine.name].rows
+    rows = marking.mark([task], limits=limits, on_record=on_record)[pristine.name].rows
     return Checked(pristine.name, rows, merged.notes, max(age, 0.0))
 
 

@@ -94,6 +94,9 @@ class BoundedKernel(RunningKernel):
                     raise KernelDiedError("the kernel died") from None
                 if patience.is_over():
                     raise
+            except ValueError:  # a signature that is not ours: whatever runs there is no longer the kernel we started
+                self.stop()
+                raise KernelDiedError("the kernel speaks with another key") from None
             else:
                 self._count(stream, message)
                 return message

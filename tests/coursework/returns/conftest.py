@@ -1,4 +1,4 @@
-"""One class of hostile, broken and harmless returns, marked once for all the tests here.
+"""Classes of hostile, broken and harmless returns, one for each group of kinds, marked once for all the tests here.
 
 The hostile ones run in the sandbox only: the limited mode contains accidents, not attackers. Without bubblewrap their
 tests are skipped with that reason, except in CI (variable CI=true), where they fail.
@@ -30,7 +30,7 @@ from suspedu.coursework.running import sandbox
 from suspedu.coursework.running.limits import Limits
 
 SANDBOXED = sandbox.chosen_mode("auto").name == "sandboxed"
-KINDS = kinds_code.KINDS + kinds_files.KINDS
+GROUPS = kinds_code.GROUPS | {"files": kinds_files.KINDS}
 QUICK = Limits(cell_seconds=3.0, notebook_seconds=25.0)
 
 
@@ -103,17 +103,32 @@ def hand_out(course):
 
 
 @pytest.fixture(scope="session")
-def hostile(course, tmp_path_factory, hand_out, arguments, run_mark):
+def classes():
+    """Classes by group, as they are marked."""
+    return {}
+
+
+@pytest.fixture
+def hostile(request, classes, course, tmp_path_factory, hand_out, arguments, run_mark):
+    """The marked class of one group of kinds."""
     assert SANDBOXED, f"CI needs a sandbox for the hostile returns: {sandbox.probe_fault()}"
-    root = tmp_path_factory.mktemp("hostile")
-    numbers = [make_returns.student_of(k) for k in range(len(KINDS))]
+    group = request.param
+    if group not in classes:
+        classes[group] = marked_class(GROUPS[group], tmp_path_factory.mktemp(group), course, hand_out, arguments,
+                                      run_mark)
+    return classes[group]
+
+
+def marked_class(kinds, root, course, hand_out, arguments, run_mark) -> MarkedClass:
+    """A student for each kind, all of them marked in one run."""
+    numbers = [make_returns.student_of(k) for k in range(len(kinds))]
     place = hand_out(root / "desk", [*numbers, "other"])
     with listening() as (port, visitors):
         places = {"solution": course / "solutions" / "90_demo.ipynb", "repository": course, "port": port,
                   "secret": root / "desk" / "course_secret", "record": root / "desk" / "record.sqlite",
                   "other": root / "desk" / "handed_out" / "other" / "90_demo.ipynb",
                   "outside": root / "outside", "heartbeat": root / "heartbeat", "tmp": tempfile.gettempdir()}
-        make_returns.write_all(KINDS, place.handed_out, root / "returns", {k: str(v) for k, v in places.items()})
+        make_returns.write_all(kinds, place.handed_out, root / "returns", {k: str(v) for k, v in places.items()})
         before = {name: snapshot(folder) for name, folder in (("course", course), ("handed out", place.handed_out),
                                                               ("returns", root / "returns"))}
         args = arguments(root / "desk", root / "returns")

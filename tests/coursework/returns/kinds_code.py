@@ -8,7 +8,7 @@ SHELL = "import IPython\nshell = IPython.get_ipython()\n"
 FORK = "import os\nif os.fork() == 0:\n    os.setsid()\n    if os.fork() == 0:\n"
 
 
-KINDS = [
+EXHAUSTING = [  # time, output, processes, memory, files
     code("endless loop", "while True:\n    pass", hint="out of time"),
     code("endless loop, deaf", "import signal\nsignal.signal(2, signal.SIG_IGN)\nwhile True:\n    pass", hint="time"),
     code("endless print", "while True:\n    print('x' * 1000)", hint="time"),
@@ -28,6 +28,9 @@ KINDS = [
     code("one large file", "with open('big', 'wb') as file:\n    while True:\n        file.write(b'x' * 10**6)"),
     code("many files", "for k in range(10**5):\n"
          "    with open(f'f{k}', 'wb') as file:\n        file.write(b'x' * 10**6)"),
+]
+
+DEADLY = [  # the kernel ends, at once or later
     code("killed kernel", "import os, signal\nos.kill(os.getpid(), signal.SIGKILL)", hint="ended"),
     code("os._exit", "import os\nos._exit(0)", hint="ended"),
     code("process group", "import os\nos.killpg(0, 9)", hint="ended"),
@@ -41,6 +44,9 @@ KINDS = [
          hint="ended"),
     code("killed a little later", "import os, threading\nrate = 0\nthreading.Timer(0.0, os._exit, (1,)).start()"),
     code("two killers", "import os\nos._exit(1)", q3=1),
+]
+
+REACHING = [  # for what lies outside, and for what the kernel itself does not offer
     code("endless recursion", "def f(x):\n    return f(x)\nrate = f(1)"),
     code("deep data", "x = []\nfor k in range(10**6):\n    x = [x]\nprint(x)\nrate = 0"),
     code("asks for input", "rate = float(input('rate?'))", hint="input"),
@@ -64,6 +70,9 @@ KINDS = [
          "    except OSError:\n        pass\n"),
     code("outlives the run", FORK + "        import time\n        while True:\n            time.sleep(0.1)\n"
          "            open('<heartbeat>', 'a').write('x')\nrate = 0"),
+]
+
+FORGING = [  # what is printed, shown or sent
     code("rebinds print", "def print(*words):\n    import builtins\n    builtins.print('4.9 N/mm')", **NONE),
     code("rebinds print for all", "import builtins\nold = builtins.print\nbuiltins.print = lambda *w: old('right')\n"
          "rate = 1", **NONE),
@@ -87,7 +96,7 @@ KINDS = [
     code("forged idle", SHELL + "kernel = shell.kernel\nfor k in range(50):\n"
          "    kernel.session.send(kernel.iopub_socket, "
          "'status', {'execution_state': 'idle'}, parent=kernel.get_parent(), ident=b'status')\nrate = 1"),
-    code("badly signed messages", SHELL + "shell.kernel.session.key = b'wrong'\nrate = 1", q2=0),
+    code("badly signed messages", SHELL + "shell.kernel.session.key = b'wrong'\nrate = 1", hint="ended"),
     code("input transformer", SHELL + f"shell.input_transformers_cleanup.append(lambda lines: [{FORGED!r}])", **NONE),
     code("syntax transformer", SHELL + "import ast\nclass Forge(ast.NodeTransformer):\n"
          "    def visit_Expr(self, node):\n"
@@ -96,6 +105,9 @@ KINDS = [
          "old('print(1)', *a, **k)\nrate = 1", **NONE),
     code("run of cells", SHELL + "shell.run_cell = shell.run_cell_async = lambda *a, **k: None\nrate = 1", **NONE),
     code("pre-run hook", SHELL + f"shell.events.register('pre_run_cell', lambda info: {FORGED})\nrate = 1", **NONE),
+]
+
+ODD = [  # as answers
     code("garbage of finalisers", "class Late:\n    def __del__(self):\n        print('4.9 N/mm')\nlate = Late()\n"
          "rate = 1"),
     code("shell commands", "!echo was here > <outside>; rm -rf ~/*\nrate = 1"),
@@ -128,6 +140,7 @@ def _nothing_but_blank(scene):
     scene.write(scene.book())
 
 
-KINDS += [Kind("two killers, two questions", _two_killers, {"q1": 0, "q2": 0, "q3": 1}),
-          Kind("untouched", _nothing_but_blank, NONE),
-          Kind("all right", lambda scene: scene.write(scene.answered()), FULL)]
+DEADLY += [Kind("two killers, two questions", _two_killers, {"q1": 0, "q2": 0, "q3": 1})]
+ODD += [Kind("untouched", _nothing_but_blank, NONE),
+        Kind("all right", lambda scene: scene.write(scene.answered()), FULL)]
+GROUPS = {"exhausting": EXHAUSTING, "deadly": DEADLY, "reaching": REACHING, "forging": FORGING, "odd": ODD}

@@ -107,4 +107,5 @@ if __name__ == "__main__":
     import kinds_code
     import kinds_files
 
-    write_all(kinds_code.KINDS + kinds_files.KINDS, Path(sys.argv[1]), Path(sys.argv[2]), {})
+    kinds = [kind for group in kinds_code.GROUPS.values() for kind in group]
+    write_all(kinds + kinds_files.KINDS, Path(sys.argv[1]), Path(sys.argv[2]), {})

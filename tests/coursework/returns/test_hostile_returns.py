@@ -5,20 +5,22 @@ import time
 import make_returns
 import psutil
 import pytest
-from conftest import KINDS, snapshot
+from conftest import GROUPS, snapshot
 
 from suspedu.coursework.running import sandbox
 
 pytestmark = pytest.mark.timeout(1200)
-STUDENTS = {kind.name: make_returns.student_of(k) for k, kind in enumerate(KINDS)}
+STUDENTS = {kind.name: make_returns.student_of(k) for kinds in GROUPS.values() for k, kind in enumerate(kinds)}
+EACH = [pytest.param(group, kind, id=kind.name) for group, kinds in GROUPS.items() for kind in kinds]
+each_class = pytest.mark.parametrize("hostile", GROUPS, indirect=True)
 
 
 def test_there_are_at_least_fifty_kinds():
-    assert len({kind.name for kind in KINDS}) == len(KINDS) >= 50
+    assert len(STUDENTS) == sum(map(len, GROUPS.values())) >= 50
 
 
-@pytest.mark.parametrize("kind", KINDS, ids=lambda kind: kind.name)
-def test_each_kind_earns_what_it_should(kind, hostile):
+@pytest.mark.parametrize("hostile, kind", EACH, indirect=["hostile"])
+def test_each_kind_earns_what_it_should(hostile, kind):
     found = hostile.marked.get(STUDENTS[kind.name])
     if kind.points is None:
         assert found is None
@@ -32,6 +34,7 @@ def test_each_kind_earns_what_it_should(kind, hostile):
     assert kind.hint in hints[kind.attacked][1], hints
 
 
+@each_class
 def test_every_refusal_is_one_sentence_and_no_traceback(hostile):
     said = [m.fault for m in hostile.marked.values() if m.fault]
     said += [q.hint for m in hostile.marked.values() for q in m.questions]
@@ -40,6 +43,7 @@ def test_every_refusal_is_one_sentence_and_no_traceback(hostile):
     assert "Traceback" not in hostile.output
 
 
+@each_class
 def test_nothing_outside_was_touched(hostile, course):
     now = {"course": snapshot(course), "handed out": snapshot(hostile.desk.handed_out),
            "returns": snapshot(hostile.root / "returns")}
@@ -49,6 +53,7 @@ def test_nothing_outside_was_touched(hostile, course):
     assert not hostile.visitors
 
 
+@each_class
 def test_nothing_outlives_the_run(hostile):
     time.sleep(0.5)
     kernels = [p for p in psutil.process_iter(["cmdline"]) if "suspedu.coursework.running.kernel_start" in
@@ -58,6 +63,7 @@ def test_nothing_outlives_the_run(hostile):
     assert not [line for line in children if "suspedu.coursework.running.engine" in line]
 
 
+@each_class
 def test_mode_is_in_output_and_record(hostile):
     mode = sandbox.chosen_mode("auto")
     assert f"Mode: {mode.words}" in hostile.output
@@ -65,11 +71,13 @@ def test_mode_is_in_output_and_record(hostile):
     assert kept == {mode.name}
 
 
+@each_class
 def test_a_second_run_marks_nothing_again(hostile, run_mark):
     _, output = run_mark(hostile.args)
     assert "0 marked, 0 could not be marked" in output
 
 
+@each_class
 def test_sheets_show_hostile_text_harmlessly_and_no_solution(hostile):
     pages = {p.stem: p.read_text(encoding="utf-8") for p in hostile.desk.sheets.glob("*.html")}
     assert pages.keys() == hostile.marked.keys()
@@ -79,4 +87,9 @@ def test_sheets_show_hostile_text_harmlessly_and_no_solution(hostile):
         wrong = [q for q in hostile.marked[student].questions if q.expected and q.earned == 0]
         assert all(q.expected not in text or q.expected in q.answer + q.printed for q in wrong
                    if len(q.expected.strip()) > 3)
-    assert "&lt;script&gt;" in pages[STUDENTS["markup in the answer"]]
+
+
+@pytest.mark.parametrize("hostile", ["odd"], indirect=True)
+def test_markup_in_an_answer_is_shown_as_text(hostile):
+    page = hostile.desk.sheets / f"{STUDENTS['markup in the answer']}.html"
+    assert "&lt;script&gt;" in page.read_text(encoding="utf-8")

@@ -47,7 +47,7 @@ class Marks:
             students = item.module.STUDENTS
             found = values["hostile"].marked.get(students[values["kind"].name])
             self.points[values["kind"].name] = "-" if found is None else " ".join(
-                f"{q.points:g}" for q in found.questions if q.points is not None)
+                f"{q.earned:g}" for q in found.questions if q.earned is not None)
 
     def pytest_runtest_logreport(self, report):
         """Names of tests that failed."""

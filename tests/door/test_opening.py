@@ -75,6 +75,9 @@ def fetch(url: str) -> bytes:
 
 def test_wheel_carries_the_course_and_no_solutions(wheel):
     names = set(zipfile.ZipFile(wheel).namelist())
+    templates = {path.name for path in (ROOT / "suspedu" / "coursework" / "book" / "templates").iterdir()}
+    assert "page.html" in templates
+    assert {f"suspedu/coursework/book/templates/{name}" for name in templates} <= names
     for room in ("lessons", "exercises"):
         for notebook in (ROOT / room).glob("*.ipynb"):
             assert f"suspedu/course/{room}/{notebook.name}" in names

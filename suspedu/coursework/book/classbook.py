@@ -8,7 +8,7 @@ from pathlib import Path
 
 from suspedu.coursework.book import by_hand, pictures
 from suspedu.coursework.book.class_figures import ClassFigures, QuestionFigures, figures
-from suspedu.coursework.book.page import page, plain, shown, table
+from suspedu.coursework.book.page import page, plain
 from suspedu.coursework.desk.record_book import RecordBook
 from suspedu.files import write_csv, write_whole
 from suspedu.sources import cite
@@ -91,42 +91,25 @@ def _columns(rows: list[list[str]]) -> str:
 
 def as_page(found: ClassFigures) -> str:
     """The class book as one self-contained page with pictures."""
-    parts = [f"<h1>Class book: {len(found.students)} students</h1>"]
-    parts.append(table(EXERCISES, exercise_rows(found), (1, 2, 3, 4, 5)))
-    for exercise in found.exercises:
-        parts += _exercise(found, exercise)
-    parts += ["<h2>Marks</h2>", f"<p>{shown(SIGNS)}</p>"]
-    parts.append(table(*mark_table(found)))
-    parts += ["<h2>How the figures are made</h2>", f"<p>{shown(METHOD)}</p>", f"<ul>{_sources()}</ul>"]
-    return page("Class book", "\n".join(parts))
+    return page("classbook.html", title="Class book", students=len(found.students),
+                overview=(EXERCISES, exercise_rows(found), (1, 2, 3, 4, 5)),
+                exercises=[_exercise(found, exercise) for exercise in found.exercises], signs=SIGNS,
+                marks=mark_table(found), method=METHOD, sources=[cite(key) for key in SOURCES])
 
 
-def _sources() -> str:
-    return "".join(f"<li>{shown(cite(key))}</li>" for key in SOURCES)
-
-
-def _exercise(found: ClassFigures, exercise: str) -> list[str]:
-    if not found.shares(exercise):
-        return [f"<h2>{shown(exercise)}</h2>", "<p>Nobody has returned it yet.</p>"]
+def _exercise(found: ClassFigures, exercise: str) -> dict:
+    """What the page shows of one exercise."""
     asked = [q for q in found.questions if q.exercise == exercise]
     names = [f"{q.question} {q.title}" for q in asked]
     shares = [0.0 if math.isnan(q.item.share) else q.item.share for q in asked]
     texts = [_percent(q.item.share) for q in asked]
     rows = [[name, *row[3:8]] for name, row in zip(names, question_rows(asked), strict=True)]
-    missing = ", ".join(found.missing(exercise)) or "nobody"
-    return [f"<h2>{shown(exercise)}</h2>", "<h3>How many have how many of the points</h3>",
-            pictures.distribution(f"{exercise}: returns by share of the points", found.shares(exercise)),
-            "<h3>Share right by question</h3>",
-            pictures.bars(f"{exercise}: share right by question", names, shares, texts),
-            table(["question", *QUESTIONS[3:8]], rows, (1, 2, 3, 4, 5)), "<h3>Commonest wrong roads</h3>",
-            *map(_roads_list, asked), f"<p>Not returned: {shown(missing, 4000)}.</p>"]
-
-
-def _roads_list(question: QuestionFigures) -> str:
-    if not question.roads:
-        return ""
-    roads = "".join(f"<li>{count} × {shown(words, 160)}</li>" for count, words in question.roads)
-    return f"<p><strong>{shown(question.question)} {shown(question.title)}</strong></p><ul class=tight>{roads}</ul>"
+    points = found.shares(exercise)
+    return {"name": exercise, "returned": len(points), "questions": asked,
+            "distribution": pictures.distribution(f"{exercise}: returns by share of the points", points),
+            "shares": pictures.bar_chart(f"{exercise}: share right by question", names, shares, texts),
+            "figures": (["question", *QUESTIONS[3:8]], rows, (1, 2, 3, 4, 5)),
+            "missing": ", ".join(found.missing(exercise)) or "nobody"}
 
 
 def mark_table(found: ClassFigures) -> tuple[list[str], list[list[str]], tuple[int, ...]]:

@@ -1,30 +1,54 @@
-"""Small bar charts as inline SVG, drawn without a plotting library, each with its figures as text beside it."""
+"""Small bar charts without a plotting library: where each bar stands; a template draws them as inline SVG."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
-from suspedu.coursework.book.page import shown
-
-WIDTH, BAR, GAP, LEFT, RIGHT = 640, 18, 6, 260, 50
 LONGEST = 38  # letters of a label that have room
 
 
-def bars(title: str, labels: Sequence[str], shares: Sequence[float], texts: Sequence[str]) -> str:
+@dataclass(frozen=True)
+class Bar:
+    """One bar: its label, where it stands and how long it is [px], and the text at its end."""
+
+    label: str
+    top: int
+    long: float
+    text: str
+
+
+@dataclass(frozen=True)
+class BarChart:
+    """Horizontal bars with a title, which a screen reader reads; lengths [px] of the drawing's own scale."""
+
+    title: str
+    bars: tuple[Bar, ...]
+    width: int = 640
+    left: int = 260
+    right: int = 50
+    thick: int = 18
+    gap: int = 6
+
+    @property
+    def height(self) -> int:
+        """Height of the whole [px]."""
+        return len(self.bars) * (self.thick + self.gap) + self.gap
+
+
+def bar_chart(title: str, labels: Sequence[str], shares: Sequence[float], texts: Sequence[str]) -> BarChart:
     """Horizontal bars.
 
     Parameters: title; labels, one a bar; shares, lengths from 0 to 1; texts, written at the end of each bar.
+
+    >>> bar_chart("Share right", ["q1"], [0.5], ["50 %"]).bars
+    (Bar(label='q1', top=6, long=165.0, text='50 %'),)
     """
-    height = len(labels) * (BAR + GAP) + GAP
-    lines = [f'<svg role="img" aria-label="{shown(title)}" viewBox="0 0 {WIDTH} {height}" width="100%">',
-             f"<title>{shown(title)}</title>"]
-    for k, (label, share, text) in enumerate(zip(labels, shares, texts, strict=True)):
-        top, long = GAP + k * (BAR + GAP), max(0.0, min(1.0, share)) * (WIDTH - LEFT - RIGHT)
-        lines += [f'<text x="{LEFT - 8}" y="{top + 13}" text-anchor="end">{shown(_short(label))}</text>',
-                  f'<rect class="bar" x="{LEFT}" y="{top}" width="{long:.1f}" height="{BAR}"/>',
-                  f'<text x="{LEFT + long + 5:.1f}" y="{top + 13}">{shown(text, 12)}</text>']
-    lines.append(f'<line class="axis" x1="{LEFT}" y1="0" x2="{LEFT}" y2="{height}"/></svg>')
-    return "\n".join(lines)
+    empty = BarChart(title, ())
+    room = empty.width - empty.left - empty.right
+    bars = [Bar(_short(label), empty.gap + k * (empty.thick + empty.gap), max(0.0, min(1.0, share)) * room, text)
+            for k, (label, share, text) in enumerate(zip(labels, shares, texts, strict=True))]
+    return BarChart(title, tuple(bars))
 
 
 def _short(label: str) -> str:
@@ -43,8 +67,8 @@ def counts(shares: Sequence[float], classes: int = 10) -> list[int]:
     return found
 
 
-def distribution(title: str, shares: Sequence[float]) -> str:
+def distribution(title: str, shares: Sequence[float]) -> BarChart:
     """How many returns have how many of the points, in tenths."""
     found = counts(shares)
     labels = [f"{10 * k} to {10 * k + 10} %" for k in range(len(found))]
-    return bars(title, labels, [n / max(1, *found) for n in found], [str(n) for n in found])
+    return bar_chart(title, labels, [n / max(1, *found) for n in found], [str(n) for n in found])

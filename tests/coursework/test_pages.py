@@ -1,0 +1,89 @@
+"""Pages from templates: whatever a student, a class list or a record holds, nothing in it becomes markup."""
+
+import re
+from dataclasses import fields, replace
+from html.parser import HTMLParser
+
+import jinja2
+import pytest
+
+from suspedu.coursework.book import classbook, page, sheet_page
+from suspedu.coursework.book.class_figures import figures
+from suspedu.coursework.desk.class_list import Student
+from suspedu.coursework.desk.record_book import Marked, RecordBook, Scored
+
+HOSTILE = ("</title></style></pre>\"'><script>alert(1)</script><img src=x onerror=alert(1)>"
+           "{{ 7 * 7 }}{% raw %}\x1b[31m\u202e")
+OURS = {"html", "head", "meta", "title", "style", "body", "h1", "h2", "h3", "p", "strong", "pre", "ul", "li", "div",
+        "table", "tr", "th", "td", "svg", "text", "rect", "line"}
+
+
+class Reader(HTMLParser):
+    """Collects the elements of a page, its event attributes among them, and what is open at its end."""
+
+    def __init__(self, text):
+        super().__init__()
+        self.elements, self.open = set(), []
+        self.feed(text)
+        self.close()
+
+    def handle_starttag(self, tag, attrs):
+        self.elements |= {tag, *(name for name, _ in attrs if name.startswith("on"))}
+        if tag != "meta":
+            self.open.append(tag)
+
+    def handle_startendtag(self, tag, attrs):
+        self.elements.add(tag)
+
+    def handle_endtag(self, tag):
+        assert self.open.pop() == tag, tag
+
+
+def hostile(thing, **kept):
+    """The same with hostile text in every field of text."""
+    return replace(thing, **{f.name: HOSTILE for f in fields(thing) if f.type in ("str", str)} | kept)
+
+
+SCORED = hostile(Scored("q1", "t", 1.0, 2, "wrong"))
+MARKED = hostile(Marked("1", "90_demo", "j", "d", "f", 0.0, "now"), fault="", notes=(HOSTILE,), questions=(SCORED,))
+
+
+@pytest.mark.parametrize("marks", [[MARKED], [MARKED, MARKED], [replace(MARKED, fault=HOSTILE)], []])
+def test_a_return_sheet_of_hostile_text_holds_our_elements_only(marks):
+    text = sheet_page.return_sheet(hostile(Student("1")), marks, with_solutions=True)
+    read = Reader(text)
+    assert read.elements <= OURS and not read.open
+    assert "alert(1)" in text and "{{ 7 * 7 }}" in text and "\x1b" not in text and "\u202e" not in text
+
+
+def test_a_class_book_of_hostile_text_holds_our_elements_only(tmp_path):
+    with RecordBook(tmp_path / "record.sqlite") as record:
+        record.add_students([Student("1", HOSTILE, HOSTILE), Student("2", HOSTILE)])
+        record.set_asked(HOSTILE, [("q1", HOSTILE, 2, False)])
+        record.add_handout([("1", HOSTILE, 1), ("2", HOSTILE, 1)])
+        record.write(replace(MARKED, student="1", exercise=HOSTILE,
+                             questions=(replace(SCORED, question="q1", verdict="wrong"),)))
+        text = classbook.as_page(figures(record))
+    read = Reader(text)
+    assert read.elements <= OURS and not read.open and {"svg", "rect"} <= read.elements
+    assert text.count("alert(1)") > 5 and "{{ 7 * 7 }}" in text and "\x1b" not in text
+
+
+def test_markup_that_got_through_would_be_noticed():
+    assert not Reader("<p><script>1</script></p>").elements <= OURS
+    assert not Reader("<p onclick=x>a</p>").elements <= OURS
+
+
+@pytest.mark.parametrize("path", sorted(page.TEMPLATES.iterdir()), ids=lambda path: path.name)
+def test_no_template_lets_text_through_or_loads_anything(path):
+    text = path.read_text(encoding="utf-8")
+    assert not re.search(r"\|\s*safe|autoescape|<script|https?://|<link|\bsrc=|@import|url\(", text)
+
+
+def test_a_template_that_names_nothing_is_refused():
+    with pytest.raises(jinja2.UndefinedError):
+        page.page("return_sheet.html", title="x")
+
+
+def test_a_long_text_is_shortened_even_without_a_word_of_the_template():
+    assert "8800 more characters left out" in page.page("page.html", title="x" * 10_000)

@@ -53,6 +53,26 @@ class EndStop:
         return Valve(leak=self.valve.leak, holes=self.refill)
 
 
+def stop_force(stroke, velocity, base_pressure, stop: EndStop, fluid: Fluid):
+    """Force of the end stop and the pressure in its cup.
+
+    F = s dp A_s on compression, -s dp_refill A_s on rebound; the cup never falls below the vapour pressure.
+
+    Parameters: stroke, velocity [broadcasting, m, m/s]; base_pressure, absolute, outside the cup [Pa]; stop; fluid.
+    Returns: force [N], positive against compression; cup pressure, absolute [Pa].
+
+    >>> from suspedu.damper import stock_damper
+    >>> stop = stock_damper("closed cartridge").end_stop
+    >>> force, cup = stop_force(0.3, np.array([1.0, -1.0]), 5e5, stop, Fluid(850.0, 0.012))
+    >>> bool(force[0] > 0.0 > force[1]), bool(cup[0] > 5e5 > cup[1])
+    (True, True)
+    """
+    pressing, sucking = stop_drops(velocity, stop, fluid)
+    cup = base_pressure + engagement(stroke, stop) * (pressing - sucking)
+    cup = np.maximum(cup, np.minimum(fluid.vapour_pressure, base_pressure))
+    return (cup - base_pressure) * stop.area, cup
+
+
 def engagement(stroke, stop: EndStop):
     """Share of the stop's pressure that has built up: 0 before the cup, 1 behind the entry taper, smooth between.
 
@@ -84,26 +104,6 @@ def stop_drops(velocity, stop: EndStop, fluid: Fluid):
     swept = stop.area * np.asarray(velocity, dtype=float)
     pressing = pressure_drop(np.maximum(swept, 0.0), stop.valve, fluid)
     return pressing, pressure_drop(np.maximum(-swept, 0.0), stop.way_back, fluid)
-
-
-def stop_force(stroke, velocity, base_pressure, stop: EndStop, fluid: Fluid):
-    """Force of the end stop and the pressure in its cup.
-
-    F = s dp A_s on compression, -s dp_refill A_s on rebound; the cup never falls below the vapour pressure.
-
-    Parameters: stroke, velocity [broadcasting, m, m/s]; base_pressure, absolute, outside the cup [Pa]; stop; fluid.
-    Returns: force [N], positive against compression; cup pressure, absolute [Pa].
-
-    >>> from suspedu.damper import stock_damper
-    >>> stop = stock_damper("closed cartridge").end_stop
-    >>> force, cup = stop_force(0.3, np.array([1.0, -1.0]), 5e5, stop, Fluid(850.0, 0.012))
-    >>> bool(force[0] > 0.0 > force[1]), bool(cup[0] > 5e5 > cup[1])
-    (True, True)
-    """
-    pressing, sucking = stop_drops(velocity, stop, fluid)
-    cup = base_pressure + engagement(stroke, stop) * (pressing - sucking)
-    cup = np.maximum(cup, np.minimum(fluid.vapour_pressure, base_pressure))
-    return (cup - base_pressure) * stop.area, cup
 
 
 def stop_work(velocity, stop: EndStop, fluid: Fluid):

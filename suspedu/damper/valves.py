@@ -58,37 +58,6 @@ class PathState:
     reynolds: np.ndarray
 
 
-def fluid_at(temperature, oil: oils.Oil, air_fraction=0.0) -> Fluid:
-    """Oil at one temperature, with entrained air: rho (1 - alpha).
-
-    Parameters: temperature [K]; oil, an `Oil`; air_fraction alpha, volume of air over volume of foam [-].
-    Returns: a `Fluid`. Raises: InputError for oil below its pour point.
-    Assumes: small bubbles that move with the oil and leave its viscosity alone.
-
-    >>> from suspedu.parts.oil import Oil
-    >>> thin = Oil(15e-6, 3.5e-6, 860.0, 8e-4, 1.6e9, 233.15)
-    >>> fluid_at(313.15, thin).density > fluid_at(313.15, thin, 0.05).density
-    True
-
-    Source: merritt, section 2-3
-    """
-    density = oils.density(temperature, oil)
-    thick = oils.dynamic_viscosity(temperature, oil)
-    return Fluid(float(density) * (1.0 - air_fraction), float(thick), float(oils.vapour_pressure(temperature)))
-
-
-def path_flow(pressure_drop, path: Path, fluid: Fluid):
-    """Flow through one path: `orifice_flow` with the path's area at this pressure drop.
-
-    Parameters: pressure_drop [any shape, Pa]; path; fluid. Returns: flow [m3/s].
-
-    >>> round(float(path_flow(1e5, Hole(2e-3, 5e-3), Fluid(850.0, 0.01))) * 1e6, 1)  # cm3/s
-    33.0
-    """
-    return orifice_flow(pressure_drop, path.area(pressure_drop), fluid.density, viscosity=fluid.viscosity,
-                        resistance=path.resistance, discharge=path.discharge)
-
-
 def flow(pressure_drop, valve: Valve, fluid: Fluid):
     """Flow through a valve: the sum over its parallel paths, strictly increasing and continuous.
 
@@ -130,6 +99,37 @@ def pressure_drop(through, valve: Valve, fluid: Fluid):
     if moving.any():
         drop[moving] = _inverse(wanted[moving], valve, fluid)
     return drop[()]
+
+
+def fluid_at(temperature, oil: oils.Oil, air_fraction=0.0) -> Fluid:
+    """Oil at one temperature, with entrained air: rho (1 - alpha).
+
+    Parameters: temperature [K]; oil, an `Oil`; air_fraction alpha, volume of air over volume of foam [-].
+    Returns: a `Fluid`. Raises: InputError for oil below its pour point.
+    Assumes: small bubbles that move with the oil and leave its viscosity alone.
+
+    >>> from suspedu.parts.oil import Oil
+    >>> thin = Oil(15e-6, 3.5e-6, 860.0, 8e-4, 1.6e9, 233.15)
+    >>> fluid_at(313.15, thin).density > fluid_at(313.15, thin, 0.05).density
+    True
+
+    Source: merritt, section 2-3
+    """
+    density = oils.density(temperature, oil)
+    thick = oils.dynamic_viscosity(temperature, oil)
+    return Fluid(float(density) * (1.0 - air_fraction), float(thick), float(oils.vapour_pressure(temperature)))
+
+
+def path_flow(pressure_drop, path: Path, fluid: Fluid):
+    """Flow through one path: `orifice_flow` with the path's area at this pressure drop.
+
+    Parameters: pressure_drop [any shape, Pa]; path; fluid. Returns: flow [m3/s].
+
+    >>> round(float(path_flow(1e5, Hole(2e-3, 5e-3), Fluid(850.0, 0.01))) * 1e6, 1)  # cm3/s
+    33.0
+    """
+    return orifice_flow(pressure_drop, path.area(pressure_drop), fluid.density, viscosity=fluid.viscosity,
+                        resistance=path.resistance, discharge=path.discharge)
 
 
 def _inverse(wanted, valve, fluid):

@@ -52,6 +52,19 @@ class AirSpring:
                 "it is measured from the top of the tube down to the oil, so more millimetres are less oil")
 
 
+def air_force(stroke, travel, air: AirSpring, exponent=None):
+    """Force of the air in one leg, F = (p - p_atm) A_air.
+
+    Parameters: stroke [m], any shape; travel [m]; air, the chamber; exponent [1], the chamber's own if not given.
+    Returns: force [N].
+
+    >>> air = AirSpring(oil_height=0.11, tube_diameter=0.048, bore=0.044, displaced_volume=55e-6)
+    >>> [round(float(air_force(x, 0.3, air))) for x in (0.0, 0.15, 0.3)]
+    [0, 165, 1339]
+    """
+    return (air_pressure_absolute(stroke, travel, air, exponent) - STANDARD_ATMOSPHERE) * air_area(air)
+
+
 def bore_area(air: AirSpring):
     """Cross-section of the bore in which the oil level stands [m2].
 
@@ -150,19 +163,6 @@ def air_pressure_absolute(stroke, travel, air: AirSpring, exponent=None):
     """
     n = air.exponent if exponent is None else exponent
     return polytropic_pressure(start_pressure(air), _volume_ratio(stroke, travel, air), n)
-
-
-def air_force(stroke, travel, air: AirSpring, exponent=None):
-    """Force of the air in one leg, F = (p - p_atm) A_air.
-
-    Parameters: stroke [m], any shape; travel [m]; air, the chamber; exponent [1], the chamber's own if not given.
-    Returns: force [N].
-
-    >>> air = AirSpring(oil_height=0.11, tube_diameter=0.048, bore=0.044, displaced_volume=55e-6)
-    >>> [round(float(air_force(x, 0.3, air))) for x in (0.0, 0.15, 0.3)]
-    [0, 165, 1339]
-    """
-    return (air_pressure_absolute(stroke, travel, air, exponent) - STANDARD_ATMOSPHERE) * air_area(air)
 
 
 def air_rate(stroke, travel, air: AirSpring, exponent=None):

@@ -37,6 +37,25 @@ class Oil:
                              "oil thins as it warms (were the two values swapped?)")
 
 
+def kinematic_viscosity(temperature, oil: Oil):
+    """Kinematic viscosity of an oil, on the Walther line through its two sheet values.
+
+    nu = 10^10^(A - B log10 T) - 0.7, nu in mm2/s
+
+    Parameters: temperature [any shape, K]; oil.
+    Returns: viscosity [same shape, m2/s].
+    Raises: InputError below the pour point and above 200 degC.
+
+    >>> round(float(kinematic_viscosity(293.15, Oil(15e-6, 3.5e-6))) * 1e6, 1)  # mm2/s: more than twice that at 40 degC
+    33.1
+
+    Source: astm-d341, equation with the constant 0.7 (printed, from memory)
+    """
+    kelvin = _oil_temperature(temperature, oil)
+    a, b = walther_coefficients((oil.viscosity_40, oil.viscosity_100), SHEET_TEMPERATURES)
+    return (10.0 ** 10.0 ** (a - b * np.log10(kelvin)) - 0.7) * 1e-6
+
+
 def _oil_temperature(temperature, oil: Oil):
     cold = np.asarray(temperature) < oil.pour_point
     slip = "oil below its pour range does not flow" if np.any(cold) else "is this in kelvin, and is the oil still oil?"
@@ -62,25 +81,6 @@ def walther_coefficients(viscosities, temperatures) -> tuple[float, float]:
     places = np.log10(np.asarray(temperatures))
     slope = (heights[0] - heights[1]) / (places[1] - places[0])
     return float(heights[0] + slope * places[0]), float(slope)
-
-
-def kinematic_viscosity(temperature, oil: Oil):
-    """Kinematic viscosity of an oil, on the Walther line through its two sheet values.
-
-    nu = 10^10^(A - B log10 T) - 0.7, nu in mm2/s
-
-    Parameters: temperature [any shape, K]; oil.
-    Returns: viscosity [same shape, m2/s].
-    Raises: InputError below the pour point and above 200 degC.
-
-    >>> round(float(kinematic_viscosity(293.15, Oil(15e-6, 3.5e-6))) * 1e6, 1)  # mm2/s: more than twice that at 40 degC
-    33.1
-
-    Source: astm-d341, equation with the constant 0.7 (printed, from memory)
-    """
-    kelvin = _oil_temperature(temperature, oil)
-    a, b = walther_coefficients((oil.viscosity_40, oil.viscosity_100), SHEET_TEMPERATURES)
-    return (10.0 ** 10.0 ** (a - b * np.log10(kelvin)) - 0.7) * 1e-6
 
 
 def density(temperature, oil: Oil):

@@ -8,7 +8,7 @@ import sympy as sp
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from suspedu.parts.shim_stacks import Port, Shim, Stack, conforming_deflection, lift_curve
+from suspedu.parts.shim_stacks import Port, Shim, Stack, conforming_deflection, conforming_lift, lift_curve
 from suspedu.parts.shim_stacks.plate import (
     clamped_deflection,
     curvatures,
@@ -143,6 +143,8 @@ def test_taper_lies_between_its_full_shims_alone_and_all_at_full_size(conforming
 
 def test_conforming_curve_is_straight_and_bad_where_there_is_a_gap():
     curve = lift_curve(stack_of((20, 0.15), (16, 0.15)), PORT, conforming=True)
+    law = conforming_lift(np.array([1e5, 9e7]), stack_of((20, 0.15), (16, 0.15)), PORT)
+    assert law == pytest.approx(curve(np.array([1e5, 9e7])), rel=1e-12)
     assert curve(np.array([1e5, 2e5, 9e7])) == pytest.approx(float(curve(1e5)) * np.array([1.0, 2.0, 900.0]), rel=1e-12)
     with pytest.raises(InputError, match="gap or a ring"):
         lift_curve(stack_of((20, 0.15), (12, 0.1), (18, 0.15)), PORT, conforming=True)

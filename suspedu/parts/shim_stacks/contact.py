@@ -9,11 +9,9 @@ from scipy.linalg import block_diag
 
 from suspedu.numerics import remembered
 from suspedu.parts.shim_stacks.complementarity import contact_forces
-from suspedu.parts.shim_stacks.layers import SEAT, Layer, facing_places, layers, stack_radii
-from suspedu.parts.shim_stacks.plate import pressure_load, ring_load, stiffness
+from suspedu.parts.shim_stacks.layers import ELEMENTS, SEAT, Layer, facing_places, layers, stack_radii, unit_loads
+from suspedu.parts.shim_stacks.plate import stiffness
 from suspedu.parts.shim_stacks.shims import Port, Stack, check_covers, merged
-
-ELEMENTS = 24  # keeps the lift of one shim within 0.01 % of closed form for any bore
 
 
 @dataclass(frozen=True, eq=False)
@@ -64,24 +62,6 @@ def contact_stack(stack: Stack, port: Port, elements: int = ELEMENTS, merge: boo
     rates = incidence[:, :reach[0] - 1] @ (inverses[0] @ loads)[::2]
     gaps = np.array([gap for *_, gap in places])
     return ContactStack(radii, tuple(found), plates, inverses, loads, places, incidence, compliance, gaps, rates)
-
-
-def unit_loads(radii, port: Port):
-    """Load vectors on a port: one pascal under the pocket, one newton along the rim.
-
-    f_i = int N_i 2 pi r dr, f_i = N_i(rim)
-
-    Parameters: radii [n, m]; port.
-    Returns: loads [2n, 2; m2 and m3, - and m].
-
-    >>> loads = unit_loads(np.array([0.005, 0.006, 0.009, 0.01]), Port(0.012, 0.018))
-    >>> loads[::2].sum(axis=0).round(7).tolist()  # pi (9^2 - 6^2) mm2 under one pascal, and one newton
-    [0.0001414, 1.0]
-
-    Source: strang-fix, section 1.7 (printed, from memory)
-    """
-    rim = port.outer_diameter / 2
-    return np.column_stack([pressure_load(radii, port.inner_diameter / 2, rim), ring_load(radii, rim)])
 
 
 def _inverse(radii, rigidity, poisson):

@@ -8,10 +8,9 @@ import numpy as np
 
 from suspedu.numerics import remembered
 from suspedu.parts.shim_stacks.complementarity import broken_line, force_rates
-from suspedu.parts.shim_stacks.contact import ELEMENTS, ContactStack, balance, contact_stack, unit_loads
-from suspedu.parts.shim_stacks.layers import conforms, stack_radii
-from suspedu.parts.shim_stacks.plate import clamped_deflection, flexural_rigidity
-from suspedu.parts.shim_stacks.shims import Port, Stack, check_covers, merged
+from suspedu.parts.shim_stacks.conforming import conforming_lift
+from suspedu.parts.shim_stacks.contact import ContactStack, balance, contact_stack
+from suspedu.parts.shim_stacks.shims import Port, Stack
 from suspedu.units import InputError, require
 
 PLACES = (0.0, *(2e7 / 2.0**k for k in range(8, -1, -1)))  # Pa, up to 200 bar: between them kinks are looked for
@@ -59,7 +58,8 @@ def lift_curve(stack: Stack, port: Port, pressures=None, *, conforming: bool = F
 
     Source: timoshenko-plates; cottle, section 4.5, path of contacts (printed, from memory)
     """
-    curve = _conforming_curve(stack, port) if conforming else _contact_curve(stack, port)
+    straight = np.array([0.0, 1e5])
+    curve = LiftCurve(straight, conforming_lift(straight, stack, port)) if conforming else _contact_curve(stack, port)
     if pressures is None:
         return curve
     grid = np.asarray(pressures, dtype=float)
@@ -92,39 +92,3 @@ class _LiftAndRate:
         self.touching = force > 0
         rate = force_rates(self.problem.compliance, own, self.touching)
         return float(seat @ force + own[-1] * pressure), float(seat @ rate + own[-1])
-
-
-@remembered
-def _conforming_curve(stack: Stack, port: Port) -> LiftCurve:
-    radii, unknowns = conforming_deflection(stack, port, 1.0)
-    per_pascal = np.interp(port.outer_diameter / 2, radii, unknowns[::2])
-    return LiftCurve(np.array([0.0, 1e5]), np.array([0.0, 1e5 * per_pascal]))
-
-
-def conforming_deflection(stack: Stack, port: Port, pressure: float, ring_force: float = 0.0, elements: int = ELEMENTS):
-    """Deflection and slope of a stack whose shims all bend to one curve.
-
-    D(r) = sum of D_k over the shims that reach r
-
-    Parameters: stack; port; pressure [Pa]; ring_force [N] along the rim; elements along the radius.
-    Returns: radii [n, m]; (w, w') in turn [2n; m, -].
-    Raises: InputError for a stack with a gap or a ring, which cannot conform.
-
-    >>> from suspedu.parts.shim_stacks.shims import Shim
-    >>> radii, w = conforming_deflection(Stack((Shim(0.02, 2e-4),), 0.01), Port(0.012, 0.018), 1e5)
-    >>> round(float(w[-2]) * 1e3, 3)  # mm at the shim's edge
-    0.029
-
-    Source: timoshenko-plates (printed, from memory)
-    """
-    check_covers(stack, port)
-    if not conforms(stack):
-        raise InputError("this stack holds a gap or a ring, so its shims cannot all bend to one curve; "
-                         "solve it with contact")
-    stack, port = merged(stack, port)
-    radii = stack_radii(stack, port, elements)
-    middle = 0.5 * (radii[1:] + radii[:-1])
-    rigidity = sum(flexural_rigidity(s.thickness, stack.young, stack.poisson) * (middle < s.diameter / 2)
-                   for s in stack.shims)
-    load = unit_loads(radii, port) @ (pressure, ring_force)
-    return radii, clamped_deflection(radii, rigidity, stack.poisson, load)

@@ -20,7 +20,7 @@ from suspedu.damper.explain import (
 )
 from suspedu.damper.forces import WARM, LegForce, force_table, leg_force, valve_drops
 from suspedu.damper.gas import ForksAir, Pressuriser, gas_element, gas_energy, gas_force, gas_rate
-from suspedu.damper.loops import Loop, lag, loop_work, moved, sine_loop
+from suspedu.damper.loops import Loop, lag, loop_along, loop_work, sine_loop
 from suspedu.damper.paths import Clearance, Float, Hole, Needle, PreloadAdjuster, ShimPort
 from suspedu.damper.stock import stock_damper
 from suspedu.damper.stroke_walk import Walk, stroke_history, stroke_walk
@@ -41,6 +41,6 @@ __all__ = ["VALVES", "VALVE_WORDS", "WARM", "WAYS", "Channel", "Circuit", "Clear
            "Loop", "Needle", "OpenCartridge", "PathState", "PreloadAdjuster", "Pressuriser", "Reservoir", "ShimPort",
            "Valve", "ValveState", "Walk", "breakdown_rows", "breakdown_table", "engagement", "explained", "flow",
            "fluid_at", "force_table", "gas_element", "gas_energy", "gas_force", "gas_rate", "lag", "leg_force",
-           "loop_work", "margin_of", "moved", "opening_speeds", "openings", "path_flow", "path_states",
+           "loop_along", "loop_work", "margin_of", "opening_speeds", "openings", "path_flow", "path_states",
            "pressure_drop", "refill_limit", "refill_share", "reservoir_pressure", "sine_loop", "stock_damper",
            "stop_drops", "stop_force", "stop_work", "stroke_history", "stroke_walk", "valve_drops"]

@@ -39,7 +39,7 @@ class Reservoir(Protocol):
 
 
 @dataclass(frozen=True)
-class Way:
+class Passage:
     """From where to where a valve carries oil, as `LegForce` names its pressures, and what the valve sits in."""
 
     source: str
@@ -48,12 +48,12 @@ class Way:
 
 
 WAYS = {
-    "base": Way("compression_chamber", "reservoir", "base valve"),
-    "mid": Way("compression_chamber", "rebound_chamber", "piston"),
-    "rebound": Way("rebound_chamber", "compression_chamber", "piston"),
-    "refill": Way("reservoir", "compression_chamber", "base valve"),
-    "stop": Way("cup", "compression_chamber", "end stop"),
-    "stop refill": Way("compression_chamber", "cup", "end stop"),
+    "base": Passage("compression_chamber", "reservoir", "base valve"),
+    "mid": Passage("compression_chamber", "rebound_chamber", "piston"),
+    "rebound": Passage("rebound_chamber", "compression_chamber", "piston"),
+    "refill": Passage("reservoir", "compression_chamber", "base valve"),
+    "stop": Passage("cup", "compression_chamber", "end stop"),
+    "stop refill": Passage("compression_chamber", "cup", "end stop"),
 }
 
 

@@ -41,7 +41,7 @@ def sine_loop(amplitude, frequency, damper: Damper, oil: Oil, temperature=WARM, 
     x = middle - amplitude cos(2 pi f t)
 
     Parameters: amplitude [m]; frequency [Hz]; damper; oil; temperature [K]; middle [m]; cycles run in all;
-    points kept; setting: air_fraction, air_pressure, as in `moved`.
+    points kept; setting: air_fraction, air_pressure, as in `loop_along`.
     Returns: a `Loop` that closes.
     Raises: InputError for an amplitude that leaves the stroke.
 
@@ -53,13 +53,13 @@ def sine_loop(amplitude, frequency, damper: Damper, oil: Oil, temperature=WARM, 
     require("amplitude", amplitude, 1e-4, middle, "mm", "the stroke would begin before full extension")
     speed = 2.0 * np.pi * frequency
     time = (cycles - 1.0 + np.linspace(0.0, 1.0, points)) / frequency
-    return moved(time, lambda t: middle - amplitude * np.cos(speed * t),
+    return loop_along(time, lambda t: middle - amplitude * np.cos(speed * t),
                  lambda t: amplitude * speed * np.sin(speed * t), damper, oil, temperature, **setting)
 
 
-def moved(time, stroke, velocity, damper: Damper, oil: Oil, temperature=WARM, *, air_fraction=None,
+def loop_along(time, stroke, velocity, damper: Damper, oil: Oil, temperature=WARM, *, air_fraction=None,
           air_pressure=STANDARD_ATMOSPHERE) -> Loop:
-    """Damper moved from rest at time zero along any stroke, with compressible chambers.
+    """Damper loop_along from rest at time zero along any stroke, with compressible chambers.
 
     dp_c/dt = K/V_c (A_p v - Q_base - Q_piston), dp_r/dt = K/V_r (Q_piston - (A_p - A_r) v), K = K(p, air)
 
@@ -70,10 +70,10 @@ def moved(time, stroke, velocity, damper: Damper, oil: Oil, temperature=WARM, *,
     Assumes: valve shims follow at once; walls and seals are stiff; the reservoir's pressure follows the rod.
 
     >>> from suspedu.damper import stock_damper
-    >>> fork, oil = stock_damper("open cartridge"), Oil(15e-6, 3.5e-6)
-    >>> rest = moved([0.0, 0.1], lambda t: 0.1 + 0.0 * t, lambda t: 0.0 * t, fork, oil)
-    >>> bool(np.all(np.abs(rest.force) < 0.01))  # nothing moves, no air presses: no force
-    True
+    >>> fork, oil = stock_damper("closed cartridge"), Oil(15e-6, 3.5e-6)
+    >>> rest = loop_along([0.0, 0.1], lambda t: 0.1 + 0.0 * t, lambda t: 0.0 * t, fork, oil)
+    >>> rest.force.round(1).tolist(), rest.gas_force.round(1).tolist()  # nothing moves: the gas alone
+    ([27.3, 27.3], [27.3, 27.3])
 
     Source: merritt, section 3-6; manring, section on fluid compressibility
     """
@@ -95,13 +95,13 @@ def _rates(damper, oil, air, fluid, motion):
     area, ring = damper.piston_area, damper.ring_area
 
     def rates(t, bars):
-        pressed, drawn = np.maximum(bars * SCALE, fluid.vapour_pressure)
+        compression, rebound = np.maximum(bars * SCALE, fluid.vapour_pressure)
         x, v = stroke(t), velocity(t)
         lower, upper = _columns(x, damper)
         reservoir = reservoir_pressure(x, damper, temperature, air_pressure)
-        out = _both_ways(pressed - reservoir, damper.base, damper.refill, fluid)
-        past = _both_ways(pressed - drawn, damper.mid, damper.rebound, fluid)
-        stiff = effective_bulk_modulus(np.maximum((pressed, drawn), SOFTEST), oil, air)
+        out = _both_ways(compression - reservoir, damper.base, damper.refill, fluid)
+        past = _both_ways(compression - rebound, damper.mid, damper.rebound, fluid)
+        stiff = effective_bulk_modulus(np.maximum((compression, rebound), SOFTEST), oil, air)
         gained = np.array([(area * v - out - past) / (area * lower), (past - ring * v) / (ring * upper)])
         return stiff * gained / SCALE
 
@@ -125,13 +125,13 @@ def _both_ways(drop, there, back, fluid):
 def _loop(time, motion, damper, fluid, pressures) -> Loop:
     stroke, velocity, temperature, air_pressure = motion
     x, v = stroke(time), velocity(time)
-    pressed, drawn = np.maximum(pressures, fluid.vapour_pressure)
+    compression, rebound = np.maximum(pressures, fluid.vapour_pressure)
     reservoir = reservoir_pressure(x, damper, temperature, air_pressure)
     gas = (reservoir - damper.reservoir.outside_pressure(reservoir)) * damper.displaced_area
-    force = gas + (pressed - reservoir) * damper.piston_area - (drawn - reservoir) * damper.ring_area
+    force = gas + (compression - reservoir) * damper.piston_area - (rebound - reservoir) * damper.ring_area
     if damper.end_stop is not None:
-        force = force + stop_force(x, v, pressed, damper.end_stop, fluid)[0]
-    return Loop(time, x, v, force, gas, pressed, drawn)
+        force = force + stop_force(x, v, compression, damper.end_stop, fluid)[0]
+    return Loop(time, x, v, force, gas, compression, rebound)
 
 
 def loop_work(loop: Loop) -> float:
@@ -139,8 +139,8 @@ def loop_work(loop: Loop) -> float:
 
     >>> from suspedu.damper import stock_damper
     >>> loop = sine_loop(0.02, 2.0, stock_damper("closed cartridge"), Oil(15e-6, 3.5e-6))
-    >>> bool(loop_work(loop) > 0.0)
-    True
+    >>> round(loop_work(loop), 1)
+    9.4
     """
     return float(np.trapezoid(loop.force, loop.stroke))
 
@@ -154,9 +154,8 @@ def lag(loop: Loop) -> float:
 
     >>> from suspedu.damper import stock_damper
     >>> fork, oil = stock_damper("open cartridge"), Oil(15e-6, 3.5e-6)
-    >>> clean, foamy = (lag(sine_loop(0.03, 4.0, fork, oil, air_fraction=air)) for air in (0.001, 0.05))
-    >>> bool(0.0 < clean < foamy)
-    True
+    >>> [round(lag(sine_loop(0.03, 4.0, fork, oil, air_fraction=air)) * 1e3, 1) for air in (0.001, 0.05)]  # ms
+    [0.7, 5.7]
     """
     period = loop.time[-1] - loop.time[0]
     turn = np.exp(2j * np.pi * (loop.time[:-1] - loop.time[0]) / period)

@@ -6,6 +6,8 @@ Every path has the same words: `kind`, `area(pressure_drop)` and `widest` [m2], 
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 import numpy as np
 
 from suspedu.parts.restrictions import bore_area, bore_resistance, clearance_resistance, needle_area, needle_lift
@@ -22,6 +24,8 @@ def _count(name: str, value, low: int, high: int, slip: str = "") -> None:
 
 class _Fixed:
     """A path whose opening no pressure changes."""
+
+    area: Callable[..., float]  # each path has its own
 
     def lift(self, pressure_drop):
         """No lift [m] at any pressure_drop [Pa]: nothing moves here."""

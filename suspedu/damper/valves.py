@@ -67,9 +67,8 @@ def flow(pressure_drop, valve: Valve, fluid: Fluid):
 
     >>> from suspedu.damper import stock_damper
     >>> base, thin = stock_damper("closed cartridge").base, Fluid(850.0, 0.012)
-    >>> slow, fast = flow(np.array([1e5, 4e5]), base, thin)
-    >>> bool(fast > 2 * slow)  # shims open: more than a plain hole's square root of four
-    True
+    >>> (flow(np.array([1e5, 4e5]), base, thin) * 1e6).round(1).tolist()  # cm3/s; a plain hole would only double
+    [8.4, 29.4]
     """
     drop = np.asarray(pressure_drop, dtype=float)
     if np.any(drop < 0.0):
@@ -110,8 +109,8 @@ def fluid_at(temperature, oil: oils.Oil, air_fraction=0.0) -> Fluid:
 
     >>> from suspedu.parts.oil import Oil
     >>> thin = Oil(15e-6, 3.5e-6, 860.0, 8e-4, 1.6e9, 233.15)
-    >>> fluid_at(313.15, thin).density > fluid_at(313.15, thin, 0.05).density
-    True
+    >>> [round(fluid_at(313.15, thin, air).density) for air in (0.0, 0.05)]
+    [843, 801]
 
     Source: merritt, section 2-3
     """

@@ -47,7 +47,7 @@ class AirSpring:
 
     def __post_init__(self):
         check_fields(self)
-        lowest = np.max(self.displaced_volume / bore_area(self)) + LEAST_AIR_HEIGHT
+        lowest = np.max(self.displaced_volume / level_area(self)) + LEAST_AIR_HEIGHT
         require("oil height", self.oil_height, lowest, 0.3, "mm", "so much oil leaves no air at full compression: "
                 "it is measured from the top of the tube down to the oil, so more millimetres are less oil")
 
@@ -65,11 +65,11 @@ def air_force(stroke, travel, air: AirSpring, exponent=None):
     return (air_pressure_absolute(stroke, travel, air, exponent) - STANDARD_ATMOSPHERE) * air_area(air)
 
 
-def bore_area(air: AirSpring):
+def level_area(air: AirSpring):
     """Cross-section of the bore in which the oil level stands [m2].
 
     >>> air = AirSpring(oil_height=0.11, tube_diameter=0.048, bore=0.044, displaced_volume=55e-6)
-    >>> round(bore_area(air) * 1e6)
+    >>> round(level_area(air) * 1e6)
     1521
     """
     return np.pi * air.bore**2 / 4
@@ -98,7 +98,7 @@ def air_volume(stroke, travel, air: AirSpring):
     >>> round(air_volume(0.3, 0.3, air) * 1e6, 1)
     112.3
     """
-    at_full_compression = bore_area(air) * air.oil_height - air.displaced_volume
+    at_full_compression = level_area(air) * air.oil_height - air.displaced_volume
     left = at_full_compression + air_area(air) * (travel - stroke)
     if np.any(np.less_equal(left, 0.0)):
         raise InputError(f"stroke is {shown(np.max(stroke), 'mm')}, but the travel only {shown(np.min(travel), 'mm')}: "

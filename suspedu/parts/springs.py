@@ -42,7 +42,7 @@ class CoilSpring:
         if self.rate is not None and any(fact is not None for fact in wire_facts):
             raise InputError("a coil spring has a rate or a wire, not both: two answers to one question may differ")
         if self.rate is None:
-            require("spring index (mean diameter over wire)", self.mean_diameter / self.wire, 3, 25, "",
+            require("spring index (mean diameter over wire)", spring_index(self.wire, self.mean_diameter), 3, 25, "",
                     "was the outside or the wire's own diameter taken for the mean diameter?")
 
     def replaced(self, name: str, value) -> CoilSpring:

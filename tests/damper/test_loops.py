@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from suspedu.damper import leg_force, stock_damper
-from suspedu.damper.loops import lag, loop_work, moved, sine_loop
+from suspedu.damper.loops import lag, loop_along, loop_work, sine_loop
 from suspedu.units import InputError
 
 
@@ -44,7 +44,7 @@ def test_loop_closes_and_no_pressure_falls_below_nothing(stock, oil):
 
 
 def test_at_rest_nothing_happens(closed, oil):
-    still = moved(np.linspace(0, 0.1, 11), lambda t: 0.1 + 0.0 * t, lambda t: 0.0 * t, closed, oil)
+    still = loop_along(np.linspace(0, 0.1, 11), lambda t: 0.1 + 0.0 * t, lambda t: 0.0 * t, closed, oil)
     np.testing.assert_allclose(still.force, still.gas_force, rtol=1e-6)
     np.testing.assert_allclose(still.compression_chamber, still.compression_chamber[0], rtol=1e-6)
 

@@ -9,6 +9,7 @@ from suspedu.parts.oil import Oil
 from suspedu.parts.shim_stacks import Port, Shim, Stack
 from suspedu.parts.shim_stacks.contact import contact_stack
 from suspedu.parts.shim_stacks.layers import layers
+from suspedu.parts.wheel_end import TelescopicFork
 from suspedu.ride.ground import ground_over_time
 from suspedu.ride.linear import LinearVehicle
 from suspedu.ride.search import Aim, Range
@@ -65,7 +66,7 @@ BY_KIND = {
     "Explanation": explained(0.1, 0.5, DAMPER, OIL),
     "LinearVehicle": LinearVehicle(250.0, 35.0, 60e3, 2e3, 150e3), "Loop": sine_loop(0.02, 1.0, DAMPER, OIL, points=41),
     "Port": PORT, "SealFriction": LEG.friction, "Stack": STACK,
-    "TopOutSpring": LEG.top_out, "Tyre": MACHINE.tyre, "Valve": DAMPER.base,
+    "TopOutSpring": LEG.top_out, "Tyre": MACHINE.tyre, "WheelEnd": TelescopicFork(0.45), "Valve": DAMPER.base,
 }  # fmt: skip
 
 
@@ -82,8 +83,8 @@ BY_PLACE = {  # where one name means something of its own
     ("balance", "problem"): BY_KIND["ContactStack"], ("deflections", "problem"): BY_KIND["ContactStack"],
     ("deflections", "force"): np.ones(len(BY_KIND["ContactStack"].places)),
     ("clamped_deflection", "load"): np.eye(8)[6], ("stiffness", "rigidity"): several(0.1, 0.2, 3),
-    ("stroke_walk", "time"): several(0, 1), ("moved", "stroke"): lambda t: 0.1 + 0.01 * np.sin(20 * t),
-    ("moved", "velocity"): lambda t: 0.2 * np.cos(20 * t), ("sine_loop", "frequency"): 2.0,
+    ("stroke_walk", "time"): several(0, 1), ("loop_along", "stroke"): lambda t: 0.1 + 0.01 * np.sin(20 * t),
+    ("loop_along", "velocity"): lambda t: 0.2 * np.cos(20 * t), ("sine_loop", "frequency"): 2.0,
     ("breakdown_rows", "explanation"): BY_KIND["Explanation"], ("loop_work", "loop"): BY_KIND["Loop"],
     ("force_table", "part"): "force", ("damping_table", "part"): "damping_force",
     ("tyre_envelope", "radius"): 0.345, ("tyre_envelope", "step"): 0.01, ("ground_path", "radius"): 0.345,

@@ -17,12 +17,6 @@ POWER = re.compile(r"\[[^\]\n]*(?:m\^\d|m\*\*\d|[²³])[^\]\n]*\]|\b[cm]?m(?:\^[
 MARKED_FORMULA = re.compile(r"`[^`\n]*(?:[<>]?= |\^)[^`\n]*`")
 # Not yet brought into the one form: this list only ever becomes shorter.
 LATER = {
-    "damper/architectures.py": "stock_damper",
-    "damper/end_stop.py": "refill_share stop_force stop_work",
-    "damper/explain.py": "explained margin_of",
-    "damper/loops.py": "lag loop_work moved",
-    "damper/stroke_walk.py": "stroke_walk",
-    "damper/valves.py": "flow fluid_at",
     "machine/changing.py": "has",
     "machine/coming_back.py": "carried_mass damping_of damping_ratio fastest_return let_go mean_stroke pull "
         "rest_stroke spring_of time_constant",

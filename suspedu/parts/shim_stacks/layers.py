@@ -110,7 +110,7 @@ def facing_places(found: list[Layer], radii) -> list[tuple[int, int, int, float]
     >>> [place[2:] for place in facing_places(layers(spaced), np.array([0.005, 0.008, 0.01]))]  # 0.1 mm apart outside
     [(1, 0.0001), (2, 0.0001)]
     """
-    places = []
+    places: list[tuple[int, int, int, float]] = []
     for node in range(1, len(radii)):
         front, gap = None, 0.0
         for number, layer in enumerate(found):

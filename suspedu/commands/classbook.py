@@ -25,11 +25,11 @@ def run(args: Namespace) -> int:
     desk = Desk(args.desk)
     with desk.record() as record:
         if args.read:
-            changed = by_hand.read(args.read, record)
+            changed = by_hand.take(args.read, record)
             pages = write_sheets(desk.sheets, record, args.with_solutions)
             print(f"Marks by hand taken for {len(changed)} students; {pages} return sheets written anew")
         if args.words:
-            print(f"{by_hand.write(args.words, record)} answers in words written to '{args.words}'")
+            print(f"{by_hand.write_words(args.words, record)} answers in words written to '{args.words}'")
         found = write_book(desk.folder, record)
     print(as_text(found))
     print(f"\nWritten to '{desk.folder}': classbook.html, marks.csv (for a learning platform), questions.csv")

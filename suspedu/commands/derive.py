@@ -21,17 +21,17 @@ def add_arguments(parser: ArgumentParser) -> None:
 def run(args: Namespace) -> int:
     """Derive, or only check; 1 where a check finds something."""
     paths = derive.solution_files(args.numbers)
-    return checked(paths) if args.check else written(paths)
+    return _check(paths) if args.check else _write(paths)
 
 
-def written(paths: list[Path]) -> int:
+def _write(paths: list[Path]) -> int:
     """Derive each exercise and say what became of it."""
     for path in paths:
         print(f"{path.stem}: {'written' if derive.derive(path) else 'as derived'}", flush=True)
     return 0
 
 
-def checked(paths: list[Path]) -> int:
+def _check(paths: list[Path]) -> int:
     """Say of each exercise whether it is as derived, and what is unsound about its numbers."""
     bad = 0
     for found in check.check_all(paths):

@@ -60,7 +60,7 @@ def run(args: Namespace) -> int:
 def findings(folder: Path) -> Iterator[Finding]:
     """Every finding, cheap ones first; a look that breaks is itself a finding."""
     looks: list[tuple[str, Callable[[], Finding]]] = [
-        ("interpreter", interpreter), ("versions", versions), ("course", course), ("widgets", widgets),
+        ("interpreter", interpreter), ("versions", packages), ("course", course), ("widgets", widgets),
         ("write access", lambda: write_access(folder)), ("disk", lambda: disk(folder)),
         ("own network", loopback), ("kernel", kernel),
     ]
@@ -86,7 +86,7 @@ def interpreter() -> Finding:
     return Finding("interpreter", found, "" if fits else f"install Python {needed}, then the course again with it")
 
 
-def versions() -> Finding:
+def packages() -> Finding:
     """Whether every package that the course stands on is there, within its bounds."""
     slips = list(missing_packages(metadata.requires("suspedu") or []))
     if not slips:

@@ -16,5 +16,5 @@ def add_arguments(parser: ArgumentParser) -> None:
 def run(args: Namespace) -> int:
     """Mark the file and print a line for each question."""
     file = args.file if args.file.suffix else selfmark.own_file(str(args.file))
-    print(selfmark.table(selfmark.selfmark(file)))
+    print(selfmark.verdict_table(selfmark.check_file(file)))
     return 0

@@ -48,7 +48,7 @@ class SelfCheck(ipywidgets.VBox):
         try:
             path = core.own_file(self.number, self.folder)
             self.total = core.code_cells(path)
-            result = core.selfmark(path, self._progress)
+            result = core.check_file(path, self._progress)
             self.verdicts.value, self.status.value = table(result), _status(" ".join(core.advice(result)))
         except InputError as fault:
             self.status.value = _status(str(fault))

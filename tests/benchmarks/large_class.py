@@ -32,8 +32,8 @@ LARGEST = 1024.0  # MB
 
 def sixteen(root: Path) -> dict:
     """The first exercise under sixteen names."""
-    source = places.find(places.solutions_folder(), "01")
-    exercise = json.loads(places.find(places.exercises_folder(), "01").read_text(encoding="utf-8"))
+    source = places.notebook_of(places.solutions_folder(), "01")
+    exercise = json.loads(places.notebook_of(places.exercises_folder(), "01").read_text(encoding="utf-8"))
     for folder in ("solutions", "exercises"):
         (root / folder).mkdir()
     for number in range(1, EXERCISES + 1):

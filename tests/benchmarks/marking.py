@@ -34,7 +34,7 @@ def answered_class(root: Path, copies: int, number: str) -> list[Path]:
     place = desk.Desk(root / "desk")
     handout.hand_out(place, [Student(str(5001 + k)) for k in range(copies)], found)
     name = next(iter(found))
-    solution = loading.solution(places.find(places.solutions_folder(), name))
+    solution = loading.solution(places.notebook_of(places.solutions_folder(), name))
     right = {cell.id: cell.source for cell in solution.with_role("answer", "explain")}
     files = []
     for copy in sorted(place.handed_out.glob("*/*.ipynb")):

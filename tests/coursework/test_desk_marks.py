@@ -93,10 +93,10 @@ def change(path, edit):
 
 def test_marks_by_hand_go_out_and_come_back(tmp_path, record):
     path = tmp_path / "words.csv"
-    assert by_hand.write(path, record) == 10
+    assert by_hand.write_words(path, record) == 10
     change(path, lambda rows: (rows[0].update(points="1,5", remark="Good; name the rate."), rows[1].update(points="0")))
-    assert by_hand.read(path, record) == ["1001", "1002"]
-    assert by_hand.read(path, record) == []
+    assert by_hand.take(path, record) == ["1001", "1002"]
+    assert by_hand.take(path, record) == []
     kept = next(record.marked("1001")).questions[1]
     assert (kept.earned, kept.hint) == (1.5, "Good; name the rate.")
     record.write(marked("1001", 2, answer="other words"))  # handed in anew: waits to be read again
@@ -117,10 +117,10 @@ def test_marks_by_hand_go_out_and_come_back(tmp_path, record):
     (lambda rows: [row.pop("points") for row in rows], "no column 'points'")])
 def test_slips_in_marks_by_hand_are_refused_by_row_and_nothing_is_taken(tmp_path, record, edit, words):
     path = tmp_path / "words.csv"
-    by_hand.write(path, record)
+    by_hand.write_words(path, record)
     change(path, lambda rows: (rows[9].update(points="1"), edit(rows)))
     with pytest.raises(InputError) as refusal:
-        by_hand.read(path, record)
+        by_hand.take(path, record)
     assert words in str(refusal.value)
     assert all(q.earned is None for m in record.marked() for q in m.questions if q.verdict == "by hand")
 

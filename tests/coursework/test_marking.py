@@ -19,14 +19,14 @@ def verdicts(result):
 
 
 def test_untouched_exercise_is_not_answered_yet(in_course, fill):
-    result = selfmark.selfmark(fill())
+    result = selfmark.check_file(fill())
     assert set(verdicts(result).values()) == {"not answered yet"}
     assert [row.hint for row in result.rows] == [""] * 4
     assert (result.earned, result.possible) == (0, 6)
 
 
 def test_right_by_another_method(in_course, fill):
-    result = selfmark.selfmark(fill(RIGHT))
+    result = selfmark.check_file(fill(RIGHT))
     assert verdicts(result) == {"q1": "right", "q2": "right", "q3": "right", "q4": "by hand"}
     assert (result.earned, result.possible) == (6, 6)
 
@@ -34,16 +34,16 @@ def test_right_by_another_method(in_course, fill):
 def test_wrong_roads_get_their_hints_and_never_the_print(in_course, fill):
     answers = {"q1": "rate = 79.3e9 * (wire / 2000) ** 4 / (8 * 0.033**3 * turns)",
                "q2": "def spring_force(s):\n    return 1 / 0", "q3": "choice = 'a'"}
-    result = selfmark.selfmark(fill(answers))
+    result = selfmark.check_file(fill(answers))
     hints = {row.question: (row.verdict, row.hint) for row in result.rows}
     assert hints == {"q1": ("wrong", "The formula takes the diameter, not the radius."),
                      "q2": ("error", "line 2: ZeroDivisionError: division by zero"),
                      "q3": ("wrong", "The slope of the curve stays."), "q4": ("not answered yet", "")}
-    assert "12.6" not in selfmark.table(result)
+    assert "12.6" not in selfmark.verdict_table(result)
 
 
 def test_gaps_and_what_builds_on_them(in_course, fill):
-    result = selfmark.selfmark(fill({"q1": "rate = ...\nx = 1", "q2": RIGHT["q2"], "q3": "choice = (2"}))
+    result = selfmark.check_file(fill({"q1": "rate = ...\nx = 1", "q2": RIGHT["q2"], "q3": "choice = (2"}))
     hints = {row.question: (row.verdict, row.hint) for row in result.rows}
     assert hints["q1"] == ("not answered yet", "still '...': rate")
     assert hints["q2"][0] == "error" and "builds on an answer that is still '...'" in hints["q2"][1]
@@ -52,13 +52,13 @@ def test_gaps_and_what_builds_on_them(in_course, fill):
 
 def test_answer_that_kills_its_kernel_costs_that_question_only(in_course, fill):
     killer = {"q1": "import os; os._exit(0)", "q2": "def spring_force(s):\n    return 1510"}
-    result = selfmark.selfmark(fill(RIGHT | killer))
+    result = selfmark.check_file(fill(RIGHT | killer))
     assert verdicts(result) == {"q1": "error", "q2": "right", "q3": "right", "q4": "by hand"}
     assert result.rows[0].hint == "it ended the Python process"
 
 
 def test_function_that_never_returns_costs_that_question_only(pristine, fill):
-    returned = reader.read(fill(RIGHT | {"q2": "def spring_force(s):\n    while True:\n        pass"}))
+    returned = reader.read_sheet(fill(RIGHT | {"q2": "def spring_force(s):\n    while True:\n        pass"}))
     task = marking.Task("a", pristine, merge.merge(pristine, returned).sheet, expected.sealed(pristine))
     rows = marking.mark([task], limits=Limits(cell_seconds=2.0))["a"].rows
     assert [row.verdict for row in rows] == ["right", "error", "right", "by hand"]
@@ -71,7 +71,7 @@ def test_typed_practice_result_fails_with_own_numbers(pristine, solution, fill):
     own = numbers.with_row(pristine, solution, row)
     prints = expected.of_rows(solution, [row])[row]
     for name, answers in {"method": RIGHT, "copied": RIGHT | {"q1": "rate = 12.6e3"}}.items():
-        merged = merge.merge(own, reader.read(fill(answers))).sheet
+        merged = merge.merge(own, reader.read_sheet(fill(answers))).sheet
         tasks.append(marking.Task(name, own, merged, prints))
     rows = {name: marks.rows for name, marks in marking.mark(tasks).items()}
     assert [row.verdict for row in rows["method"]][:3] == ["right"] * 3
@@ -81,7 +81,7 @@ def test_typed_practice_result_fails_with_own_numbers(pristine, solution, fill):
 def test_age_of_the_file_is_told(in_course, fill):
     path = fill(RIGHT)
     os.utime(path, (time.time() - 900,) * 2)
-    text = selfmark.table(selfmark.selfmark(path))
+    text = selfmark.verdict_table(selfmark.check_file(path))
     assert "saved 15 minutes ago" in text and "Ctrl+S" in text
     assert "6 of 6 points" in text
 
@@ -101,4 +101,4 @@ def test_file_of_no_exercise_is_refused(in_course, tmp_path):
     path = tmp_path / "shopping.ipynb"
     path.write_text('{"cells": [], "metadata": {}}')
     with pytest.raises(InputError, match=r"'shopping' is not the number of a notebook in .*there are: 90_demo"):
-        selfmark.selfmark(path)
+        selfmark.check_file(path)

@@ -11,7 +11,7 @@ ANSWERS = {"q1": "rate = 1.0", "q2": "def spring_force(s):\n    return 1", "q3":
 
 
 def merged(pristine, path):
-    found = merge.merge(pristine, reader.read(path))
+    found = merge.merge(pristine, reader.read_sheet(path))
     return {c.question: c.source for c in found.sheet.with_role("answer", "explain")}, found
 
 

@@ -14,14 +14,14 @@ GOOD = {"cells": [CODE], "metadata": {"kernelspec": {"name": "evil"}, "suspedu":
 
 
 def test_keeps_only_what_marking_uses():
-    sheet = reader.parse(json.dumps(GOOD).encode(), "a.ipynb")
+    sheet = reader.sheet_of(json.dumps(GOOD).encode(), "a.ipynb")
     assert sheet.name == "90_demo"
     assert vars(sheet.cells[0]) == {"id": "a", "kind": "code", "source": "x = 1\ny = 2", "facts": {"role": "answer"}}
 
 
 def test_bom_and_lone_surrogates_are_bearable():
     book = GOOD | {"cells": [CODE | {"source": "x = '\ud800'"}]}
-    sheet = reader.parse(b"\xef\xbb\xbf" + json.dumps(book).encode(), "a.ipynb")
+    sheet = reader.sheet_of(b"\xef\xbb\xbf" + json.dumps(book).encode(), "a.ipynb")
     assert sheet.cells[0].source == "x = '?'"
 
 
@@ -49,7 +49,7 @@ BROKEN = {
 def test_broken_file_costs_one_sentence(kind):
     data, words = BROKEN[kind]
     with pytest.raises(InputError, match=words) as caught:
-        reader.parse(data, "a.ipynb")
+        reader.sheet_of(data, "a.ipynb")
     assert "\n" not in str(caught.value) and len(str(caught.value)) < 250
 
 
@@ -60,8 +60,8 @@ def test_links_pipes_folders_and_missing_files_are_not_opened(tmp_path):
     for name, words in {"link.ipynb": "is a link", "pipe.ipynb": "not an ordinary file", ".": "not an ordinary file",
                         "none.ipynb": "no such file"}.items():
         with pytest.raises(InputError, match=words):
-            reader.read(tmp_path / name)
-    assert reader.read(tmp_path / "real.ipynb").name == "90_demo"
+            reader.read_sheet(tmp_path / name)
+    assert reader.read_sheet(tmp_path / "real.ipynb").name == "90_demo"
 
 
 def test_large_file_is_refused_before_it_is_read(tmp_path):
@@ -69,4 +69,4 @@ def test_large_file_is_refused_before_it_is_read(tmp_path):
     with path.open("wb") as file:
         file.truncate(500 << 20)
     with pytest.raises(InputError, match="500 MB"):
-        reader.read(path)
+        reader.read_sheet(path)

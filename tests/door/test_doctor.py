@@ -16,7 +16,7 @@ def test_the_kernel_of_this_machine_is_right():
     assert not finding.remedy, finding.line()
 
 
-@pytest.mark.parametrize("look", [doctor.interpreter, doctor.versions, doctor.widgets, doctor.loopback])
+@pytest.mark.parametrize("look", [doctor.interpreter, doctor.packages, doctor.widgets, doctor.loopback])
 def test_this_machine_is_right(look):
     finding = look()
     assert not finding.remedy, finding.line()
@@ -40,7 +40,7 @@ def test_little_room_is_wrong(tmp_path, monkeypatch):
 def test_old_and_missing_packages_are_named_with_what_to_type(monkeypatch):
     wanted = ["numpy>=9999", "no-such-package-of-ours>=1", "scipy>=1", "scipy>=9999; extra == 'test'"]
     monkeypatch.setattr(doctor.metadata, "requires", lambda name: wanted)
-    finding = doctor.versions()
+    finding = doctor.packages()
     assert f"numpy is {metadata.version('numpy')}, needed >=9999" in finding.found
     assert "no-such-package-of-ours is missing" in finding.found
     assert finding.remedy.endswith('pip install "numpy>=9999" "no-such-package-of-ours>=1"')

@@ -65,7 +65,7 @@ def test_the_desks_files_have_no_empty_row_on_windows(windows, tmp_path):
         record.set_asked("90_demo", [("q1", "Rate", 2, False), ("q4", "Words", 2, True)])
         for student in "12":
             record.write(Marked(student, "90_demo", "j", "d", "f", 0.0, "now", questions=questions))
-        by_hand.write(tmp_path / "words.csv", record)
+        by_hand.write_words(tmp_path / "words.csv", record)
     assert [row[:1] + row[4:5] for row in rows_of(tmp_path / "words.csv")] == [
         ["student", "answer"], ["1", "one\ntwo"], ["2", "one\ntwo"]]
     classbook.run(Namespace(desk=tmp_path / "desk", read=None, words=None, with_solutions=False))

@@ -28,7 +28,7 @@ def check(monkeypatch, selfmark):
     """The widget after a check whose marking is replaced, and all that its status line said."""
     monkeypatch.setattr(selfcheck.core, "own_file", lambda number, folder: "file")
     monkeypatch.setattr(selfcheck.core, "code_cells", lambda file: 2)
-    monkeypatch.setattr(selfcheck.core, "selfmark", selfmark)
+    monkeypatch.setattr(selfcheck.core, "check_file", selfmark)
     widget, said = selfcheck.selfmark("01"), []
     widget.status.observe(lambda change: said.append(change.new), "value")
     widget.button.click()

@@ -19,7 +19,7 @@ def solution_files(numbers: Sequence[str] = (), folder: Path | None = None) -> l
     Raises: InputError naming a number that is not there.
     """
     folder = Path(folder) if folder else places.solutions_folder()
-    return [places.find(folder, number) for number in numbers] or sorted(folder.glob("[0-9][0-9]_*.ipynb"))
+    return [places.notebook_of(folder, number) for number in numbers] or sorted(folder.glob("[0-9][0-9]_*.ipynb"))
 
 
 def exercise_file(path: Path) -> Path:

@@ -8,7 +8,7 @@ from pathlib import Path
 from suspedu.coursework.exercise import hygiene
 from suspedu.coursework.exercise.expected import words
 from suspedu.coursework.exercise.loading import notebook, role
-from suspedu.coursework.running.runner import ROOMY, Job, Outcome, Step, run_batch, trusted_launcher
+from suspedu.coursework.running.runner import ROOMY, CellOutcome, Job, Step, run_batch, trusted_launcher
 from suspedu.files import write_whole
 from suspedu.units import InputError
 
@@ -37,7 +37,7 @@ def job(name: str, book: dict, compare: bool = False) -> Job:
                            for cell in cells))
 
 
-def recorded(book: dict, outcomes: dict[str, Outcome], name: str) -> dict:
+def recorded(book: dict, outcomes: dict[str, CellOutcome], name: str) -> dict:
     """The notebook with the outputs of a run; cells that are only a tool stay without."""
     cells, count = [], 0
     for cell in book["cells"]:

@@ -11,7 +11,7 @@ import re
 
 from suspedu.coursework.exercise import expected, numbers
 from suspedu.coursework.exercise.sheet import Cell, Sheet
-from suspedu.coursework.running.runner import Outcome, Step
+from suspedu.coursework.running.runner import CellOutcome, Step
 from suspedu.units import InputError
 
 NUDGE = 1e-9  # relative; a thousand times what another order of operations in doubles can change
@@ -50,7 +50,7 @@ def examined(solution: Sheet) -> tuple[list[str], dict[str, expected.Expected] |
     return said + (_copies(solution, rows, found) if ran else []), _practice(solution, found)
 
 
-def _practice(solution: Sheet, found: dict[str, Outcome]) -> dict[str, expected.Expected] | None:
+def _practice(solution: Sheet, found: dict[str, CellOutcome]) -> dict[str, expected.Expected] | None:
     try:
         return expected.of_row(solution, 0, found)
     except InputError:
@@ -94,7 +94,7 @@ def _assigned(source: str) -> set[str]:
                         for name in ast.walk(node) if isinstance(name, ast.Name) and isinstance(name.ctx, ast.Store)}
 
 
-def _row_faults(solution: Sheet, row: int, found: dict[str, Outcome]) -> list[str]:
+def _row_faults(solution: Sheet, row: int, found: dict[str, CellOutcome]) -> list[str]:
     try:
         right = expected.of_row(solution, row, found)
     except InputError as fault:
@@ -113,7 +113,7 @@ def _row_faults(solution: Sheet, row: int, found: dict[str, Outcome]) -> list[st
     return said
 
 
-def _copies(solution: Sheet, rows: range, found: dict[str, Outcome]) -> list[str]:
+def _copies(solution: Sheet, rows: range, found: dict[str, CellOutcome]) -> list[str]:
     """Questions whose practice result, typed in, would pass for another row."""
     said = []
     for cell in solution.with_role("verdict"):

@@ -41,7 +41,7 @@ def version(answer: str) -> str:
     return "v" + hashlib.sha256(answer.encode()).hexdigest()[:8]
 
 
-def write(path: Path, record: RecordBook) -> int:
+def write_words(path: Path, record: RecordBook) -> int:
     """Write the answers in words with room for points and remarks; how many there are."""
     found = waiting(record)
     rows = [(*key, q.title, q.answer, version(q.answer), q.possible, "" if q.earned is None else f"{q.earned:g}",
@@ -50,7 +50,7 @@ def write(path: Path, record: RecordBook) -> int:
     return len(rows)
 
 
-def read(path: Path, record: RecordBook) -> list[str]:
+def take(path: Path, record: RecordBook) -> list[str]:
     """Take points and remarks into the record, all or none; the students whose marks changed.
 
     Raises: InputError naming each row that cannot be used and why; then nothing is taken.

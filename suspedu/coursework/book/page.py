@@ -26,25 +26,25 @@ def plain(text: str, longest: int = LONGEST) -> str:
     return kept if left_out <= 0 else f"{kept}\n[... {left_out} more characters left out]"
 
 
-def shown(text, longest: int = LONGEST) -> Markup:
-    """Text made harmless in a page: nothing in it is taken for markup. In a template: `{{ text|shown(300) }}`.
+def escaped(text, longest: int = LONGEST) -> Markup:
+    """Text made harmless in a page: nothing in it is taken for markup. In a template: `{{ text|escaped(300) }}`.
 
-    >>> str(shown("<script>alert('x')</script>"))
+    >>> str(escaped("<script>alert('x')</script>"))
     '&lt;script&gt;alert(&#39;x&#39;)&lt;/script&gt;'
     """
     return Markup.escape(plain(str(text), longest))
 
 
 def _harmless(value):
-    """What stands in a template without a filter goes through `shown` all the same."""
-    return value if isinstance(value, Markup) else shown(value)
+    """What stands in a template without a filter goes through `escaped` all the same."""
+    return value if isinstance(value, Markup) else escaped(value)
 
 
 @cache
 def _templates() -> Environment:
     found = Environment(loader=FileSystemLoader(TEMPLATES), autoescape=True, undefined=StrictUndefined,
                         finalize=_harmless, trim_blocks=True, lstrip_blocks=True)
-    found.filters |= {"shown": shown, "points": lambda points: f"{points:g}"}
+    found.filters |= {"escaped": escaped, "points": lambda points: f"{points:g}"}
     return found
 
 

@@ -18,7 +18,7 @@ from pathlib import Path
 
 from suspedu.coursework.desk.secret import course_secret
 from suspedu.coursework.exercise import loading, places
-from suspedu.coursework.exercise.sheet import Question, Sheet
+from suspedu.coursework.exercise.sheet import Sheet, SheetQuestion
 from suspedu.files import write_csv, write_whole
 from suspedu.units import InputError
 
@@ -64,7 +64,7 @@ def write_returns(folder: Path, solutions: Path | None = None) -> int:
         raise InputError(f"nothing was handed out in '{folder / 'desk'}'; run 'suspedu handout' first")
     _require_demo(folder)
     solutions = solutions or places.solutions_folder()
-    sheets = {name: loading.solution(places.find(solutions, name)) for name in {copy.stem for copy in copies}}
+    sheets = {name: loading.solution(places.notebook_of(solutions, name)) for name in {copy.stem for copy in copies}}
     present = [copy for copy in copies if copy.parent.name != ABSENT]
     for copy in present:
         _write_return(copy, sheets[copy.stem], folder / "returns" / copy.parent.name)
@@ -110,7 +110,7 @@ def answered(book: dict, solution: Sheet, chance: random.Random, able: float, lo
     return book
 
 
-def _answer(question: Question, chance: random.Random, able: float) -> dict[str, str]:
+def _answer(question: SheetQuestion, chance: random.Random, able: float) -> dict[str, str]:
     """Sources by cell id: right, a typical slip, an error, or left blank."""
     if question.verdict is None:
         good, given = chance.random() < able, chance.random() < 0.85

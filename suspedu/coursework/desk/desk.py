@@ -88,10 +88,10 @@ def materials(asked: Sequence[str], solutions: Path | None = None,
     """
     solutions = Path(solutions) if solutions else places.solutions_folder()
     exercises = Path(exercises) if exercises else places.exercises_folder()
-    paths = [places.find(solutions, number) for number in asked] or sorted(solutions.glob("[0-9][0-9]_*.ipynb"))
+    paths = [places.notebook_of(solutions, number) for number in asked] or sorted(solutions.glob("[0-9][0-9]_*.ipynb"))
     if not paths:
         raise InputError(f"there is no solution in '{solutions}'; name the folder with --solutions")
-    return {path.stem: _material(path, places.find(exercises, path.stem)) for path in paths}
+    return {path.stem: _material(path, places.notebook_of(exercises, path.stem)) for path in paths}
 
 
 def _material(solution: Path, exercise: Path) -> Material:

@@ -12,7 +12,7 @@ from typing import Protocol
 from suspedu.coursework.desk import handout
 from suspedu.coursework.desk.desk import Material
 from suspedu.coursework.desk.record_book import Marked, RecordBook, Scored
-from suspedu.coursework.desk.returns import Return
+from suspedu.coursework.desk.returns import HandedIn
 from suspedu.coursework.desk.workers import Crew
 from suspedu.coursework.exercise import expected, merge, reader
 from suspedu.coursework.exercise.batch import Result
@@ -52,7 +52,7 @@ class Round:
     called with how many steps there will be and what they are, for something with a `step(count)` that tells them.
     """
 
-    def __init__(self, record: RecordBook, secret: bytes, found: dict[str, Material], taken: Sequence[Return],
+    def __init__(self, record: RecordBook, secret: bytes, found: dict[str, Material], taken: Sequence[HandedIn],
                  progress: Callable[[int, str], Steps] | None = None):
         self.record, self.found, self._steps = record, found, progress or Untold
         given = record.handouts()
@@ -62,13 +62,13 @@ class Round:
         self.same, self.refused, self.marked = len(taken) - len(self.changed), 0, 0
         self.prints: dict[tuple[str, int], dict[str, Expected]] = {}
         self.progress = self._steps(len(self.changed), "marked")
-        self._waiting: dict[str, tuple[Return, tuple[str, ...], Task]] = {}
+        self._waiting: dict[str, tuple[HandedIn, tuple[str, ...], Task]] = {}
 
-    def row(self, item: Return) -> int:
+    def row(self, item: HandedIn) -> int:
         """The row of numbers that a return is marked with."""
         return self.rows[item.student, item.exercise]
 
-    def key(self, item: Return) -> str:
+    def key(self, item: HandedIn) -> str:
         """Hash of all that the marks of a return depend on."""
         return hashed(item.digest, item.fault, item.notes, self.found[item.exercise].key(self.row(item)))
 
@@ -121,7 +121,7 @@ class Round:
                 self._waiting[task.name] = (item, notes, task)
                 yield task
 
-    def _prepared(self, item: Return) -> tuple[Task, tuple[str, ...]]:
+    def _prepared(self, item: HandedIn) -> tuple[Task, tuple[str, ...]]:
         """The task of a return and the notes on its file.
 
         Raises: InputError where the file changed while marking, or is not this exercise.
@@ -130,7 +130,7 @@ class Round:
         if hashlib.sha256(data).hexdigest() != item.digest:
             raise InputError(f"'{item.origin}' changed while it was being marked; mark again")
         pristine = self.found[item.exercise].with_row(self.row(item))
-        merged = merge.merge(pristine, reader.parse(data, item.origin))
+        merged = merge.merge(pristine, reader.sheet_of(data, item.origin))
         prints = self.prints[item.exercise, self.row(item)]
         return Task(f"{item.student}/{item.exercise}", pristine, merged.sheet, prints), (*item.notes, *merged.notes)
 
@@ -142,14 +142,14 @@ class Round:
         self.marked += 1
         self._write(replace(self._blank(item), notes=notes, evidence=evidence, questions=questions))
 
-    def _refused(self, item: Return, fault: str) -> Marked:
+    def _refused(self, item: HandedIn, fault: str) -> Marked:
         """The record of a file that could not be marked: no points, and one sentence why."""
         questions = tuple(Scored(q.id, q.title, 0, q.possible, NOT_MARKED)
                           for q in self.found[item.exercise].pristine.questions())
         evidence = {"versions": versions(), "numbers": self.row(item), "exercise": self.found[item.exercise].stamp}
         return replace(self._blank(item), fault=fault, notes=item.notes, evidence=evidence, questions=questions)
 
-    def _blank(self, item: Return) -> Marked:
+    def _blank(self, item: HandedIn) -> Marked:
         now = time.strftime("%Y-%m-%d %H:%M:%S%z")
         return Marked(item.student, item.exercise, self.key(item), item.digest, item.origin, item.when, now)
 

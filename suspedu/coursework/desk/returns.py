@@ -39,7 +39,7 @@ class Found:
 
 
 @dataclass(frozen=True)
-class Return:
+class HandedIn:
     """The file that counts for one student and exercise; `fault` says why it cannot be marked, `notes` what to know."""
 
     student: str
@@ -62,7 +62,7 @@ def printable(text: str, longest: int = 160) -> str:
     return safe if len(safe) <= longest else safe[: longest - 3] + "..."
 
 
-def find(place: Path) -> Iterator[Found | str]:
+def files_below(place: Path) -> Iterator[Found | str]:
     """All files below a place, as `Found` or as the sentence why one is refused.
 
     Parameters: place, a folder, a ZIP or one notebook.
@@ -101,14 +101,14 @@ def _one(path: Path, inside: tuple[str, ...]) -> Iterator[Found | str]:
         yield f"'{printable('/'.join(parts))}' is not a notebook and was left aside"
 
 
-def collect(place: Path, students: list[str], exercises: list[str]) -> tuple[list[Return], list[str]]:
+def collect(place: Path, students: list[str], exercises: list[str]) -> tuple[list[HandedIn], list[str]]:
     """The returns that count, newest valid first choice, and sentences about files that count for nobody.
 
     Parameters: place of the returns; students, the numbers of the class; exercises, the full names asked for.
     """
-    piles: dict[tuple[str, str], list[Return]] = {}
+    piles: dict[tuple[str, str], list[HandedIn]] = {}
     aside: list[str] = []
-    for found in find(Path(place)):
+    for found in files_below(Path(place)):
         taken = found if isinstance(found, str) else _take(found, students, exercises)
         if isinstance(taken, str):
             aside.append(taken)
@@ -117,7 +117,7 @@ def collect(place: Path, students: list[str], exercises: list[str]) -> tuple[lis
     return [_newest(piles[key]) for key in sorted(piles)], aside
 
 
-def _take(found: Found, students: list[str], exercises: list[str]) -> Return | str:
+def _take(found: Found, students: list[str], exercises: list[str]) -> HandedIn | str:
     """A return with its owner and exercise, or the sentence why it belongs to nobody."""
     try:
         data = found.read()
@@ -137,12 +137,12 @@ def _take(found: Found, students: list[str], exercises: list[str]) -> Return | s
         return f"'{found.origin}' {which if exercise else 'does not say of which exercise it is'}" + because
     differs = inside and inside != owners[0]
     notes = (f"the file was handed out to student {printable(inside, 32)}",) if differs else ()
-    return Return(owners[0], exercise, found.origin, found.when, digest, found.read, fault, notes)
+    return HandedIn(owners[0], exercise, found.origin, found.when, digest, found.read, fault, notes)
 
 
 def _inside(data: bytes, name: str) -> tuple[str, str]:
     """Exercise and student number that a notebook says of itself; it is only believed where nothing else speaks."""
-    sheet = reader.parse(data, name)
+    sheet = reader.sheet_of(data, name)
     facts = json.loads(data.decode("utf-8-sig")).get("metadata")
     own = facts.get("suspedu") if isinstance(facts, dict) else None
     student = own.get("student") if isinstance(own, dict) else ""
@@ -178,7 +178,7 @@ def exercise_by_name(parts: tuple[str, ...], exercises: list[str]) -> str:
     return ""
 
 
-def _newest(pile: list[Return]) -> Return:
+def _newest(pile: list[HandedIn]) -> HandedIn:
     """The newest valid one of a student's files; the newest of all where none is valid."""
     valid = [r for r in pile if not r.fault] or pile
     best = max(valid, key=lambda r: (r.when, r.origin))
@@ -186,5 +186,5 @@ def _newest(pile: list[Return]) -> Return:
         return best
     when = time.strftime("%Y-%m-%d %H:%M", time.localtime(best.when))
     note = f"{len(pile)} files were handed in; the newest that can be read counts: '{best.origin}', saved {when}"
-    return Return(best.student, best.exercise, best.origin, best.when, best.digest, best.read, best.fault,
+    return HandedIn(best.student, best.exercise, best.origin, best.when, best.digest, best.read, best.fault,
                   (*best.notes, note))

@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 
 from suspedu.coursework.running.limits import Limits
-from suspedu.coursework.running.runner import Job, Launcher, Outcome, run_batch
+from suspedu.coursework.running.runner import CellOutcome, Job, Launcher, run_batch
 
 LOST = ("died", "dead")  # a kernel that ended in this cell, or had ended before
 
@@ -15,7 +15,7 @@ LOST = ("died", "dead")  # a kernel that ended in this cell, or had ended before
 class Run:
     """One notebook that was run: outcomes by cell id (not reached: absent); why its kernel was stopped, if it was."""
 
-    outcomes: dict[str, Outcome] = field(default_factory=dict)
+    outcomes: dict[str, CellOutcome] = field(default_factory=dict)
     stopped: str = ""
 
     def fault(self, key: str) -> str:

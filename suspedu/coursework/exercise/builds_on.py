@@ -10,7 +10,7 @@ import re
 import symtable
 from collections.abc import Iterator, Sequence
 
-from suspedu.coursework.exercise.sheet import Cell, Question
+from suspedu.coursework.exercise.sheet import Cell, SheetQuestion
 from suspedu.coursework.exercise.task import Task
 
 WORD = re.compile(r"[^\W\d]\w*")
@@ -19,7 +19,7 @@ REACH_ALL = {"exec", "eval", "globals", "locals", "vars", "setattr", "get_ipytho
 UNREADABLE = (SyntaxError, ValueError, RecursionError, MemoryError)  # shell and magic lines, or no Python at all
 
 
-def built_on(task: Task, question: Question) -> tuple[Cell, ...]:
+def built_on(task: Task, question: SheetQuestion) -> tuple[Cell, ...]:
     """The answer cells of other questions that come before a question's verdict and that it needs, in order.
 
     Parameters: task; question, one of it with a verdict. What such an answer needs counts too, and so does an answer

@@ -14,7 +14,7 @@ from dataclasses import dataclass
 
 from suspedu.coursework.exercise import numbers
 from suspedu.coursework.exercise.sheet import Cell, Sheet
-from suspedu.coursework.running.runner import ROOMY, Job, Launcher, Outcome, Step, run_batch, trusted_launcher
+from suspedu.coursework.running.runner import ROOMY, CellOutcome, Job, Launcher, Step, run_batch, trusted_launcher
 from suspedu.units import InputError
 
 LONGEST_PRINT = 400  # characters; a verdict is a value or a short list, not a page
@@ -72,7 +72,7 @@ def of_rows(solution: Sheet, rows: Sequence[int], launcher: Launcher | None = No
     return {row: of_row(solution, row, found) for row in rows}
 
 
-def run_steps(steps: Sequence[Step], launcher: Launcher | None = None) -> dict[str, Outcome]:
+def run_steps(steps: Sequence[Step], launcher: Launcher | None = None) -> dict[str, CellOutcome]:
     """Outcomes by key of steps that share one kernel, each with its whole print."""
     return run_batch([Job("solution", tuple(steps))], launcher or trusted_launcher(), ROOMY, record=True)["solution"]
 
@@ -108,12 +108,12 @@ def joined(sheet: Sheet, question: str = "") -> str:
     return "\n".join(lines)
 
 
-def marked_prints(outcome: Outcome | None) -> dict[str, str]:
+def marked_prints(outcome: CellOutcome | None) -> dict[str, str]:
     """The prints of the verdicts in the run of a joined source, by question."""
     return dict(MARKED.findall(outcome.printed)) if outcome else {}
 
 
-def of_row(solution: Sheet, row: int, found: dict[str, Outcome]) -> dict[str, Expected]:
+def of_row(solution: Sheet, row: int, found: dict[str, CellOutcome]) -> dict[str, Expected]:
     """Expected prints of one row, by question, from the outcomes of its steps."""
     verdicts = {cell.question: cell for cell in solution.with_role("verdict")}
     refuse_errors(solution, row, found)
@@ -131,7 +131,7 @@ def of_row(solution: Sheet, row: int, found: dict[str, Outcome]) -> dict[str, Ex
     return {question: Expected(prints[question], tuple(slips[question])) for question in verdicts}
 
 
-def refuse_errors(solution: Sheet, row: int, found: dict[str, Outcome]) -> None:
+def refuse_errors(solution: Sheet, row: int, found: dict[str, CellOutcome]) -> None:
     """Refuse a solution of which a cell fails with its own right answers."""
     for cell in solution.cells:
         outcome = found.get(f"{row}:{cell.id}")
@@ -139,7 +139,7 @@ def refuse_errors(solution: Sheet, row: int, found: dict[str, Outcome]) -> None:
             raise InputError(f"solution '{solution.name}', row {row}, cell '{cell.id}' fails: {words(outcome)}")
 
 
-def _check_print(solution: Sheet, name: str, printed: str, outcome: Outcome | None) -> None:
+def _check_print(solution: Sheet, name: str, printed: str, outcome: CellOutcome | None) -> None:
     if not printed.strip():
         raise InputError(f"solution '{solution.name}', {name} prints nothing"
                          + (f": {words(outcome)}" if outcome and not outcome.passed else ""))
@@ -148,10 +148,10 @@ def _check_print(solution: Sheet, name: str, printed: str, outcome: Outcome | No
                          f"allowed: 1 to {LONGEST_PRINT}")
 
 
-def words(outcome: Outcome | None) -> str:
+def words(outcome: CellOutcome | None) -> str:
     """Why a cell failed, in one line.
 
-    >>> words(Outcome("failed", "error", "", {"name": "NameError", "words": "name 'x' is not defined", "line": 2}))
+    >>> words(CellOutcome("failed", "error", "", {"name": "NameError", "words": "name 'x' is not defined", "line": 2}))
     "line 2: NameError: name 'x' is not defined"
     """
     if outcome is None:

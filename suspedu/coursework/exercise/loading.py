@@ -14,7 +14,7 @@ def solution(path: Path) -> sheet.Sheet:
 
     Raises: InputError naming what does not make an exercise.
     """
-    found = sheet.Sheet(path.stem, reader.read(path).cells)
+    found = sheet.Sheet(path.stem, reader.read_sheet(path).cells)
     sheet.check_solution(found)
     numbers.row_count(found)
     return found
@@ -25,7 +25,7 @@ def exercise(path: Path) -> sheet.Sheet:
 
     Raises: InputError where it was not derived.
     """
-    found = reader.read(path)
+    found = reader.read_sheet(path)
     if not found.name:
         raise InputError(f"'{path}' is no derived exercise; run 'suspedu derive' on its solution")
     return found

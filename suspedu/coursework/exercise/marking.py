@@ -8,12 +8,12 @@ from dataclasses import dataclass, replace
 from suspedu.coursework.exercise import verdicts
 from suspedu.coursework.exercise.bench import Bench, Run
 from suspedu.coursework.exercise.replay import replayed
-from suspedu.coursework.exercise.sheet import Question
+from suspedu.coursework.exercise.sheet import SheetQuestion
 from suspedu.coursework.exercise.task import Task, own_cells
 from suspedu.coursework.running import sandbox
 from suspedu.coursework.running.confinement import confined_launcher
 from suspedu.coursework.running.limits import Limits
-from suspedu.coursework.running.runner import Launcher, Outcome
+from suspedu.coursework.running.runner import CellOutcome, Launcher
 
 
 @dataclass(frozen=True)
@@ -51,7 +51,7 @@ def _marks(task: Task, first: Run, later: dict[str, Run]) -> Marks:
     return Marks(tuple(_with_reason(row, runs[row.question].stopped) for row in rows), tuple(stopped))
 
 
-def _own_outcomes(question: Question, run: Run) -> dict[str, Outcome]:
+def _own_outcomes(question: SheetQuestion, run: Run) -> dict[str, CellOutcome]:
     """Outcomes of a question's cells; a kernel that ended between answer and verdict was ended by the answer."""
     keys = own_cells(question)
     found = {key: run.outcomes[key] for key in keys if key in run.outcomes}

@@ -38,7 +38,7 @@ def solutions_folder() -> Path:
                      "or name their folder with --solutions")
 
 
-def find(folder: Path, number: str) -> Path:
+def notebook_of(folder: Path, number: str) -> Path:
     """The notebook of a number or of a full name in a folder.
 
     Raises: InputError naming the number and what there is.

@@ -24,13 +24,13 @@ CONFLICT = re.compile(r"^(<{7}|={7}|>{7})( |$)", re.MULTILINE)
 WIDE = (codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE, codecs.BOM_UTF32_LE, codecs.BOM_UTF32_BE)
 
 
-def read(path: Path | str) -> Sheet:
+def read_sheet(path: Path | str) -> Sheet:
     """The notebook in a file, reduced to a sheet.
 
     Raises: InputError, one sentence naming the file and what is wrong with it.
     """
     path = Path(path)
-    return parse(read_bytes(path), path.name)
+    return sheet_of(read_bytes(path), path.name)
 
 
 def read_bytes(path: Path) -> bytes:
@@ -69,7 +69,7 @@ def check_size(size: int, name: str) -> None:
                          "(clear its outputs and save it again)")
 
 
-def parse(data: bytes, name: str) -> Sheet:
+def sheet_of(data: bytes, name: str) -> Sheet:
     """The sheet in the bytes of a notebook.
 
     Parameters: data, the whole file; name, the file's name for the sentences.

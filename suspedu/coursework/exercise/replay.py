@@ -12,7 +12,7 @@ from collections.abc import Sequence
 
 from suspedu.coursework.exercise.bench import Bench, Run
 from suspedu.coursework.exercise.builds_on import built_on
-from suspedu.coursework.exercise.sheet import Question
+from suspedu.coursework.exercise.sheet import SheetQuestion
 from suspedu.coursework.exercise.task import Task, own_cells
 from suspedu.coursework.exercise.verdicts import KILLERS
 from suspedu.coursework.running.runner import Job
@@ -23,7 +23,7 @@ TROUBLE = ("dead", *KILLERS)
 class Replay:
     """One question of one task in a kernel of its own; `run` is what its mark comes from."""
 
-    def __init__(self, task: Task, question: Question, guilty: set[str]):
+    def __init__(self, task: Task, question: SheetQuestion, guilty: set[str]):
         self.task, self.question, self.guilty = task, question, guilty
         self.own, self.run = own_cells(question), None
         self.suspects = [cell.id for cell in built_on(task, question)]
@@ -86,6 +86,6 @@ def _replays(task: Task, first: Run) -> list[Replay]:
     return found
 
 
-def _met_trouble(question: Question, first: Run) -> bool:
+def _met_trouble(question: SheetQuestion, first: Run) -> bool:
     """Whether a question itself failed while its kernel lived."""
     return any(first.fault(key) in ("error", *KILLERS) for key in own_cells(question))

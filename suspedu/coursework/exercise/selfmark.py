@@ -35,7 +35,7 @@ class Checked:
         return sum(row.possible for row in self.rows if not row.by_hand)
 
 
-def selfmark(file: Path | str, on_record: Callable[[dict], None] | None = None,
+def check_file(file: Path | str, on_record: Callable[[dict], None] | None = None,
              limits: Limits | None = None) -> Checked:
     """Mark a saved exercise with the practice numbers.
 
@@ -43,7 +43,7 @@ def selfmark(file: Path | str, on_record: Callable[[dict], None] | None = None,
     Raises: InputError for a file that is not one of the course's exercises.
     """
     path = Path(file)
-    returned = reader.read(path)
+    returned = reader.read_sheet(path)
     age = time.time() - path.stat().st_mtime
     pristine = pristine_of(returned.name or path.stem)
     merged = merge.merge(pristine, returned)
@@ -54,7 +54,7 @@ def selfmark(file: Path | str, on_record: Callable[[dict], None] | None = None,
 
 def pristine_of(name: str):
     """The course's own copy of an exercise, by its number or name."""
-    return loading.exercise(places.find(places.exercises_folder(), name))
+    return loading.exercise(places.notebook_of(places.exercises_folder(), name))
 
 
 def own_file(number: str, folder: Path | None = None) -> Path:
@@ -68,7 +68,7 @@ def own_file(number: str, folder: Path | None = None) -> Path:
             for path in sorted(place.glob("*.ipynb"))]
     for path in [folder / asking.name, *near]:
         named = path.suffix == ".ipynb" and path.is_file() and path.name.startswith(f"{number}_")
-        if named and reader.read(path).name.startswith(f"{number}_"):
+        if named and reader.read_sheet(path).name.startswith(f"{number}_"):
             return path
     raise InputError(f"exercise '{number}' is not in '{folder}'; save it there, or give the file's path")
 
@@ -93,7 +93,7 @@ def advice(result: Checked) -> list[str]:
     return [total, *([late] if result.age > STALE else []), *(f"Note: {note}." for note in result.notes)]
 
 
-def table(result: Checked) -> str:
+def verdict_table(result: Checked) -> str:
     """The result as text: a line per question, then what there is to say about the file."""
     lines = [("question", "points", "verdict", "hint")]
     lines += [(f"{r.question} {r.title}", f"{r.earned}/{r.possible}", r.verdict, r.hint) for r in result.rows]
@@ -106,5 +106,5 @@ def table(result: Checked) -> str:
 
 def code_cells(file: Path) -> int:
     """How many code cells a check of this file runs, for its progress."""
-    pristine = pristine_of(reader.read(file).name or file.stem)
+    pristine = pristine_of(reader.read_sheet(file).name or file.stem)
     return sum(cell.kind == "code" and cell.role != "tool" for cell in pristine.cells)

@@ -31,7 +31,7 @@ class Cell:
 
 
 @dataclass(frozen=True)
-class Question:
+class SheetQuestion:
     """One question: points possible, its answer cells and its verdict cell (None where words are marked by hand)."""
 
     id: str
@@ -52,7 +52,7 @@ class Sheet:
         """The cells that have one of the roles, in order."""
         return tuple(cell for cell in self.cells if cell.role in roles)
 
-    def questions(self) -> tuple[Question, ...]:
+    def questions(self) -> tuple[SheetQuestion, ...]:
         """The questions in the order of their verdicts (or of their cell for words)."""
         return tuple(_question(self, cell) for cell in self.with_role("verdict", "explain"))
 
@@ -68,19 +68,19 @@ class Sheet:
         return Sheet(self.name, tuple(cells))
 
 
-def _question(sheet: Sheet, cell: Cell) -> Question:
+def _question(sheet: Sheet, cell: Cell) -> SheetQuestion:
     answers = tuple(c for c in sheet.with_role("answer") if c.question == cell.question)
     by_hand = cell.role == "explain"
     title = cell.facts.get("title", cell.question)
-    return Question(cell.question, title, cell.facts.get("points", 1), (cell,) if by_hand else answers,
+    return SheetQuestion(cell.question, title, cell.facts.get("points", 1), (cell,) if by_hand else answers,
                     None if by_hand else cell)
 
 
 def is_blank(source: str, blank: str) -> bool:
     """Whether an answer is still as it was handed out, spaces and empty lines aside.
 
-    >>> is_blank("rate  = ...  # N/m", "rate = ... # N/m\\n")
-    True
+    >>> [is_blank(source, "rate = ... # N/m\\n") for source in ("rate  = ...  # N/m", "rate = 4600 # N/m")]
+    [True, False]
     """
     return source.split() == blank.split()
 

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from suspedu.coursework.exercise.expected import Expected
-from suspedu.coursework.exercise.sheet import Cell, Question, Sheet, is_blank
+from suspedu.coursework.exercise.sheet import Cell, Sheet, SheetQuestion, is_blank
 from suspedu.coursework.running.runner import Job, Step
 
 
@@ -40,6 +40,6 @@ class Task:
         return Job(name or self.name, tuple(steps))
 
 
-def own_cells(question: Question) -> list[str]:
+def own_cells(question: SheetQuestion) -> list[str]:
     """Ids of a question's answers and of its verdict, in the order in which they decide."""
     return [cell.id for cell in (*question.answers, question.verdict) if cell]

@@ -6,8 +6,8 @@ import ast
 from dataclasses import dataclass, replace
 
 from suspedu.coursework.exercise.expected import Expected, words
-from suspedu.coursework.exercise.sheet import Question, Sheet, is_blank
-from suspedu.coursework.running.runner import Outcome
+from suspedu.coursework.exercise.sheet import Sheet, SheetQuestion, is_blank
+from suspedu.coursework.running.runner import CellOutcome
 
 RIGHT, WRONG, UNANSWERED, ERROR, NOT_RUN, BY_HAND = "right", "wrong", "not answered yet", "error", "not run", "by hand"
 KILLERS = ("died", "flood", "timeout")  # faults that may take the later cells with them
@@ -27,7 +27,7 @@ class Row:
     by_hand: bool = False
 
 
-def rows(pristine: Sheet, merged: Sheet, outcomes: dict[str, Outcome],
+def rows(pristine: Sheet, merged: Sheet, outcomes: dict[str, CellOutcome],
          expected: dict[str, Expected]) -> tuple[Row, ...]:
     """One row per question, in order.
 
@@ -37,7 +37,7 @@ def rows(pristine: Sheet, merged: Sheet, outcomes: dict[str, Outcome],
     return tuple(_row(question, blanks, outcomes, expected.get(question.id)) for question in merged.questions())
 
 
-def _row(question: Question, blanks: dict, outcomes: dict[str, Outcome], expected: Expected | None) -> Row:
+def _row(question: SheetQuestion, blanks: dict, outcomes: dict[str, CellOutcome], expected: Expected | None) -> Row:
     facts = (question.id, question.title, question.possible)
     if all(is_blank(cell.source, blanks[cell.id]) for cell in question.answers):
         return Row(*facts, 0, UNANSWERED, by_hand=question.verdict is None)
@@ -52,7 +52,7 @@ def _row(question: Question, blanks: dict, outcomes: dict[str, Outcome], expecte
     return _judged(facts, outcomes.get(question.verdict.id), expected)
 
 
-def _judged(facts: tuple, outcome: Outcome | None, expected: Expected | None) -> Row:
+def _judged(facts: tuple, outcome: CellOutcome | None, expected: Expected | None) -> Row:
     """The row of a question whose answer ran: nbval compared its print."""
     if outcome is None or outcome.fault in ("error", "dead", *KILLERS):
         return Row(*facts, 0, *_trouble(_inside_answer(outcome)))
@@ -61,7 +61,7 @@ def _judged(facts: tuple, outcome: Outcome | None, expected: Expected | None) ->
     return Row(*facts, 0, WRONG, expected.hint_for(outcome.printed) if expected else "", outcome.printed)
 
 
-def _trouble(outcome: Outcome | None) -> tuple[str, str]:
+def _trouble(outcome: CellOutcome | None) -> tuple[str, str]:
     """Verdict and hint of a cell that failed or was not reached."""
     if outcome is None or outcome.fault == "dead":
         return NOT_RUN, words(outcome)
@@ -70,14 +70,14 @@ def _trouble(outcome: Outcome | None) -> tuple[str, str]:
     return ERROR, words(outcome)
 
 
-def _inside_answer(outcome: Outcome | None) -> Outcome | None:
+def _inside_answer(outcome: CellOutcome | None) -> CellOutcome | None:
     """The outcome of a verdict, without a line number where the error did not arise in a function of the answer."""
     if outcome is None or not outcome.error or outcome.error["frames"] > 1:
         return outcome
     return replace(outcome, error=outcome.error | {"line": None})
 
 
-def _gaps(question: Question) -> list[str]:
+def _gaps(question: SheetQuestion) -> list[str]:
     """Names that the answer still sets to `...`, and functions that still return it."""
     found = []
     for cell in question.answers:

@@ -56,8 +56,8 @@ class Limits:
 def from_text(text: str) -> Limits:
     """Limits from the JSON of `Limits.as_text`; nothing gives the usual ones.
 
-    >>> from_text("") == Limits()
-    True
+    >>> from_text('{"cell_seconds": 5.0}').cell_seconds, from_text("").cell_seconds
+    (5.0, 20.0)
     """
     return Limits(**json.loads(text)) if text else Limits()
 

@@ -64,7 +64,7 @@ class Job:
 
 
 @dataclass(frozen=True)
-class Outcome:
+class CellOutcome:
     """What became of a cell: outcome "passed" or "failed", the kind of fault, the print, the error, the outputs."""
 
     outcome: str
@@ -80,7 +80,8 @@ class Outcome:
 
 
 def run_batch(jobs: Sequence[Job], launcher: Launcher | None = None, limits: Limits | None = None, *,
-              record: bool = False, on_record: Callable[[dict], None] | None = None) -> dict[str, dict[str, Outcome]]:
+              record: bool = False,
+              on_record: Callable[[dict], None] | None = None) -> dict[str, dict[str, CellOutcome]]:
     """Outcomes of all cells of all jobs, by job name and cell key; a cell that was not reached is absent.
 
     Parameters: jobs, each with its own name; launcher of kernels; limits per kernel; record, whether outputs are
@@ -110,12 +111,12 @@ def _collector(lines: list[dict], on_record) -> Callable[[dict], None]:
     return collect
 
 
-def _outcomes(jobs: Sequence[Job], lines: list[dict]) -> dict[str, dict[str, Outcome]]:
-    found: dict[str, dict[str, Outcome]] = {job.name: {} for job in jobs}
+def _outcomes(jobs: Sequence[Job], lines: list[dict]) -> dict[str, dict[str, CellOutcome]]:
+    found: dict[str, dict[str, CellOutcome]] = {job.name: {} for job in jobs}
     for line in lines:
         if "key" in line:
-            found[line["job"]][line["key"]] = Outcome(line["outcome"], line["fault"], line["printed"], line["error"],
-                                                      line.get("outputs"))
+            found[line["job"]][line["key"]] = CellOutcome(line["outcome"], line["fault"], line["printed"],
+                                                          line["error"], line.get("outputs"))
     return found
 
 

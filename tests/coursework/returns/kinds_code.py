@@ -8,7 +8,7 @@ SHELL = "import IPython\nshell = IPython.get_ipython()\n"
 FORK = "import os\nif os.fork() == 0:\n    os.setsid()\n    if os.fork() == 0:\n"
 
 
-EXHAUSTING = [  # time, output, processes, memory, files
+EXHAUSTING = [  # what runs out: memory, time, output, processes, files
     code("endless loop", "while True:\n    pass", hint="out of time"),
     code("endless loop, deaf", "import signal\nsignal.signal(2, signal.SIG_IGN)\nwhile True:\n    pass", hint="time"),
     code("endless print", "while True:\n    print('x' * 1000)", hint="time"),

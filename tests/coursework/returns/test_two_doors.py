@@ -92,7 +92,7 @@ def test_both_doors_lead_to_the_same_rows(name, on_threads, in_course, tmp_path)
     answers = RETURNS[name][0]
     path = tmp_path / "90_demo.ipynb"
     path.write_text(json.dumps(book if answers is None else make_returns.answered(book, make_returns.RIGHT | answers)))
-    own = [(row.verdict, row.hint) for row in selfmark.selfmark(path, limits=TIGHT).rows[:3]]
+    own = [(row.verdict, row.hint) for row in selfmark.check_file(path, limits=TIGHT).rows[:3]]
     assert is_as_expected(own, name), own
     assert on_threads[name] == own
 

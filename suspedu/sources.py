@@ -57,8 +57,6 @@ SOURCES = {
     "iso-8608": "ISO 8608:2016, Mechanical vibration - Road surface profiles - Reporting of measured data.",
     "kelley-1939": "Kelley, T. L.: The selection of upper and lower groups for the validation of test items. Journal "
     "of Educational Psychology 30 (1939) 17-24.",
-    "lichtarowicz-1965": "Lichtarowicz, A.; Duggins, R. K.; Markland, E.: Discharge coefficients for incompressible "
-    "non-cavitating flow through long orifices. J. Mechanical Engineering Science 7 (1965) 210-219.",
     "machado-2009": "Machado, G. M.; Oliveira, M. M.; Fernandes, L. A. F.: A physiologically-based model for "
     "simulation of color vision deficiency. IEEE Trans. Visualization and Computer Graphics 15 (2009) 1291-1298.",
     "manring": "Manring, N. D.: Hydraulic Control Systems. Wiley, 2005.",

@@ -46,12 +46,3 @@ def stiction_band(force, seals: SealFriction):
     (135.0, 195.0)
     """
     return force - seals.breakaway, force + seals.breakaway
-
-
-def friction_power(velocity, seals: SealFriction):
-    """Heat that friction makes per second [W], F v, never negative, for a velocity [m/s] of any shape.
-
-    >>> round(float(friction_power(-0.5, SealFriction(sliding=20.0, breakaway=30.0))), 3)
-    10.0
-    """
-    return friction_force(velocity, seals) * velocity

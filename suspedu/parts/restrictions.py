@@ -146,49 +146,6 @@ def reynolds_number(flow, wetted_perimeter, kinematic_viscosity):
     return 4.0 * np.abs(flow) / (wetted_perimeter * kinematic_viscosity)
 
 
-def long_orifice_discharge(length_ratio, reynolds_ideal=np.inf):
-    """Discharge coefficient of a long orifice (a hole through a thick wall).
-
-    1/Cd = 1/Cu + (20/Re) (1 + 2.25 L/d) - 0.005 (L/d) / (1 + 7.5 lg(0.00015 Re)^2), Cu = 0.827 - 0.0085 L/d
-
-    Re is formed with the *ideal* jet speed sqrt(2 dp/rho), not with the mean speed Q/A: only so does creeping flow
-    come out proportional to the pressure drop. Public programs disagree on this.
-
-    Parameters: length_ratio L/d [any shape, -]; reynolds_ideal [any shape, -].
-    Returns: Cd [-].
-    Raises: InputError for a hole shorter than 2 or longer than 10 diameters.
-    Valid for: 2 <= L/d <= 10, Re from 10 up.
-
-    >>> round(float(long_orifice_discharge(4.0)), 3), round(float(long_orifice_discharge(4.0, 100.0)), 3)
-    (0.793, 0.307)
-
-    Source: lichtarowicz-1965, equation for long orifices (printed)
-    """
-    require("length of the hole over its diameter", length_ratio, 2.0, 10.0)
-    if np.any(np.asarray(reynolds_ideal) <= 0.0):
-        raise InputError(f"Reynolds number is {np.min(reynolds_ideal):.4g}; allowed: above 0")
-    reynolds = np.asarray(reynolds_ideal, dtype=float)
-    # The last term vanishes at infinity; 1e300 stands for it so that no infinity is squared.
-    bump = 0.005 * length_ratio / (1.0 + 7.5 * np.log10(1.5e-4 * np.minimum(reynolds, 1e300)) ** 2)
-    bump = np.where(np.isinf(reynolds), 0.0, bump)
-    slow = 20.0 / reynolds * (1.0 + 2.25 * length_ratio)
-    return 1.0 / (1.0 / (0.827 - 0.0085 * np.asarray(length_ratio)) + slow - bump)
-
-
-def ideal_reynolds(pressure_drop, diameter, density, kinematic_viscosity):
-    """Reynolds number of a hole formed with the ideal jet speed: Re = d sqrt(2 dp / rho) / nu.
-
-    Parameters: pressure_drop [any shape, Pa]; diameter [m]; density [kg/m3]; kinematic_viscosity [m2/s].
-    Returns: Reynolds number [-].
-
-    >>> round(float(ideal_reynolds(1e6, 2e-3, 850.0, 1e-5)))
-    9701
-
-    Source: lichtarowicz-1965, notation (printed, from memory)
-    """
-    return diameter * np.sqrt(2.0 * np.abs(pressure_drop) / density) / kinematic_viscosity
-
-
 def clicks_for_area(area, pitch, seat_diameter, cone_angle):
     """Clicks out at which a conical needle frees a given area: the root of `needle_area` (a quadratic) over the pitch.
 

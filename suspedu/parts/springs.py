@@ -161,35 +161,6 @@ def coil_room(spring: CoilSpring):
     return spring.free_length - solid_height(spring.wire, spring.active_coils, spring.dead_coils)
 
 
-def groove_preload(groove, grooves: int, pitch, least=0.0):
-    """Preload of a stepped perch: groove 1 is the lowest, and the higher the clip sits the less the preload.
-
-    preload = least + (grooves - groove) pitch
-
-    Parameters: groove, 1 to grooves, any shape; grooves, how many there are; pitch between two [m];
-    least, the preload in the highest groove [m].
-    Returns: preload [m]. Raises: InputError for a groove that the perch does not have.
-
-    >>> [float(groove_preload(groove, 5, 0.002)) for groove in (1, 3, 5)]
-    [0.008, 0.004, 0.0]
-    """
-    require("groove", groove, 1, grooves, "", "grooves are counted from 1, the lowest")
-    return least + (grooves - np.asarray(groove)) * pitch
-
-
-def turns_preload(turns, thread_pitch, start=0.0):
-    """Preload of a screwed adjuster: turns in from its outer stop times the pitch of its thread.
-
-    Parameters: turns [1], any shape, not negative; thread_pitch [m]; start, the preload with no turn in [m].
-    Returns: preload [m]. Raises: InputError for turns below nothing or beyond any adjuster.
-
-    >>> turns_preload(4, 0.0015, start=0.002)
-    0.008
-    """
-    require("turns", turns, 0, 40, "", "turns are counted in from the outer stop")
-    return start + turns * thread_pitch
-
-
 def coil_force(stroke, spring: CoilSpring):
     """Force of a coil spring that is squeezed by the stroke and by its preload; it never pulls.
 

@@ -78,8 +78,6 @@ def test_clicks_for_area_is_the_inverse_of_needle_area():
     (lambda: r.needle_area(-1e-4, 2.5e-3, 0.5), "needle lift is -0.1 mm"),
     (lambda: r.clearance_resistance(0.02, -5e-5, 0.01), "radial clearance is -0.05 mm"),
     (lambda: r.clearance_resistance(0.02, 5e-5, 0.01, 1.2), "eccentricity is 1.2; allowed: 0 to 1"),
-    (lambda: r.long_orifice_discharge(0.5), "length of the hole over its diameter is 0.5; allowed: 2 to 10"),
-    (lambda: r.long_orifice_discharge(4.0, 0.0), "Reynolds number is 0; allowed: above 0"),
     (lambda: r.clicks_for_area(9e-6, 5e-5, 2.5e-3, 0.5), "more than the whole seat"),
 ])
 def test_slips_get_a_sentence(call, words):

@@ -61,20 +61,6 @@ def test_a_loose_spring_never_pulls():
     assert [law(-0.003) for law in (element.force, element.rate, element.energy)] == [0.0, 0.0, 0.0]
 
 
-def test_a_higher_groove_is_less_preload():
-    preloads = springs.groove_preload(np.arange(1, 6), 5, 0.002, least=0.001)
-    assert np.all(np.diff(preloads) < 0)
-    assert preloads == pytest.approx([0.009, 0.007, 0.005, 0.003, 0.001])
-    with pytest.raises(InputError, match="groove is 6; allowed: 1 to 5"):
-        springs.groove_preload(6, 5, 0.002)
-
-
-def test_turns_are_pitch_by_pitch():
-    assert springs.turns_preload(np.array([0, 2]), 0.0015, 0.003) == pytest.approx([0.003, 0.006])
-    with pytest.raises(InputError, match="turns is -1"):
-        springs.turns_preload(-1, 0.0015)
-
-
 def test_rate_given_or_from_the_wire():
     assert springs.spring_rate(CoilSpring(preload=0.0, **WIRE)) == springs.coil_rate(*WIRE.values())
     with pytest.raises(InputError, match="needs its rate"):

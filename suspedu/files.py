@@ -26,7 +26,7 @@ class NotWrittenError(InputError):
     """A file could not be written; `why` is the reason alone."""
 
     def __init__(self, path: Path, fault: OSError):
-        self.why = WORDS.get(fault.errno, fault.strerror or str(fault))
+        self.why = WORDS.get(fault.errno or 0, fault.strerror or str(fault))
         super().__init__(f"'{path}' cannot be written: {self.why}")
 
 

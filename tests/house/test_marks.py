@@ -17,7 +17,7 @@ LEGEND = ("printed", "printed, from memory", "computed by ...", "common practice
 MARK = re.compile(r"\((?:printed(?:, from memory)?|computed by [^()]+|common practice(?:, no source)?|"
                   r"guess of the course)(?:[:;] [^()]*)?\)")
 STRAY = re.compile(r"(?<!printed, )\bfrom memory\b|(?<!common practice, )\bno source\b|"
-                   r"[(;,]\s*(?:half )?(?:seen|memory)(?=[);,]| here\b)|\bguess of (?:this|our)\b|locator not checked")
+                   r"[(;]\s*(?:half )?(?:seen|memory)(?=[);]| here\b)|\bguess of (?:this|our)\b|locator not checked")
 PUBLISHED = sorted((ROOT / "tests/published").glob("test_*.py"))
 
 

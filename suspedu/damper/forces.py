@@ -52,7 +52,7 @@ def leg_force(stroke, velocity, damper: Damper, oil: Oil, temperature=WARM, *,
     >>> leg.force.round(-2).tolist()
     [-700.0, 300.0]
 
-    Source: merritt, section 3-1 to 3-4 (restrictions)
+    Source: merritt, section 3-1 to 3-4, restrictions (printed, from memory)
     """
     fluid = fluid_at(temperature, oil, damper.air_fraction)
     reservoir = reservoir_pressure(stroke, damper, temperature, air_pressure)

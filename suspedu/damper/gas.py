@@ -93,7 +93,7 @@ def gas_force(stroke, damper: Damper, temperature=ROOM_TEMPERATURE):
     >>> [round(float(gas_force(x, stock_damper("closed cartridge")))) for x in (0.0, 0.3)]
     [20, 38]
 
-    Source: moran-shapiro, section 2.2, polytropic process
+    Source: moran-shapiro, section 2.2, polytropic process (printed, from memory)
     """
     pressure = reservoir_pressure(stroke, damper, temperature)
     return (pressure - damper.reservoir.outside_pressure(pressure)) * damper.displaced_area

@@ -75,7 +75,7 @@ def loop_along(time, stroke, velocity, damper: Damper, oil: Oil, temperature=WAR
     >>> rest.force.round(1).tolist(), rest.gas_force.round(1).tolist()  # nothing moves: the gas alone
     ([27.3, 27.3], [27.3, 27.3])
 
-    Source: merritt, section 3-6; manring, section on fluid compressibility
+    Source: merritt, section 3-6; manring, section on fluid compressibility (printed, from memory)
     """
     air = damper.air_fraction if air_fraction is None else require("air fraction", air_fraction, 1e-5, 0.3)
     motion = stroke, velocity, temperature, air_pressure

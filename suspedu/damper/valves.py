@@ -112,7 +112,7 @@ def fluid_at(temperature, oil: oils.Oil, air_fraction=0.0) -> Fluid:
     >>> [round(fluid_at(313.15, thin, air).density) for air in (0.0, 0.05)]
     [843, 801]
 
-    Source: merritt, section 2-3
+    Source: merritt, section 2-3 (printed, from memory)
     """
     density = oils.density(temperature, oil)
     thick = oils.dynamic_viscosity(temperature, oil)

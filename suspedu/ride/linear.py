@@ -28,10 +28,11 @@ def state_matrices(v: LinearVehicle) -> tuple[np.ndarray, np.ndarray]:
 
     Parameters: v, linear vehicle.
     Returns: A [4, 4], B [4, 1].
-    Source: gobbi-mastinu-2001, equations of motion (printed, from memory)
 
     >>> state_matrices(LinearVehicle(250, 35, 60e3, 2e3, 150e3))[0].shape
     (4, 4)
+
+    Source: gobbi-mastinu-2001, equations of motion (printed, from memory)
     """
     ks, c, kt, ct, ms, mu = v.rate, v.damping, v.tyre_rate, v.tyre_damping, v.sprung_mass, v.unsprung_mass
     A = [[0, -1, 0, 1], [ks / ms, -c / ms, 0, c / ms], [0, 0, 0, -1], [-ks / mu, c / mu, kt / mu, -(c + ct) / mu]]
@@ -43,10 +44,11 @@ def natural_frequencies(v: LinearVehicle) -> np.ndarray:
 
     Parameters: v, linear vehicle.
     Returns: frequencies [2, Hz], the body's first.
-    Source: gobbi-mastinu-2001, undamped system (printed, from memory)
 
     >>> natural_frequencies(LinearVehicle(250, 35, 60e3, 2e3, 150e3)).round(2)
     array([ 2.07, 12.4 ])
+
+    Source: gobbi-mastinu-2001, undamped system (printed, from memory)
     """
     ks, kt, ms, mu = v.rate, v.tyre_rate, v.sprung_mass, v.unsprung_mass
     half = (ks / ms + (ks + kt) / mu) / 2
@@ -59,10 +61,11 @@ def damping_ratio(v: LinearVehicle) -> float:
 
     Parameters: v, linear vehicle.
     Returns: ratio [-].
-    Source: shigley, single degree of freedom (printed, from memory: any text on vibration)
 
     >>> round(damping_ratio(LinearVehicle(250, 35, 60e3, 2e3, 150e3)), 3)
     0.258
+
+    Source: shigley, single degree of freedom (printed, from memory: any text on vibration)
     """
     return float(v.damping / (2 * np.sqrt(v.rate * v.sprung_mass)))
 
@@ -72,10 +75,11 @@ def responses(frequency, v: LinearVehicle) -> dict:
 
     Parameters: frequency [any shape, Hz]; v, linear vehicle.
     Returns: dict of arrays of the same shape; multiply "sprung" by -(2 pi f)^2 for acceleration.
-    Source: gobbi-mastinu-2001, transfer functions (printed, from memory)
 
     >>> round(float(abs(responses(0.0, LinearVehicle(250, 35, 60e3, 2e3, 150e3))["sprung"])), 6)
     1.0
+
+    Source: gobbi-mastinu-2001, transfer functions (printed, from memory)
     """
     s = 2j * np.pi * np.asarray(frequency, dtype=float)
     fork, tyre = v.rate + v.damping * s, v.tyre_rate + v.tyre_damping * s
@@ -89,10 +93,11 @@ def transmissibility(frequency, v: LinearVehicle):
 
     Parameters: frequency [any shape, Hz]; v, linear vehicle.
     Returns: ratio [-].
-    Source: gobbi-mastinu-2001, transfer functions (printed, from memory)
 
     >>> round(float(transmissibility(2.0, LinearVehicle(250, 35, 60e3, 2e3, 150e3))), 2)
     3.61
+
+    Source: gobbi-mastinu-2001, transfer functions (printed, from memory)
     """
     return np.abs(responses(frequency, v)["sprung"])
 
@@ -102,10 +107,11 @@ def white_noise_intensity(mean_roughness: float, speed: float) -> float:
 
     Parameters: mean_roughness Gd(n0) [m3]; speed [m/s].
     Returns: W [m2/s].
-    Source: iso-8608, spectrum of exponent 2, met by a vehicle at a steady speed (printed, from memory)
 
     >>> round(white_noise_intensity(256e-6, 20.0) * 1e3, 5)
     1.01065
+
+    Source: iso-8608, spectrum of exponent 2, met by a vehicle at a steady speed (printed, from memory)
     """
     return (2 * np.pi * 0.1) ** 2 * mean_roughness * speed / 2
 
@@ -116,11 +122,12 @@ def white_noise_variances(v: LinearVehicle, intensity: float) -> dict:
     Parameters: v, linear vehicle; intensity W, two-sided [m2/s].
     Returns: dict of the three.
     Assumes: no tyre damping.
-    Source: scheibe-smith-2009; gobbi-mastinu-2001 (computed by forms derived again)
 
     >>> case = white_noise_variances(LinearVehicle(250, 35, 60e3, 2e3, 150e3), white_noise_intensity(256e-6, 20))
     >>> round(case["acceleration"] ** 0.5, 5)
     2.56384
+
+    Source: scheibe-smith-2009; gobbi-mastinu-2001 (computed by forms derived again)
     """
     ks, c, kt, ms, mu = v.rate, v.damping, v.tyre_rate, v.sprung_mass, v.unsprung_mass
     m = ms + mu
@@ -135,10 +142,11 @@ def comfort_damping(v: LinearVehicle) -> float:
 
     Parameters: v, linear vehicle.
     Returns: c at the wheel [N s/m].
-    Source: scheibe-smith-2009, optimum for comfort (computed by the derivative of the variance, zero there)
 
     >>> round(comfort_damping(LinearVehicle(250, 35, 60e3, 2e3, 150e3)), 2)
     2615.34
+
+    Source: scheibe-smith-2009, optimum for comfort (computed by the derivative of the variance, zero there)
     """
     return float(v.rate * np.sqrt((v.sprung_mass + v.unsprung_mass) / v.tyre_rate))
 
@@ -152,10 +160,11 @@ def invariant_points(v: LinearVehicle) -> dict:
     Parameters: v, linear vehicle.
     Returns: {"acceleration": ..., "travel": ...}.
     Assumes: no tyre damping.
-    Source: hedrick-butsuen-1990, invariant properties (printed, from memory)
 
     >>> round(invariant_points(LinearVehicle(250, 35, 60e3, 2e3, 150e3))["acceleration"][0], 2)
     10.42
+
+    Source: hedrick-butsuen-1990, invariant properties (printed, from memory)
     """
     kt, ms, mu = v.tyre_rate, v.sprung_mass, v.unsprung_mass
     wheel, both = (float(np.sqrt(kt / m)) for m in (mu, ms + mu))  # rad/s

@@ -19,10 +19,11 @@ def mean_roughness(roughness_class: str) -> float:
     Parameters: roughness_class, a letter from A (smooth) to H.
     Returns: one-sided Gd(n0) [m3].
     Raises: InputError for another letter.
-    Source: iso-8608, table of classes A to H (printed: in public summaries)
 
     >>> round(mean_roughness("C") * 1e6, 9)
     256.0
+
+    Source: iso-8608, table of classes A to H (printed: in public summaries)
     """
     if not isinstance(roughness_class, str) or len(roughness_class) != 1 or roughness_class.upper() not in CLASSES:
         raise InputError(f"roughness class is {roughness_class!r}; ISO 8608 knows A (smooth) to H"
@@ -35,10 +36,11 @@ def roughness_spectrum(frequency, roughness_class: str):
 
     Parameters: frequency [any shape, cycles/m]; roughness_class, A to H.
     Returns: Gd [m3], the same shape.
-    Source: iso-8608, equation of the straight-line fit, exponent 2 (printed, from memory)
 
     >>> round(float(roughness_spectrum(0.2, "A")) * 1e6, 9)
     4.0
+
+    Source: iso-8608, equation of the straight-line fit, exponent 2 (printed, from memory)
     """
     n = np.asarray(frequency, dtype=float)
     inside = (n >= BAND[0]) & (n <= BAND[1])
@@ -50,10 +52,11 @@ def height_variance(roughness_class: str, low: float, high: float) -> float:
 
     Parameters: roughness_class, A to H; low, high [cycles/m].
     Returns: variance [m2].
-    Source: iso-8608, integral of the spectrum (printed, from memory)
 
     >>> round(height_variance("A", 0.01, 10.0) ** 0.5 * 1e3, 3)
     3.998
+
+    Source: iso-8608, integral of the spectrum (printed, from memory)
     """
     return mean_roughness(roughness_class) * REFERENCE**2 * (1 / low - 1 / high)
 

@@ -123,12 +123,13 @@ def best_setting(measure: Measure, ranges: Sequence[Range], aim: Aim, limits: Se
     Parameters: measure; ranges; aim; limits; rounds of the search; seed;
     progress(done, about how many), called after each round.
     Returns: Answer; where no setting keeps the limits, the one that misses them least, and it says so.
-    Source: storn-price, differential evolution (printed, from memory); scipy
 
     >>> def bowl(settings):
     ...     return [{"depth": (s["a"] - 3) ** 2 + (s["b"] - 5) ** 2} for s in settings]
     >>> best_setting(bowl, [Range("a", 0, 9), Range("b", 0, 9)], Aim("depth")).setting
     {'a': 3.0, 'b': 5.0}
+
+    Source: storn-price, differential evolution (printed, from memory); scipy
     """
     people = 8 * len(ranges)
     tried = Tried(measure, ranges, progress, people * (rounds + 1))

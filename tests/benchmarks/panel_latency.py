@@ -9,6 +9,7 @@ new picture has loaded. Then a drag at 30 events a second. Needs a Chromium. Onl
 from __future__ import annotations
 
 import argparse
+import contextlib
 import os
 import statistics
 import sys
@@ -82,14 +83,26 @@ def moved(page, root, focus, key) -> float:
     return took
 
 
-def measured(rounds: int) -> tuple[list, list, list]:
-    """Times of our panel, of interact [ms], and the drags."""
+@contextlib.contextmanager
+def running_page(*cells: str):
+    """A page of JupyterLab with a notebook of these cells, set going."""
     with (tempfile.TemporaryDirectory() as folder, running_lab(Path(folder)) as lab,
           running_chromium(chromium_path()) as browser):  # fmt: skip
         page = new_page(browser, ratio=2, height=1400)
-        open_notebook(page, lab, lab.write("speed.ipynb", *CELLS))
+        open_notebook(page, lab, lab.write("speed.ipynb", *cells))
         command(page, "application:toggle-left-area")
         run_all(page)
+        yield page
+
+
+def print_load() -> None:
+    load = os.getloadavg()[0] if hasattr(os, "getloadavg") else float("nan")
+    print(f"load of the machine {load:.1f} on {os.cpu_count()} processors: above their number the ms say little")
+
+
+def measured(rounds: int) -> tuple[list, list, list]:
+    """Times of our panel, of interact [ms], and the drags."""
+    with running_page(*CELLS) as page:
         page.locator(".suspedu-panel img[data-serial]").wait_for()
         page.locator(".widget-interact img").wait_for()
         page.wait_for_timeout(1500)
@@ -113,8 +126,7 @@ def main() -> None:
     print(f"drag at 30 events/s, median (worst) of {len(drags)}: last picture {middle[0]:.0f} ({worst[0]:.0f}) ms after"
           f" the last event (wanted: 150), crisp one {middle[1]:.0f} ({worst[1]:.0f}) ms (wanted: 300);"
           f" {seen:.0f} pictures for 60 events")  # fmt: skip
-    load = os.getloadavg()[0] if hasattr(os, "getloadavg") else float("nan")
-    print(f"load of the machine {load:.1f} on {os.cpu_count()} processors: above their number the ms say little")
+    print_load()
 
 
 if __name__ == "__main__":

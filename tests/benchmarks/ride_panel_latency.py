@@ -10,12 +10,9 @@ costs.
 from __future__ import annotations
 
 import argparse
-import os
 import statistics
-import tempfile
-from pathlib import Path
 
-from panel_latency import chromium_path, command, moved, new_page, open_notebook, run_all, running_chromium, running_lab
+from panel_latency import moved, print_load, running_page
 
 CELLS = ("from suspedu.ride.engine import prepare\nfrom suspedu.show import panels\nprepare(print)",
          "panels.whole_fork()", "panels.ride()")
@@ -24,12 +21,7 @@ MOVED = "Preload", "Rebound"
 
 def measured(rounds: int) -> list[tuple[float, float]]:
     """Times [ms] from key to picture: statics, ride; moved in turn."""
-    with (tempfile.TemporaryDirectory() as folder, running_lab(Path(folder)) as lab,
-          running_chromium(chromium_path()) as browser):  # fmt: skip
-        page = new_page(browser, ratio=2, height=1400)
-        open_notebook(page, lab, lab.write("ride.ipynb", *CELLS))
-        command(page, "application:toggle-left-area")
-        run_all(page)
+    with running_page(*CELLS) as page:
         roots = [page.locator(".suspedu-panel").nth(n) for n in (0, 1)]
         for root in roots:
             root.locator("img[data-serial]").wait_for()
@@ -48,8 +40,7 @@ def main() -> None:
     still, ridden = statistics.median(statics), statistics.median(rides)
     print(f"key to picture, median of {len(rides)}: ride {ridden:.0f} ms (wanted: at most 120), statics {still:.0f} ms,"
           f" ratio {ridden / still:.1f}")  # fmt: skip
-    load = os.getloadavg()[0] if hasattr(os, "getloadavg") else float("nan")
-    print(f"load of the machine {load:.1f} on {os.cpu_count()} processors: above their number the ms say little")
+    print_load()
 
 
 if __name__ == "__main__":

@@ -25,10 +25,6 @@ LATER = {
     "machine/riding.py": "ride_all sensitivity",
     "machine/statics.py": "fork_load free_sag front_load hanging_stroke rider_sag sag_band sag_per_preload "
         "spring_for_rider static_stroke",
-    "ride/linear.py": "comfort_damping damping_ratio invariant_points natural_frequencies responses state_matrices "
-        "transmissibility white_noise_intensity white_noise_variances",
-    "ride/roughness.py": "height_variance mean_roughness roughness_spectrum",
-    "ride/search.py": "best_setting",
     "ride/simulate.py": "simulate",
     "ride/terrain.py": "rough_ground",
     "ride/weighting.py": "comfort_acceleration weighting_filter weighting_gain",

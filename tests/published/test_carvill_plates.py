@@ -7,14 +7,7 @@ Tolerance 1 %: several printed entries exceed their own rounding (pressure k2 at
 import numpy as np
 import pytest
 
-from suspedu.parts.shim_stacks.plate import (
-    clamped_deflection,
-    curvatures,
-    flexural_rigidity,
-    pressure_load,
-    radial_mesh,
-    ring_load,
-)
+from suspedu.parts.shim_stacks import plate
 
 YOUNG, POISSON, THICKNESS, EDGE = 206e9, 0.3, 0.2e-3, 0.010
 TABLE = {  # a/b: ring k1, ring k2, pressure k1, pressure k2 (printed)
@@ -27,8 +20,8 @@ TABLE = {  # a/b: ring k1, ring k2, pressure k1, pressure k2 (printed)
 
 def coefficients(ratio: float) -> tuple[float, ...]:
     """k1 and k2 of both loads by our finite elements."""
-    radii = radial_mesh((EDGE / ratio, EDGE), 96)
-    ring, pressure = ring_load(radii, EDGE), pressure_load(radii, EDGE / ratio, EDGE)
+    radii = plate.radial_mesh((EDGE / ratio, EDGE), 96)
+    ring, pressure = plate.ring_load(radii, EDGE), plate.pressure_load(radii, EDGE / ratio, EDGE)
     k1_ring, stress_ring = bent_by(radii, ring)
     k1_pressure, stress_pressure = bent_by(radii, pressure)
     cube = YOUNG * THICKNESS**3
@@ -37,8 +30,8 @@ def coefficients(ratio: float) -> tuple[float, ...]:
 
 
 def bent_by(radii, load):
-    unknowns = clamped_deflection(radii, flexural_rigidity(THICKNESS, YOUNG, POISSON), POISSON, load)
-    around, across = curvatures(radii, unknowns)
+    unknowns = plate.clamped_deflection(radii, plate.flexural_rigidity(THICKNESS, YOUNG, POISSON), POISSON, load)
+    around, across = plate.curvatures(radii, unknowns)
     modulus = YOUNG * THICKNESS / (2 * (1 - POISSON**2))
     return unknowns[-2], modulus * np.max(np.abs([around + POISSON * across, across + POISSON * around]))
 

@@ -1,0 +1,41 @@
+"""Marking on a cluster: a worker that is lost loses no mark, a cluster that is not there is named."""
+
+import threading
+
+import psutil
+import pytest
+from desk_runs import answer_all, look
+from make_returns import ALONE, FULL
+
+from suspedu.units import InputError
+
+pytestmark = pytest.mark.timeout(900)
+
+
+def test_a_cluster_that_loses_a_worker_loses_no_mark(tmp_path, hand_out, arguments, run_mark):
+    distributed = pytest.importorskip("dask.distributed")
+    numbers = [str(k) for k in range(1, 31)]
+    place = hand_out(tmp_path / "desk", numbers)
+    answer_all(place, tmp_path / "returns", numbers, {"q2": ALONE})
+    with distributed.LocalCluster(n_workers=2, threads_per_worker=1, processes=True, dashboard_address=":0",
+                                  silence_logs=50) as cluster:
+        first = next(iter(cluster.workers.values())).process.process
+        victim = psutil.Process(first.pid)
+        timer = threading.Timer(4.0, victim.kill)
+        timer.start()
+        code, output = run_mark(arguments(place.folder, tmp_path / "returns", cluster=cluster.scheduler_address))
+        running = timer.is_alive()
+        timer.join()
+    assert not running, "the run was over before the worker was killed"
+    assert code == 0 and "30 marked" in output
+    assert look(place) == dict.fromkeys(numbers, FULL)
+
+
+def test_a_cluster_that_is_not_there_is_named(tmp_path, hand_out, arguments, run_mark, monkeypatch):
+    from suspedu.coursework.desk import workers
+
+    monkeypatch.setattr(workers, "PATIENCE", 1)
+    place = hand_out(tmp_path / "desk", ["1"])
+    answer_all(place, tmp_path / "returns", ["1"], {})
+    with pytest.raises(InputError, match="no Dask scheduler answers at 'tcp://127"):
+        run_mark(arguments(place.folder, tmp_path / "returns", cluster="tcp://127.0.0.1:1"))

@@ -49,7 +49,7 @@ def test_at_rest_nothing_happens(closed, oil):
     np.testing.assert_allclose(still.compression_chamber, still.compression_chamber[0], rtol=1e-6)
 
 
-def test_peak_force_at_a_gentle_speed_is_the_dyno_value(closed, oil):
+def test_peak_force_at_a_gentle_speed_is_what_a_test_bench_reads(closed, oil):
     """What a peak method reads off a slow loop: force at the greatest speed, within 2 % of the law there."""
     loop = sine_loop(0.05, 1.0, closed, oil, middle=0.1)
     at = np.argmax(loop.velocity)

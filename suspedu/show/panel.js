@@ -44,7 +44,7 @@ function sliderFor(control, id, moved) {
 }
 
 function choiceFor(control, id, moved) {
-  const input = make("select", { id }, ...control.options.map((option) => make("option", { value: option }, option)));
+  const input = make("select", { id }, ...control.options.map(([value, words]) => make("option", { value }, words)));
   input.addEventListener("change", moved);
   return { input, output: "", value: () => input.value, set: (value) => { input.value = value; } };
 }

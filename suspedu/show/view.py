@@ -53,29 +53,29 @@ class Control:
 
 @dataclass(frozen=True)
 class Choice:
-    """One of a few named options."""
+    """One of a few options: each has an id, by which it is asked for, and the words that stand on the page."""
 
     name: str
     label: str
-    options: tuple[str, ...]
-    start: str
+    options: dict[str, str]  # id: words
+    start: str  # an id
     direction: str = ""
 
     def accepted(self, value) -> str:
-        """The option, or a sentence for the person who gave another."""
+        """The id of an option, or a sentence for the person who gave another."""
         if value not in self.options:
             known = ", ".join(f"'{option}'" for option in self.options)
             raise InputError(f"{self.label} is {value!r}; allowed: {known}{nearest(str(value), self.options)}")
         return value
 
     def described(self) -> dict:
-        """What the page needs to build the control."""
-        return asdict(self) | {"kind": "choice", "options": list(self.options)}
+        """What the page needs to build the control: its options as pairs of id and words."""
+        return asdict(self) | {"kind": "choice", "options": [list(pair) for pair in self.options.items()]}
 
     @property
     def corners(self) -> tuple:
-        """All options."""
-        return self.options
+        """All options, by their ids."""
+        return tuple(self.options)
 
 
 @dataclass(frozen=True)
@@ -187,8 +187,9 @@ def start_values(controls, start=None) -> dict:
 def every_corner(controls):
     """The start, then each combination of the ends of the sliders and the options of the choices.
 
-    >>> len(list(every_corner((Control("a", "a", "mm", 0, 1, 0.1, 0.5), Choice("b", "b", ("x", "y", "z"), "x")))))
-    7
+    >>> slider, choice = Control("a", "a", "mm", 0, 1, 0.1, 0.5), Choice("b", "b", {"x": "one", "y": "two"}, "x")
+    >>> len(list(every_corner((slider, choice))))
+    5
     """
     yield start_values(controls)
     names = [control.name for control in controls]

@@ -6,14 +6,14 @@ from pathlib import Path
 
 import pytest
 
-from suspedu.show.panels.springs.springs import CONTROLS_COIL_SPRING, view_coil_spring
+from suspedu.show.panels.springs.coil_spring import COIL_SPRING
 
 from .conftest import assert_clean, command, new_page, open_notebook, run_all
 
 COURSE = Path(__file__).parents[2]
 NAME = "01_springs_preload_sag.ipynb"
-START = {control.name: control.start for control in CONTROLS_COIL_SPRING}
-PRELOAD = next(control for control in CONTROLS_COIL_SPRING if control.name == "preload")
+START = COIL_SPRING.values()
+PRELOAD = next(control for control in COIL_SPRING.controls if control.name == "preload")
 
 
 @pytest.fixture(scope="module")
@@ -45,7 +45,7 @@ def panel(lesson):
 
 def told(root, **changed) -> None:
     """Wait until sentence and alternative text are what the library computes for these values."""
-    text = view_coil_spring(**START | changed).sentence
+    text = COIL_SPRING.shown(**changed).sentence
     root.locator(".sp-sentence", has_text=text).wait_for()
     root.locator(f'img[alt^="{text}"]').wait_for()
 
@@ -79,7 +79,7 @@ def test_the_preload_slider_moves_by_keyboard(panel):
     told(panel, preload=moved)
     assert picture(panel) != before
     shown = {label: cells[0] for label, cells in numbers(panel).items()}
-    assert shown == dict(view_coil_spring(**START | {"preload": moved}).numbers)
+    assert shown == dict(COIL_SPRING.shown(preload=moved).numbers)
 
 
 def test_the_preload_slider_moves_by_mouse(panel):
@@ -100,7 +100,7 @@ def test_a_pin_compares_and_reset_returns(panel):
     slider(panel).focus()
     panel.page.keyboard.press("End")
     told(panel, preload=PRELOAD.high)
-    now, before = (dict(view_coil_spring(**START | {"preload": value}).numbers)
+    now, before = (dict(COIL_SPRING.shown(preload=value).numbers)
                    for value in (PRELOAD.high, START["preload"]))  # fmt: skip
     panel.locator(".sp-compared", has_text=f"Rider sag {before['Rider sag']} → {now['Rider sag']}").wait_for()
     slope = "Slope of the coils, both legs"

@@ -4,17 +4,15 @@ import re
 
 import pytest
 
-from suspedu.show.panels.rides.faults import FAULTS
-from suspedu.show.panels.rides.ride import CONTROLS_RIDE, view_ride
-from suspedu.show.panels.rides.session import Session
-from suspedu.show.panels.rides.session_desk import CAUTION, HANDLES
+from suspedu.school import CAUTION, FAULTS, Session
+from suspedu.show import panels
+from suspedu.show.session_desk import HANDLES
 
 from .conftest import assert_clean, command, new_page, open_notebook, run_all
 
 MACHINE = 8
 CELLS = ("from suspedu.show import panels\npanels.ride()",
-         f"from suspedu.show.panels.rides.session_desk import setup_session\nsetup_session({MACHINE})")  # fmt: skip
-START = {control.name: control.start for control in CONTROLS_RIDE}
+         f"from suspedu.show.session_desk import setup_session\nsetup_session({MACHINE})")  # fmt: skip
 
 
 @pytest.fixture(scope="module")
@@ -38,7 +36,7 @@ def test_another_ground_chosen_by_keyboard_changes_picture_and_sentence(notebook
     before = panel.locator("img").get_attribute("src")
     panel.get_by_label("Ground").focus()
     press(notebook, *"log")  # a native list finds an option by its letters
-    expected = view_ride(**START | {"ground": "log"})
+    expected = panels.ride.shown(ground="log")
     panel.locator(".sp-sentence", has_text=expected.sentence).wait_for()
     panel.locator(f'img[alt^="{expected.sentence}"]').wait_for()
     assert panel.locator("img").get_attribute("src") != before
@@ -64,7 +62,7 @@ def test_the_desk_is_worked_by_keyboard_and_keeps_notes(notebook):
     assert rows == [[str(i), note.change, note.clicks, note.words] for i, note in enumerate((first, second), start=1)]
     press(notebook, "Tab", "Enter")
     says.filter(has_text=f"Measured: {session.measured()}").wait_for()
-    for key, fault in (("ArrowDown", FAULTS[1].name), ("ArrowUp", FAULTS[0].name)):  # wrong, then right
+    for key, fault in zip(("ArrowDown", "ArrowUp"), list(FAULTS)[1::-1], strict=True):  # wrong, then right
         desk.get_by_label("What is wrong?").focus()
         press(notebook, key, "Tab", "Enter")
         says.filter(has_text=session.conclude(fault)).wait_for()

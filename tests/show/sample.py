@@ -9,7 +9,7 @@ from suspedu.units import InputError
 CONTROLS = (
     Control("rate", "Spring rate", "N/mm", 1.0, 9.0, 0.5, 4.0, "more = stiffer"),
     Control("load", "Load", "N", 0.0, 200.0, 10.0, 80.0, "more = further down"),
-    Choice("side", "Side", ("left", "right"), "left"),
+    Choice("side", "Side", {"left": "to the left", "right": "to the right"}, "left"),
 )
 AXES = (
     Axes("travel [mm]", "force [N]", (0, 50), (0, 250), "Force over travel"),
@@ -36,3 +36,13 @@ def view(rate, load, side):
 
 def panel(**start):
     return Panel(view, CONTROLS, AXES, title="Two springs", start=start)
+
+
+def item(view, name):
+    """One item of a view, by its name."""
+    return next(each for each in view.items if each.name == name)
+
+
+def number(view, label) -> float:
+    """One key number of a view, by its label."""
+    return float(dict(view.numbers)[label].split()[0])

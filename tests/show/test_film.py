@@ -7,20 +7,15 @@ import numpy as np
 import pytest
 from PIL import Image
 
+from suspedu.school.strokes import push_and_back
 from suspedu.show import panels
 from suspedu.show.draw import Drawing
 from suspedu.show.film import film
 from suspedu.show.layout import Frame
 from suspedu.show.palette_png import png
-from suspedu.show.panels.damper.stroke_film import (
-    AXES_STROKE_FILM,
-    CONTROLS_STROKE_FILM,
-    filmed,
-    view_stroke_film,
-    walk,
-)
+from suspedu.show.panels.damper.stroke_film import filmed
 from suspedu.show.theme import LIGHT
-from suspedu.show.view import Axes, Curve, Mark, View, every_corner
+from suspedu.show.view import Axes, Curve, Mark, View
 from suspedu.units import InputError
 
 AXES = (Axes("x", "y", (0, 1), (0, 1)),)
@@ -73,24 +68,11 @@ def test_a_film_that_cannot_be_gets_one_sentence(views, options, words):
         film(views, AXES, **options)
 
 
-def test_the_stroke_film_panel_at_every_corner():
-    panel = panels.stroke_film()
-    views = [view_stroke_film(**values) for values in every_corner(CONTROLS_STROKE_FILM)]
-    assert len({tuple(item.name for item in view.items) for view in views}) == 1
-    for values in list(every_corner(CONTROLS_STROKE_FILM))[::7]:
-        panel.move(**values)
-        assert panel.problem == "" and panel.fault is None
-    for values in every_corner(CONTROLS_STROKE_FILM):
-        force = next(item for item in view_stroke_film(**values).items if item.name == "way").y
-        low, high = AXES_STROKE_FILM[1].ylim
-        assert low <= force.min() and force.max() <= high, (values, force.min(), force.max())
-
-
 def test_the_energy_taken_out_is_the_area_that_the_force_goes_round():
-    done = walk("closed cartridge", 220.0, 3.0, 1.2)
+    done = push_and_back("closed cartridge", 0.22, 3.0, 1.2)
     leg = done.explanation.leg
     area = np.trapezoid(leg.force - leg.gas_force, done.stroke)
-    end = dict(view_stroke_film(100, "closed cartridge", 220, 3, 1.2).numbers)["Taken out of the motion so far"]
+    end = dict(panels.stroke_film.shown(time=100).numbers)["Taken out of the motion so far"]
     assert float(end.split()[0]) == pytest.approx(area, rel=0.005)  # the same sum over stroke instead of over time
 
 

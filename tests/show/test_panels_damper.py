@@ -1,5 +1,6 @@
-"""Panels on valves, rebound and the end stop: every corner, and numbers that are the library's own."""
+"""Panels on valves, rebound and the end stop, and the cutaway: numbers that are the library's own."""
 
+import dataclasses
 import re
 
 import numpy as np
@@ -11,80 +12,20 @@ from suspedu.machine import adjusted, coming_back, load
 from suspedu.machine.riding import fork_law, ride, vehicle
 from suspedu.ride.linear import LinearVehicle
 from suspedu.ride.linear import damping_ratio as linear_damping_ratio
+from suspedu.school.legs import point, set_damper, warm_fluid
+from suspedu.school.strokes import gas_left
+from suspedu.school.valves import fork_damping
 from suspedu.show import panels
-from suspedu.show.panels.damper import cutaway_picture
-from suspedu.show.panels.damper.cutaway import CONTROLS_CUTAWAY, view_cutaway
-from suspedu.show.panels.damper.damper_setting import set_damper, warm_fluid
-from suspedu.show.panels.damper.dampers import CONTROLS_DAMPERS, view_dampers
-from suspedu.show.panels.damper.end_stop import CONTROLS_END_STOP, CONTROLS_REFILL, view_end_stop, view_refill
-from suspedu.show.panels.damper.fork_damping import fork_damping
-from suspedu.show.panels.damper.rebound import CONTROLS_PULLED_DOWN, CONTROLS_REBOUND, view_pulled_down, view_rebound
-from suspedu.show.panels.damper.valves import CONTROLS_BASE_VALVE, CONTROLS_MID_VALVE, view_base_valve, view_mid_valve
-from suspedu.show.panels.springs.whole_fork import view_whole_fork
-from suspedu.show.view import every_corner
+from suspedu.show.draw import Drawing
+from suspedu.show.layout import Frame
+from suspedu.show.panels.damper import cutaway_picture, cutaway_places
+from suspedu.show.panels.damper.cutaway import CUTAWAY, view_instant
+from suspedu.show.theme import LIGHT
 
-ALL = {
-    "cutaway": (view_cutaway, CONTROLS_CUTAWAY),
-    "dampers": (view_dampers, CONTROLS_DAMPERS),
-    "base_valve": (view_base_valve, CONTROLS_BASE_VALVE),
-    "mid_valve": (view_mid_valve, CONTROLS_MID_VALVE),
-    "rebound": (view_rebound, CONTROLS_REBOUND),
-    "pulled_down": (view_pulled_down, CONTROLS_PULLED_DOWN),
-    "end_stop": (view_end_stop, CONTROLS_END_STOP),
-    "refill": (view_refill, CONTROLS_REFILL),
-}
+from .sample import item, number
+
 ENDURO = load("enduro")
 FITTED = ENDURO.legs[0].damper
-WHOLE = {"cutaway": {"force"}, "mid_valve": {"whole", "base"}, "base_valve": {"force"}}
-
-
-def item(view, name):
-    return next(found for found in view.items if found.name == name)
-
-
-def number(view, label) -> float:
-    return float(dict(view.numbers)[label].split()[0])
-
-
-def start_of(name, **changed) -> dict:
-    return {control.name: control.start for control in ALL[name][1]} | changed
-
-
-@pytest.mark.parametrize("name", ALL)
-def test_every_corner_keeps_its_items_and_says_numbers(name):
-    view, controls = ALL[name]
-    shown = [view(**values) for values in every_corner(controls)]
-    assert len({tuple(item.name for item in view.items) for view in shown}) == 1
-    for each in shown:
-        assert not re.search(r"\bnan\b|\binf\b|-0 |None", each.text), each.text
-        assert 3 <= len(each.numbers) <= 6
-        for found in each.items:
-            assert np.isfinite(found.x).all() or name in ("cutaway", "mid_valve")
-            if found.name in WHOLE.get(name, {"main"}):
-                assert np.isfinite(found.y).all()
-
-
-@pytest.mark.parametrize("name", ALL)
-def test_the_panel_draws_its_extreme_corners(name):
-    panel = getattr(panels, name)()
-    corners = list(every_corner(ALL[name][1]))
-    for values in (corners[0], corners[1], corners[-1]):
-        panel.move(**values)
-        assert panel.problem == "" and panel.fault is None and panel.picture.startswith(b"\x89PNG")
-
-
-def test_curves_of_every_corner_stay_within_the_axes_that_were_fixed_for_them():
-    fixed = {"base_valve": [(0, "force")], "pulled_down": [(1, "low over speed")], "end_stop": [(1, "works")],
-             "rebound": [(1, "damping"), (0, "stroke")], "mid_valve": [(0, "whole")], "cutaway": [(1, "force")]}
-    for name, curves in fixed.items():
-        axes = getattr(panels, name)()._screen["axes"]
-        for values in every_corner(ALL[name][1]):
-            view = ALL[name][0](**values)
-            for number_of, curve in curves:
-                low, high = sorted(axes[number_of].ylim)
-                x, y = item(view, curve).x, item(view, curve).y
-                seen = y[(x >= axes[number_of].xlim[0]) & (x <= axes[number_of].xlim[1])]
-                assert low - 1 <= seen.min() and seen.max() <= high, (name, values, seen.min(), seen.max())
 
 
 # cutaway
@@ -93,7 +34,7 @@ def test_curves_of_every_corner_stay_within_the_axes_that_were_fixed_for_them():
 @pytest.mark.parametrize(("stroke", "velocity", "low", "high", "rebound"), [
     (150, 1.0, 12, 10, 12), (280, 3.0, 4, 2, 20), (270, -1.5, 12, 10, 3), (100, 0.1, 24, 20, 12)])
 def test_the_explained_force_is_that_of_the_library_and_its_parts_sum(stroke, velocity, low, high, rebound):
-    view = view_cutaway("closed cartridge", stroke, velocity, low, high, rebound)
+    view = CUTAWAY.shown(stroke=stroke, velocity=velocity, compression_low=low, compression_high=high, rebound=rebound)
     damper = set_damper("closed cartridge", compression_low=low, compression_high=high, rebound=rebound)
     leg = leg_force(stroke / 1e3, velocity, damper, FITTED.oil)
     parts = [number(view, f"{name} part") for name in ("Gas", "Damping", "End-stop")]
@@ -110,16 +51,17 @@ def drawn(view, name) -> float:
 
 
 def test_streams_are_as_wide_as_the_root_of_their_flow_and_none_where_none_flows():
-    view = view_cutaway(**start_of("cutaway"))
+    view = panels.cutaway.shown()
     state = explained(0.15, 1.0, set_damper(), FITTED.oil, air_pressure=101325.0)
     flows = {name: float(path.flow) for name, path in state.valves["base"].paths.items()}
-    widths = {name: drawn(view, f"stream base {name}") for name in ("needle", "low-speed", "high-speed")}
+    places = {"needle": "needle", "low-speed": "port 1", "high-speed": "port 2"}
+    widths = {name: drawn(view, f"stream base {place}") for name, place in places.items()}
     for name in ("needle", "high-speed"):
         assert widths[name] / widths["low-speed"] == pytest.approx((flows[name] / flows["low-speed"]) ** 0.5, rel=1e-6)
-    assert drawn(view, "stream rebound rebound") == drawn(view, "stream refill check plate") == 0.0
-    back = view_cutaway(**start_of("cutaway", velocity=-1.0))
-    assert drawn(back, "stream mid mid") == drawn(back, "stream base needle") == 0.0
-    assert drawn(back, "stream rebound rebound") > 0.0
+    assert drawn(view, "stream rebound port 1") == drawn(view, "stream refill port 1") == 0.0
+    back = panels.cutaway.shown(velocity=-1.0)
+    assert drawn(back, "stream mid port 1") == drawn(back, "stream base needle") == 0.0
+    assert drawn(back, "stream rebound port 1") > 0.0
 
 
 def test_chambers_are_as_dark_as_they_press_and_white_where_the_oil_is_torn():
@@ -132,19 +74,81 @@ def test_chambers_are_as_dark_as_they_press_and_white_where_the_oil_is_torn():
         assert len(there) == 1
         return int(there[0].name[-1])
 
-    view = view_cutaway(**start_of("cutaway", velocity=3.0, stroke=280))
+    view = panels.cutaway.shown(velocity=3.0, stroke=280)
     assert level(view, "cup") >= level(view, "below") > level(view, "reservoir")
-    torn = view_cutaway(**start_of("cutaway", cartridge="open cartridge", velocity=-4.0, stroke=0))
+    torn = panels.cutaway.shown(cartridge="open cartridge", velocity=-4.0, stroke=0)
     assert level(torn, "below") == 0 and level(torn, "above") == 4 and "torn" in torn.sentence
 
 
 def test_the_piston_is_drawn_where_it_stands_and_the_stop_meets_its_cup_where_it_starts():
     damper = stock_damper("closed cartridge")
-    rim = cutaway_picture.BASE + cutaway_picture.THICK + cutaway_picture.cup_height(damper, 0.3)
-    tip = cutaway_picture.piston_height(damper.end_stop.start, 0.3) - cutaway_picture.STUB
+    rim = cutaway_places.BASE + cutaway_places.THICK + cutaway_places.cup_height(damper, 0.3)
+    tip = cutaway_places.piston_height(damper.end_stop.start, 0.3) - cutaway_places.STUB
     assert tip == pytest.approx(rim)
-    deeper = [cutaway_picture.piston_height(stroke, 0.3) for stroke in (0.0, 0.15, 0.3)]
-    assert np.diff(deeper) == pytest.approx([-cutaway_picture.TRAVEL / 2] * 2)
+    deeper = [cutaway_places.piston_height(stroke, 0.3) for stroke in (0.0, 0.15, 0.3)]
+    assert np.diff(deeper) == pytest.approx([-cutaway_places.TRAVEL / 2] * 2)
+
+
+def renamed(damper):
+    """The same damper, its ports by other names."""
+    ports = tuple(dataclasses.replace(port, name=f"way {n}") for n, port in enumerate(damper.base.ports, start=1))
+    return dataclasses.replace(damper, base=dataclasses.replace(damper.base, ports=ports))
+
+
+ARCHITECTURES = {"closed": set_damper(), "open": set_damper("open cartridge"), "rod": set_damper("damping rod"),
+                 "other names": renamed(set_damper())}
+
+
+@pytest.mark.parametrize("velocity", [-2.0, 0.0, 1.0, 4.0])
+@pytest.mark.parametrize("name", ARCHITECTURES)
+def test_any_damper_can_be_cut_open(name, velocity):
+    """Every channel that carries oil is drawn as wide as it carries, whatever its file calls it."""
+    damper = ARCHITECTURES[name]
+    instant = point(0.2, velocity, damper)
+    view = view_instant(instant, damper)
+    picture = Drawing(Frame(CUTAWAY.axes, LIGHT, 700, 460), view).png(view)
+    assert picture.startswith(b"\x89PNG") and "nan" not in view.text
+    for slot in (slot for slot in cutaway_places.slots(damper) if slot.channel):
+        flow = float(instant.valves[slot.valve].paths[slot.channel.path].flow)
+        shown = drawn(view, f"stream {slot.name}")
+        assert shown == pytest.approx(min(cutaway_picture.stream_width(flow), 6.0) if flow >= 1e-6 else 0.0)
+        assert np.isfinite(item(view, f"shims {slot.name}").x).all() if slot.kind == "port" else True
+
+
+def test_other_names_change_words_only():
+    one, two = (view_instant(point(0.2, 1.0, ARCHITECTURES[name]), ARCHITECTURES[name])
+                for name in ("closed", "other names"))
+    for before, after in zip(one.items, two.items, strict=True):
+        np.testing.assert_array_equal(before.x, after.x)
+        np.testing.assert_array_equal(before.y, after.y)
+    assert "way 1" in two.sentence and one.numbers == two.numbers
+
+
+def test_a_damping_rod_shows_its_holes_and_neither_needle_nor_stop():
+    rod = ARCHITECTURES["rod"]
+    view, back = (view_instant(point(0.2, velocity, rod), rod) for velocity in (1.0, -1.0))
+    assert drawn(view, "stream base holes") > 1.0 < drawn(back, "stream rebound holes")
+    assert drawn(back, "stream base holes") == 0.0 < drawn(back, "stream refill holes")
+    for name in ("needle base", "needle rebound", "bore base needle", "stop piston", "cup left"):
+        assert not np.isfinite(item(view, name).x + item(view, name).y).any(), name
+
+
+def test_a_third_port_of_a_valve_finds_a_place_beside_the_others():
+    damper = set_damper()
+    base = dataclasses.replace(damper.base, ports=(*damper.base.ports, dataclasses.replace(damper.base.ports[0],
+                                                                                            name="third")))
+    three = dataclasses.replace(damper, base=base)
+    places = [slot.x for slot in cutaway_places.slots(three) if (slot.valve, slot.kind) == ("base", "port")]
+    assert len(set(places)) == 3 and max(places) < cutaway_places.WALL
+    assert drawn(view_instant(point(0.2, 2.0, three), three), "stream base port 3") > 0.0
+
+
+def test_the_gas_is_as_high_as_the_rod_leaves_it():
+    """V_0 - A x over V_0, and none where a damper has no gas of its own."""
+    closed = set_damper()
+    assert gas_left(closed, 0.1) == pytest.approx(
+        1 - np.pi / 4 * closed.rod**2 * 0.1 / closed.pressuriser.gas_volume, rel=1e-12)
+    assert gas_left(set_damper("damping rod"), 0.1) == gas_left(set_damper("open cartridge"), 0.1) == 0.0
 
 
 # architectures and valves
@@ -152,7 +156,7 @@ def test_the_piston_is_drawn_where_it_stands_and_the_stop_meets_its_cup_where_it
 
 def test_plain_holes_grow_with_the_square_of_speed_whatever_their_size_and_shims_do_not():
     for hole in (2.0, 2.4, 3.0):
-        view = view_dampers("compression", hole, 12)
+        view = panels.dampers.shown(hole=hole)
         curve = item(view, "damping rod 1")
         slope = np.gradient(np.log(curve.y), np.log(curve.x))
         near = np.argmin(np.abs(curve.x - 1.0))  # m/s; slower the walls count, much faster the leak past the ring
@@ -162,8 +166,8 @@ def test_plain_holes_grow_with_the_square_of_speed_whatever_their_size_and_shims
 
 
 def test_low_clicks_act_slow_and_high_clicks_act_fast():
-    middle = view_base_valve(12, 10)
-    low, high = view_base_valve(6, 10), view_base_valve(12, 0)
+    middle = panels.base_valve.shown()
+    low, high = panels.base_valve.shown(compression_low=6), panels.base_valve.shown(compression_high=0)
 
     def change(view, speed):
         label = f"Force at {speed:g} m/s"
@@ -176,18 +180,18 @@ def test_low_clicks_act_slow_and_high_clicks_act_fast():
 
 
 def test_shares_of_the_base_valve_fill_the_picture_up_to_its_leak():
-    view = view_base_valve(12, 10)
+    view = panels.base_valve.shown()
     tops = item(view, "share high-speed").y
     assert 98.0 < tops[: len(tops) // 2].max() <= 100.0
 
 
 def test_more_mid_valve_lowers_the_pressure_above_the_piston_until_it_tears():
-    margins = [number(view_mid_valve(**start_of("mid_valve", face_shims=count)), "Lowest margin to cavitation")
+    margins = [number(panels.mid_valve.shown(face_shims=count), "Lowest margin to cavitation")
                for count in (1, 3, 8)]
     assert margins == sorted(margins, reverse=True)
-    torn = view_mid_valve(**start_of("mid_valve", cartridge="open cartridge", face_shims=8, float_gap=0.05,
-                                     compression_low=24, compression_high=20))
-    fine = view_mid_valve(**start_of("mid_valve"))
+    torn = panels.mid_valve.shown(cartridge="open cartridge", face_shims=8, float_gap=0.05, compression_low=24,
+                                  compression_high=20)
+    fine = panels.mid_valve.shown()
     assert "torn" in torn.sentence and "torn" not in fine.sentence
     leg = leg_force(0.15, 3.0, set_damper(), FITTED.oil)
     assert number(fine, "Force at 3 m/s") == pytest.approx(float(leg.damping_force), abs=2.0)  # between points
@@ -208,7 +212,7 @@ def test_the_fork_let_go_follows_newton_and_loses_the_energy_that_damping_takes(
 
 
 def test_fewer_rebound_clicks_bring_the_fork_back_later_and_raise_the_damping_ratio():
-    views = [view_rebound(**start_of("rebound", rebound=clicks)) for clicks in (24, 12, 2)]
+    views = [panels.rebound.shown(rebound=clicks) for clicks in (24, 12, 2)]
     for label in ("Damping ratio of the chassis, coming up", "Time constant on the spring"):
         values = [number(view, label) for view in views]
         assert values == sorted(values) and values[0] < values[-1]
@@ -236,7 +240,7 @@ def test_the_mean_pull_is_half_the_difference_of_two_straight_dampers():
 
 def test_the_fork_rides_lower_with_slower_rebound_as_it_does_when_the_ride_is_computed():
     """The panel's simple picture against the whole quarter vehicle over whoops: same sign, same order of size."""
-    views = [view_pulled_down(**start_of("pulled_down", rebound=clicks)) for clicks in (24, 12, 2)]
+    views = [panels.pulled_down.shown(rebound=clicks) for clicks in (24, 12, 2)]
     lows = [number(view, "Mean stroke") for view in views]
     assert lows == sorted(lows) and lows[-1] - lows[0] > 10
     machine = ENDURO
@@ -258,7 +262,7 @@ def test_spring_and_mass_of_coming_back_are_those_of_the_ride():
 
 
 def test_work_and_force_of_the_stop_are_the_librarys():
-    view = view_end_stop(**start_of("end_stop", velocity=3.0))
+    view = panels.end_stop.shown(velocity=3.0)
     damper = stock_damper("closed cartridge")
     fluid = warm_fluid(damper)
     assert number(view, "Work of the end stops over the zone") == pytest.approx(
@@ -272,14 +276,14 @@ def test_work_and_force_of_the_stop_are_the_librarys():
 
 
 def test_the_refill_limit_is_the_librarys_and_smaller_holes_hold_the_fork():
-    view = view_refill(**start_of("refill"))
+    view = panels.refill.shown()
     damper = set_damper()
     used = np.linspace(0.1, 2.5, 5)
     base = leg_force(0.3, -used, damper, FITTED.oil).compression_chamber
     limit, _ = refill_limit(damper.end_stop, used, damper.rebound, damper.piston_area - damper.displaced_area,
                               warm_fluid(damper), base_pressure=base)
     assert number(view, "Smallest holes that will do") == pytest.approx(limit * 1e3, abs=0.06)
-    small = view_refill(**start_of("refill", hole=1.5))
+    small = panels.refill.shown(hole=1.5)
     assert number(small, "Share of the rebound force") > 5 and "too small" in small.sentence
     assert "does not feel" in view.sentence
 
@@ -288,8 +292,7 @@ def test_the_refill_limit_is_the_librarys_and_smaller_holes_hold_the_fork():
 
 
 def test_clickers_of_the_whole_fork_move_its_damping_and_leave_its_sags():
-    values = {"machine": "School enduro 300", "rider_mass": 82, "coil_rate": 4.0, "preload": 4, "oil_height": 110}
-    school, slow = view_whole_fork(**values), view_whole_fork(**values, rebound=4)
+    school, slow = panels.whole_fork.shown(), panels.whole_fork.shown(rebound=4)
     for label in ("Free sag", "Rider sag", "Force that bottoms it"):
         assert number(school, label) == number(slow, label)
     back = [number(view, "Damping on the way out, at 0.25 m/s") for view in (school, slow)]
@@ -299,6 +302,6 @@ def test_clickers_of_the_whole_fork_move_its_damping_and_leave_its_sags():
 
 
 def test_an_adjuster_that_a_leg_lacks_leaves_it_alone():
-    trail = {clicks: fork_damping("trail", 12, clicks, 12).tolist() for clicks in (0, 20)}
+    trail = {clicks: fork_damping("trail", 12, clicks, 12).y.tolist() for clicks in (0, 20)}
     assert trail[0] == trail[20]
-    assert fork_damping("enduro", 12, 0, 12)[-1] > fork_damping("enduro", 12, 20, 12)[-1]
+    assert fork_damping("enduro", 12, 0, 12).at(2.0) > fork_damping("enduro", 12, 20, 12).at(2.0)

@@ -21,7 +21,7 @@ from suspedu.show.view import (
 from suspedu.units import InputError
 
 PRELOAD = Control("preload", "Spring preload", "mm", 0, 20, 1, 6, "more = the fork stands higher")
-GROUND = Choice("ground", "Ground", ("sand", "rocks"), "sand")
+GROUND = Choice("ground", "Ground", {"sand": "deep sand", "rocks": "loose rocks"}, "sand")
 
 
 def test_start_values_take_some_by_name():

@@ -1,29 +1,38 @@
-"""The panels of the lessons, one call each."""
+"""The panels of the lessons, by name: `panels.coil_spring(preload=6)` is a live one.
 
-from suspedu.show.panels.damper.cutaway import cutaway
-from suspedu.show.panels.damper.dampers import dampers
-from suspedu.show.panels.damper.end_stop import end_stop, refill
-from suspedu.show.panels.damper.rebound import pulled_down, rebound
-from suspedu.show.panels.damper.shims import shim_stack, shim_stress
-from suspedu.show.panels.damper.stack_force import stack_force
-from suspedu.show.panels.damper.stroke_film import stroke_film
-from suspedu.show.panels.damper.taper import taper
-from suspedu.show.panels.damper.valves import base_valve, mid_valve
-from suspedu.show.panels.oil.needle import needle
-from suspedu.show.panels.oil.oil import cold_and_hot, oil_viscosity
-from suspedu.show.panels.oil.restrictions import restriction
-from suspedu.show.panels.rides.adjusters import adjusters
-from suspedu.show.panels.rides.compromise import compromise
-from suspedu.show.panels.rides.packing import packing
-from suspedu.show.panels.rides.quarter_vehicle import damping_compromise, quarter_vehicle
-from suspedu.show.panels.rides.ride import ride, shaft_speeds
-from suspedu.show.panels.rides.terrain import terrain
-from suspedu.show.panels.springs.air import air_spring
-from suspedu.show.panels.springs.sag import sag
-from suspedu.show.panels.springs.springs import coil_spring
-from suspedu.show.panels.springs.whole_fork import whole_fork
+One line each: the declaration under the name by which lessons call it. Nothing is drawn before it is called.
+"""
 
-__all__ = ["adjusters", "air_spring", "base_valve", "coil_spring", "cold_and_hot", "compromise", "cutaway", "dampers",
-           "damping_compromise", "end_stop", "mid_valve", "needle", "oil_viscosity", "packing", "pulled_down",
-           "quarter_vehicle", "rebound", "refill", "restriction", "ride", "sag", "shaft_speeds", "shim_stack",
-           "shim_stress", "stack_force", "stroke_film", "taper", "terrain", "whole_fork"]
+# ruff: noqa: F401, N811
+from suspedu.show.declared import Declared
+from suspedu.show.panels.damper.base_valve import BASE_VALVE as base_valve
+from suspedu.show.panels.damper.cutaway import CUTAWAY as cutaway
+from suspedu.show.panels.damper.dampers import DAMPERS as dampers
+from suspedu.show.panels.damper.end_stop import END_STOP as end_stop
+from suspedu.show.panels.damper.mid_valve import MID_VALVE as mid_valve
+from suspedu.show.panels.damper.pulled_down import PULLED_DOWN as pulled_down
+from suspedu.show.panels.damper.rebound import REBOUND_PANEL as rebound
+from suspedu.show.panels.damper.refill import REFILL as refill
+from suspedu.show.panels.damper.shim_stack import SHIM_STACK as shim_stack
+from suspedu.show.panels.damper.shim_stress import SHIM_STRESS as shim_stress
+from suspedu.show.panels.damper.stack_force import STACK_FORCE as stack_force
+from suspedu.show.panels.damper.stroke_film import STROKE_FILM as stroke_film
+from suspedu.show.panels.damper.taper import TAPER as taper
+from suspedu.show.panels.oil.cold_and_hot import COLD_AND_HOT as cold_and_hot
+from suspedu.show.panels.oil.needle import NEEDLE as needle
+from suspedu.show.panels.oil.restriction import RESTRICTION as restriction
+from suspedu.show.panels.oil.viscosity import OIL_VISCOSITY as oil_viscosity
+from suspedu.show.panels.rides.adjusters import ADJUSTERS_PANEL as adjusters
+from suspedu.show.panels.rides.compromise import COMPROMISE as compromise
+from suspedu.show.panels.rides.damping_compromise import DAMPING_COMPROMISE as damping_compromise
+from suspedu.show.panels.rides.packing import PACKING as packing
+from suspedu.show.panels.rides.quarter_vehicle import QUARTER_VEHICLE as quarter_vehicle
+from suspedu.show.panels.rides.ride import RIDE as ride
+from suspedu.show.panels.rides.shaft_speeds import SHAFT_SPEEDS as shaft_speeds
+from suspedu.show.panels.rides.terrain import TERRAIN as terrain
+from suspedu.show.panels.springs.air_spring import AIR_SPRING as air_spring
+from suspedu.show.panels.springs.coil_spring import COIL_SPRING as coil_spring
+from suspedu.show.panels.springs.sag import SAG as sag
+from suspedu.show.panels.springs.whole_fork import WHOLE_FORK as whole_fork
+
+PANELS = {panel.id: panel for panel in list(globals().values()) if isinstance(panel, Declared)}

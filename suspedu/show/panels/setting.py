@@ -1,44 +1,33 @@
-"""The machine that a panel's controls describe: workshop units in, a machine of the riding school out."""
+"""Controls made from the table of adjusters: each slider knows its label, unit, range and direction from there."""
 
 from __future__ import annotations
 
-from functools import cache
+from dataclasses import replace
 
-from suspedu.machine import Machine, adjusted, load
-from suspedu.show.view import Control
-from suspedu.units import to_si
-
-MACHINE_NAMES = {"School enduro 300": "enduro", "School trail 250": "trail"}
-UNITS = {"preload": "mm", "coil_rate": "N/mm", "oil_height": "mm", "air_temperature": "degC", "rider_mass": "kg"}
-
-# Sags that the riding school aims at, as shares of the travel: common practice, no source; a maker's manual may differ.
-RIDER_AIM, FREE_AIM, AIM_SLACK = 0.205, 0.085, 0.0067
-
-RIDER = Control("rider_mass", "Rider in riding gear", "kg", 55, 115, 1, 82)
-RATE = Control("coil_rate", "Spring rate, each leg", "N/mm", 3.0, 5.6, 0.05, 4.0, "more = stiffer all along the stroke")
-PRELOAD = Control("preload", "Preload, each leg", "mm", 0, 20, 0.5, 4, "more = the front stands higher")
-OIL = Control("oil_height", "Oil height", "mm", 80, 150, 1, 110, "from the tube's top down to the oil: less = more oil")
+from suspedu.machine.adjusters import ADJUSTERS
+from suspedu.machine.changing import setting
+from suspedu.school.machines import MACHINES, school_machine
+from suspedu.show.panels.words import spelled
+from suspedu.show.view import Choice, Control
 
 
-@cache
-def _school_machine(name: str) -> Machine:
-    return load(name)
+def slider(adjuster: str, **changes) -> Control:
+    """The slider of an adjuster, from where the school's enduro stands; `changes` of the control by name.
 
-
-def set_machine(name: str = "enduro", **workshop) -> Machine:
-    """A machine of the school with its adjusters at values in workshop units.
-
-    >>> set_machine("enduro", preload=8).legs[0].spring.preload
-    0.008
+    >>> slider("preload").high, slider("rebound", start=8).start
+    (20.0, 8)
     """
-    known = {adjuster: to_si(value, UNITS[adjuster]) for adjuster, value in workshop.items() if adjuster in UNITS}
-    return adjusted(_school_machine(name), **known)
+    row = ADJUSTERS[adjuster]
+    zero, fine, low, high, start = (round(float(row.shown(value)), 9) for value in (
+        0.0, row.fine, row.low, row.high, setting(school_machine(), adjuster)))
+    step = fine - zero if row.kind == "quantity" else fine
+    control = Control(adjuster, row.label, spelled(row.unit), low, high, round(step, 9), start, row.more)
+    return replace(control, **changes)
 
 
-def millimetres(length, decimals: int = 0) -> str:
-    """A length [m] as text in millimetres, without a minus sign before a zero.
-
-    >>> millimetres(-1e-9, 1)
-    '0.0 mm'
-    """
-    return f"{round(float(length) * 1e3, decimals) + 0.0:.{decimals}f} mm"
+MACHINE = Choice("machine", "Machine", {name: school_machine(name).name for name in MACHINES}, "enduro")
+RIDER, RATE, PRELOAD, OIL = (slider(name) for name in ("rider_mass", "coil_rate", "preload", "oil_height"))
+LOW, HIGH, REBOUND = (slider(name) for name in ("compression_low", "compression_high", "rebound"))
+CARTRIDGE = Choice("cartridge", "Cartridge", {name: name for name in ("closed cartridge", "open cartridge")},
+                   "closed cartridge")
+CHARGE = Control("charge", "Charge of a closed cartridge", "bar", 0, 4, 0.2, 1.8, "gauge; more = later to tear")

@@ -2,33 +2,18 @@
 
 from __future__ import annotations
 
-import numpy as np
+from suspedu.damper import VALVE_WORDS, Damper, Explanation
+from suspedu.school.legs import point, school_leg, set_damper
+from suspedu.school.valves import force_over_velocity
+from suspedu.show.declared import Declared
+from suspedu.show.panels.damper.cutaway_picture import BASE, GUIDE, MAY_BE_EMPTY, PISTON, THICK, cutaway_picture
+from suspedu.show.panels.damper.cutaway_places import piston_height
+from suspedu.show.panels.setting import CARTRIDGE, HIGH, LOW, REBOUND
+from suspedu.show.panels.words import millimetres, newtons, percent, quantity
+from suspedu.show.view import Axes, Control, Curve, Mark, View, box
+from suspedu.units import from_si, to_si
 
-from suspedu.damper.explain import VALVE_WORDS, Explanation
-from suspedu.show.panel import Panel
-from suspedu.show.panels.damper.cutaway_picture import BASE, GUIDE, PISTON, THICK, cutaway_picture, piston_height
-from suspedu.show.panels.damper.damper_setting import (
-    CARTRIDGE,
-    HIGH,
-    LOW,
-    REBOUND,
-    SPEED,
-    STROKE,
-    leg_forces,
-    newtons,
-    point,
-    school_leg,
-    set_damper,
-)
-from suspedu.show.view import Axes, Curve, Mark, View, box
-
-CONTROLS_CUTAWAY = (CARTRIDGE, STROKE, SPEED, LOW, HIGH, REBOUND)
 PICTURE = Axes("", "", (-59, 59), (-18, 146), "Cut open; absolute pressures", bare=True, share=1.25)
-AXES_CUTAWAY = (
-    PICTURE,
-    Axes("velocity of the leg [m/s]", "force of one leg [N]", (-4, 4), (-2800, 3200), "All velocities at this stroke"),
-)
-SPEEDS = np.concatenate([-np.geomspace(4.0, 0.03, 24), [0.0], np.geomspace(0.03, 4.0, 24)])
 SPOKEN = {"low-speed": "low-speed shims", "high-speed": "high-speed shims", "mid": "shims", "rebound": "shims"}
 PATH_WORDS = {"mid": "shims", "rebound": "shims"}  # what stands beside the picture, where room is short
 LINES = 5  # a valve's name and its paths
@@ -37,27 +22,30 @@ LINES = 5  # a valve's name and its paths
 def view_cutaway(cartridge, stroke, velocity, compression_low, compression_high, rebound) -> View:
     """A cartridge at a stroke [mm] and velocity [m/s] for clicks out: picture, force and its parts."""
     damper = set_damper(cartridge, compression_low=compression_low, compression_high=compression_high, rebound=rebound)
-    instant = point(stroke / 1e3, velocity, damper)
-    curve = leg_forces(stroke / 1e3, SPEEDS, damper).force
-    force = float(instant.leg.force)
+    return view_instant(point(to_si(stroke, "mm"), velocity, damper), damper)
+
+
+def view_instant(instant: Explanation, damper: Damper) -> View:
+    """Any damper at one instant: picture, its force among those of all velocities, and the parts of it."""
+    curve, force = force_over_velocity(float(instant.stroke), damper), float(instant.leg.force)
     items = (
         *opened(instant, damper),
-        Curve("force", SPEEDS, curve, 1, "main", margin=False),
-        Mark("here", velocity, force, newtons(force), 1, "second"),
+        Curve("force", curve.x, curve.y, 1, "main", margin=False),
+        Mark("here", float(instant.velocity), force, newtons(force), 1, "second"),
     )
-    return View(items, force_numbers(instant), said(instant))
+    return View(items, _force_numbers(instant), said(instant))
 
 
-def opened(instant: Explanation, damper) -> tuple:
+def opened(instant: Explanation, damper: Damper) -> tuple:
     """The cutaway of an instant with its words: shares of the streams on the left, pressures on the right."""
-    travel = school_leg().travel
-    foot, leg = piston_height(instant.stroke, travel), instant.leg
+    travel, leg = school_leg().travel, instant.leg
+    foot = piston_height(instant.stroke, travel)
     pressures = {"above": ((foot + PISTON + GUIDE) / 2, leg.rebound_chamber),
                  "below": ((foot + BASE + THICK) / 2, leg.compression_chamber), "reservoir": (2.0, leg.reservoir)}
     closing = bool(instant.velocity > 0)
     return (
         *cutaway_picture(instant, damper, travel),
-        *(_words(f"pressure {name}", 42.0, height, f"{name} {pressure / 1e5:.1f} bar")
+        *(_words(f"pressure {name}", 42.0, height, f"{name} {quantity(pressure, 'bar', 1)}")
           for name, (height, pressure) in pressures.items()),
         *_shares(instant, "piston", "mid" if closing else "rebound", foot + PISTON),
         *_shares(instant, "base", "base" if closing else "refill", BASE + THICK),
@@ -70,31 +58,39 @@ def _words(name, x, y, text):
 
 def _shares(instant: Explanation, place: str, key: str, top) -> tuple:
     """Shares of the paths of one valve, one to a line, the widest stream first; leaks below one per cent left out."""
-    share = {PATH_WORDS.get(name, name): 100 * float(path.share) for name, path in instant.valves[key].paths.items()}
-    lines = [f"{name} {share[name]:.0f} %" for name in sorted(share, key=share.get, reverse=True) if share[name] >= 1]
-    lines = [VALVE_WORDS[key], *(lines or ["at rest"])]
+    share = {PATH_WORDS.get(name, name): float(path.share) for name, path in instant.valves[key].paths.items()}
+    told = [name for name in sorted(share, key=share.get, reverse=True) if share[name] >= 0.01]
+    lines = [VALVE_WORDS[key], *([f"{name} {percent(share[name])} %" for name in told] or ["at rest"])][:LINES]
     lines += [""] * (LINES - len(lines))
     return tuple(_words(f"{place} share {at}", -41.5, top - 7.0 * at, line) for at, line in enumerate(lines))
 
 
-def force_numbers(instant: Explanation) -> tuple:
-    """The force and its parts, and how far the oil is from tearing."""
+def whole_force(leg) -> tuple[str, str]:
+    """Key number: the force of the leg."""
+    return "Force of one leg", newtons(leg.force)
+
+
+def stop_part(leg) -> tuple[str, str]:
+    """Key number: what the end stop gives of it."""
+    return "End-stop part", newtons(leg.stop_force)
+
+
+def margin(leg) -> tuple[str, str]:
+    """Key number: how far the oil is from tearing."""
+    return "Margin to cavitation", quantity(max(float(leg.margin), 0.0), "bar", 2)
+
+
+def _force_numbers(instant: Explanation) -> tuple:
     leg = instant.leg
-    return (
-        ("Force of one leg", newtons(leg.force)),
-        ("Gas part", newtons(leg.gas_force)),
-        ("Damping part", newtons(leg.damping_force)),
-        ("End-stop part", newtons(leg.stop_force)),
-        ("Pressure below less above the piston",
-         f"{(float(leg.compression_chamber) - float(leg.rebound_chamber)) / 1e5 + 0.0:.1f} bar"),
-        ("Margin to cavitation", f"{max(float(leg.margin), 0.0) / 1e5:.2f} bar"),
-    )  # fmt: skip
+    below_less_above = float(leg.compression_chamber) - float(leg.rebound_chamber)
+    return (whole_force(leg), ("Gas part", newtons(leg.gas_force)), ("Damping part", newtons(leg.damping_force)),
+            stop_part(leg), ("Pressure below less above the piston", quantity(below_less_above, "bar", 1)), margin(leg))
 
 
 def said(instant: Explanation) -> str:
     """An instant in plain words."""
     leg, speed = instant.leg, float(instant.velocity)
-    where = f"{float(instant.stroke) * 1e3:.0f} mm deep"
+    where = f"{millimetres(instant.stroke)} deep"
     if speed == 0.0:
         return f"At rest, {where}, no oil moves: only the gas pushes on the rod, with {newtons(leg.gas_force)}."
     way = "closing" if speed > 0 else "coming back"
@@ -108,7 +104,7 @@ def _busiest(instant: Explanation) -> str:
     for key in ("base", "mid") if instant.velocity > 0 else ("rebound", "refill"):
         share = {name: float(path.share) for name, path in instant.valves[key].paths.items()}
         name = max(share, key=share.get)
-        told.append(f"{100 * share[name]:.0f} % of the {VALVE_WORDS[key]}'s oil goes by its {SPOKEN.get(name, name)}")
+        told.append(f"{percent(share[name])} % of the {VALVE_WORDS[key]}'s oil goes by its {SPOKEN.get(name, name)}")
     return " and ".join(told)
 
 
@@ -122,7 +118,11 @@ def _felt(leg, speed) -> str:
     return f"{whom} this leg sets {newtons(abs(leg.force))}{stop}."
 
 
-def cutaway(**start) -> Panel:
-    """The panel that explains any point of any curve of the school's cartridges; start values by name."""
-    title = "Explain this point"
-    return Panel(view_cutaway, CONTROLS_CUTAWAY, AXES_CUTAWAY, title=title, start=start, height=460)
+CUTAWAY = Declared(
+    id="cutaway", title="Explain this point", height=460, view=view_cutaway, gaps=MAY_BE_EMPTY, inside=("force",),
+    controls=(CARTRIDGE, Control("stroke", "Stroke", "mm", 0, from_si(school_leg().travel, "mm"), 5, 150,
+                                 "from full extension"),
+              Control("velocity", "Velocity of the leg", "m/s", -4, 4, 0.05, 1, "plus = compression, minus = rebound"),
+              LOW, HIGH, REBOUND),
+    axes=(PICTURE, Axes("velocity of the leg [m/s]", "force of one leg [N]", (-4, 4), (-2800, 3200),
+                        "All velocities at this stroke")))  # fmt: skip

@@ -9,7 +9,9 @@ from __future__ import annotations
 import numpy as np
 
 from suspedu.parts.shim_stacks import BentStack, Port, Stack
+from suspedu.school.stacks import gap_shims
 from suspedu.show.view import Mark, Shape, box
+from suspedu.units import from_si
 
 STEEL = 1.0 / 6.0  # height of a millimetre of steel in the picture, against a millimetre of bending
 BORE, FLOOR = 3.0, -0.15  # mm: half the bolt, bottom of the piston as drawn
@@ -21,7 +23,7 @@ def stack_picture(stack: Stack, bent: BentStack, port: Port) -> tuple:
     foot = shim_feet(stack)
     drawn = [_shim(place, stack, bent, foot) for place in range(len(stack.shims))]
     empty = [Shape(f"shim {place + 1}", np.full(2, BORE), np.zeros(2)) for place in range(len(stack.shims), PLACES)]
-    top, half = foot[-1] + STEEL * stack.shims[-1].thickness * 1e3, stack.clamp_diameter * 500
+    top, half = foot[-1] + STEEL * from_si(stack.shims[-1].thickness, "mm"), from_si(stack.clamp_diameter, "mm") / 2
     return (
         *_piston(port),
         *drawn,
@@ -34,29 +36,18 @@ def stack_picture(stack: Stack, bent: BentStack, port: Port) -> tuple:
 def shim_feet(stack: Stack) -> np.ndarray:
     """Height of each shim's face side at rest in the picture [mm]; a small shim inside is a gap, at full scale."""
     scale = np.array([1.0 if place in gap_shims(stack) else STEEL for place in range(len(stack.shims))])
-    heights = scale * [shim.thickness * 1e3 for shim in stack.shims]
+    heights = scale * [from_si(shim.thickness, "mm") for shim in stack.shims]
     return np.cumsum(heights) - heights
-
-
-def gap_shims(stack: Stack) -> list[int]:
-    """Places of shims that are smaller than a later one: they hold a gap open.
-
-    >>> from suspedu.parts.shim_stacks import Shim
-    >>> gap_shims(Stack((Shim(0.02, 2e-4), Shim(0.01, 1e-4), Shim(0.018, 2e-4)), 0.01))
-    [1]
-    """
-    sizes = [shim.diameter for shim in stack.shims]
-    return [place for place, size in enumerate(sizes) if any(later > size + 1e-9 for later in sizes[place + 1:])]
 
 
 def _shim(place: int, stack: Stack, bent: BentStack, foot) -> Shape:
     """Outline of one shim: flat under the clamp, bent outside of it."""
-    shim, mm = stack.shims[place], bent.radii * 1e3
+    shim, mm = stack.shims[place], from_si(bent.radii, "mm")
     reach = np.isfinite(bent.deflection[place])
-    edge = max(shim.diameter, stack.clamp_diameter) * 500
+    edge = from_si(max(shim.diameter, stack.clamp_diameter), "mm") / 2
     r = np.r_[BORE, mm[reach]] if reach.any() else np.array([BORE, edge])
-    lift = np.r_[0.0, bent.deflection[place][reach] * 1e3] if reach.any() else np.zeros(2)
-    thick = shim.thickness * 1e3 * (1.0 if place in gap_shims(stack) else STEEL)
+    lift = np.r_[0.0, from_si(bent.deflection[place][reach], "mm")] if reach.any() else np.zeros(2)
+    thick = from_si(shim.thickness, "mm") * (1.0 if place in gap_shims(stack) else STEEL)
     role = "third" if place in gap_shims(stack) else "main"
     low = foot[place] + lift
     return Shape(f"shim {place + 1}", np.r_[r, r[::-1]], np.r_[low, (low + thick)[::-1]], 0, 0.3, role, edge=0.7)
@@ -64,7 +55,7 @@ def _shim(place: int, stack: Stack, bent: BentStack, foot) -> Shape:
 
 def _piston(port: Port) -> tuple:
     """The piston's face with its pocket: the face shim lies on the ground inside and on the rim outside."""
-    inner, rim = port.inner_diameter * 500, port.outer_diameter * 500
+    inner, rim = from_si(port.inner_diameter, "mm") / 2, from_si(port.outer_diameter, "mm") / 2
     style = {"role": "ink", "tint": 0.2, "edge": 0.6}
     return (
         box("piston inside", BORE, FLOOR, inner - BORE, -FLOOR, **style),

@@ -2,27 +2,25 @@
 
 from __future__ import annotations
 
-from functools import lru_cache
+from dataclasses import replace
 
 import numpy as np
 
-from suspedu.machine.riding import ride
 from suspedu.ride.outcomes import bumper_from, outcomes
 from suspedu.ride.simulate import Ride
-from suspedu.ride.terrain import RUN_IN, Terrain, whoops
-from suspedu.show.panel import Panel
-from suspedu.show.panels.damper.damper_setting import REBOUND
-from suspedu.show.panels.rides.riding import ridden_machine, thinned
-from suspedu.show.panels.setting import RATE, millimetres
-from suspedu.show.view import Axes, Choice, Control, Curve, Mark, View
+from suspedu.school.loop import end_of_travel
+from suspedu.school.packing import ROWS, comes_back_to, hardest_hits, over_whoops, whoop_row
+from suspedu.show.declared import Declared
+from suspedu.show.panels.rides.grounds import thinned
+from suspedu.show.panels.setting import RATE, REBOUND
+from suspedu.show.panels.words import millimetres, number, percent
+from suspedu.show.view import Axes, Choice, Curve, Mark, View
 from suspedu.units import from_si
 
-COUNT = 11
-ROWS = {"tall: 300 mm every 4 m, 32 km/h": (0.3, 4.0, 9.0), "round: 200 mm every 4.5 m, 29 km/h": (0.2, 4.5, 8.0),
-        "short: 150 mm every 2.5 m, 29 km/h": (0.15, 2.5, 8.0)}  # height [m], spacing [m], speed [m/s]
-CONTROLS_PACKING = (Choice("row", "Row of whoops", tuple(ROWS), next(iter(ROWS))), REBOUND,
-                    Control("coil_rate", "Spring rate, each leg", "N/mm", 3.4, 4.6, 0.1, 4.0, RATE.direction))
-CLICKS = np.arange(0, 25, 2)
+WORDS = {name: f"{name}: {number(row.height, 'mm')} mm every {row.spacing:g} m, {number(row.speed, 'km/h')} km/h"
+         for name, row in ROWS.items()}  # fmt: skip
+FELT = ("harshness", "kick", "ride_height", "deepest", "airborne")
+FIRST = "tall"
 
 
 def _axes(row: str) -> tuple[Axes, ...]:
@@ -30,47 +28,19 @@ def _axes(row: str) -> tuple[Axes, ...]:
             Axes("rebound [clicks out]", "hardest hit [m/s2]", (0, 24), (0, 160), "Slow or fast?"))
 
 
-@lru_cache(maxsize=8)
-def whoop_row(row: str) -> Terrain:
-    """One of `ROWS` as a terrain: eleven humps and flat ground after them."""
-    height, spacing, speed = ROWS[row]
-    return whoops(height, spacing, COUNT, speed, length=2 * RUN_IN + COUNT * spacing + 12)
-
-
-@lru_cache(maxsize=256)
-def over_whoops(row: str, rebound: float, coil_rate: float) -> Ride:
-    """The school enduro over a row of whoops, at clicks out and a rate [N/mm]."""
-    return ride(ridden_machine("enduro", rebound=rebound, coil_rate=coil_rate), whoop_row(row))
-
-
-def left_over(done: Ride) -> np.ndarray:
-    """Least stroke on the way over each hump [m]: how much of the last blow the fork still carries."""
-    spacing = (done.terrain.quiet_from - RUN_IN) / COUNT
-    hump = np.floor((done.distance - RUN_IN) / spacing)
-    return np.array([done.stroke[hump == number].min() for number in range(COUNT)])
-
-
-@lru_cache(maxsize=8)
-def _hits(row: str) -> np.ndarray:
-    """Hardest hit [m/s2] over CLICKS, on the school's own springs."""
-    return np.array([outcomes(over_whoops(row, clicks, 4.0), ["harshness"])["harshness"] for clicks in CLICKS])
-
-
 def view_packing(row, rebound, coil_rate) -> View:
     """Stroke over a row of whoops at rebound clicks out and a rate [N/mm], and the hardest hit over the clicks."""
-    done = over_whoops(row, rebound, coil_rate)
-    felt = outcomes(done, ("harshness", "kick", "ride_height", "deepest", "airborne"))
-    left = left_over(done)[1:].mean()
+    done, hits = over_whoops(row, rebound, coil_rate), hardest_hits(row)
+    felt, ends = outcomes(done, FELT), np.array([0.0, done.terrain.length])
     x, stroke = thinned(done, done.stroke)
-    ends = np.array([0.0, done.terrain.length])
     items = (
-        Curve("stroke", x, stroke * 1e3, 0, "main"),
-        Curve("rest", ends, np.full(2, done.static_stroke * 1e3), 0, "limit", "at rest"),
-        Curve("bumper", ends, np.full(2, bumper_from(done) * 1e3), 0, "limit", "bumper"),
-        Curve("hits", CLICKS, _hits(row), 1, "second", "4.0 N/mm"),
+        Curve("stroke", x, from_si(stroke, "mm"), 0, "main"),
+        *(Curve(name, ends, np.full(2, from_si(height, "mm")), 0, "limit", words) for name, height, words in (
+            ("rest", done.static_stroke, "at rest"), ("bumper", bumper_from(done), "bumper"))),
+        Curve("hits", hits.x, hits.y, 1, "second", "4.0 N/mm"),
         Mark("now", rebound, felt["harshness"], f"{felt['harshness']:.0f} m/s2", 1),
     )
-    return View(items, _numbers(felt, left), _sentence(done, felt, left), _axes(row))
+    return View(items, _numbers(felt, comes_back_to(done)), _sentence(done, felt), _axes(row))
 
 
 def _numbers(felt, left) -> tuple:
@@ -78,19 +48,18 @@ def _numbers(felt, left) -> tuple:
             ("Mean stroke", millimetres(felt["ride_height"])),
             ("Deepest stroke", millimetres(felt["deepest"])), ("Hardest hit", f"{felt['harshness']:.1f} m/s2"),
             ("Fastest throw upwards", f"{felt['kick']:.2f} m/s"),
-            ("Tyre in the air", f"{100 * felt['airborne']:.1f} %"))
+            ("Tyre in the air", f"{percent(felt['airborne'], 1)} %"))
 
 
-def _sentence(done: Ride, felt, left) -> str:
-    speed = from_si(done.terrain.speed, "km/h")
-    spare = (done.fork.travel - felt["deepest"]) * 1e3
-    end = "and bottoms" if felt["deepest"] > bumper_from(done) else f"and keeps {spare:.0f} mm in hand"
-    return (f"At {speed:.0f} km/h the fork comes back to {left * 1e3:.0f} mm before it is hit again, works at "
-            f"{felt['ride_height'] * 1e3:.0f} mm on average {end}. The hardest hit is {felt['harshness']:.0f} m/s2 and "
-            f"the bars are thrown up with {felt['kick']:.1f} m/s.")
+def _sentence(done: Ride, felt) -> str:
+    spare = f"and keeps {number(done.fork.travel - felt['deepest'], 'mm')} mm in hand"
+    end = spare if end_of_travel(done) == "spare" else "and bottoms"
+    return (f"At {number(done.terrain.speed, 'km/h')} km/h the fork comes back to "
+            f"{number(comes_back_to(done), 'mm')} mm before it is hit again, works at "
+            f"{number(felt['ride_height'], 'mm')} mm on average {end}. The hardest hit is {felt['harshness']:.0f} m/s2 "
+            f"and the bars are thrown up with {felt['kick']:.1f} m/s.")
 
 
-def packing(**start) -> Panel:
-    """The panel of rebound over a row of whoops; start values by name."""
-    axes = _axes(start.get("row", next(iter(ROWS))))
-    return Panel(view_packing, CONTROLS_PACKING, axes, title="Packing", start=start)
+PACKING = Declared(
+    id="packing", title="Packing", view=view_packing, axes=_axes(FIRST),
+    controls=(Choice("row", "Row of whoops", WORDS, FIRST), REBOUND, replace(RATE, low=3.4, high=4.6, step=0.1)))

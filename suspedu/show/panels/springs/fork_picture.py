@@ -11,6 +11,7 @@ import numpy as np
 
 from suspedu.machine import Leg
 from suspedu.show.view import Curve, Shape, box
+from suspedu.units import from_si
 
 OUTER, SLIDING, BORE, COIL, CARTRIDGE = 36.0, 29.0, 25.0, 20.0, 11.0  # half widths as drawn
 GROUND_ROOM, OUTER_LENGTH, SLIDING_TOP = 55.0, 520.0, 560.0  # mm; room above the axle at full compression
@@ -20,12 +21,12 @@ TURNS = 13
 
 def top_height(leg: Leg, stroke) -> float:
     """Height of the outer tube's top above the axle at a stroke [m], in the picture's mm."""
-    return GROUND_ROOM + OUTER_LENGTH + (leg.travel - stroke) * 1e3
+    return GROUND_ROOM + OUTER_LENGTH + from_si(leg.travel - stroke, "mm")
 
 
 def oil_level(leg: Leg) -> float:
     """Height of the oil above the axle: the oil height below the top of the fully compressed leg."""
-    return top_height(leg, leg.travel) - leg.air.oil_height * 1e3
+    return top_height(leg, leg.travel) - from_si(leg.air.oil_height, "mm")
 
 
 def fork_picture(leg: Leg, stroke, centre: float, state: str) -> tuple:
@@ -35,7 +36,7 @@ def fork_picture(leg: Leg, stroke, centre: float, state: str) -> tuple:
     def part(name, half, low, high, **style):
         return box(f"{name}, {state}", x - half, low, 2 * half, high - low, **({"role": "ink", "tint": 0.06} | style))
 
-    collar = top - CAP - COLLAR - leg.spring.preload * 1e3
+    collar = top - CAP - COLLAR - from_si(leg.spring.preload, "mm")
     return (
         part("outer tube", OUTER, top - OUTER_LENGTH, top, tint=0.16),
         part("sliding tube", SLIDING, 0, min(SLIDING_TOP, top - CAP), tint=0.3),

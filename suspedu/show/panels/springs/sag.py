@@ -2,105 +2,82 @@
 
 from __future__ import annotations
 
-from functools import cache
-
-import numpy as np
-
-from suspedu.machine import Machine, adjusted
-from suspedu.machine.statics import free_sag, rider_sag, sag_band, spring_for_rider
-from suspedu.show.panel import Panel
-from suspedu.show.panels.setting import AIM_SLACK, FREE_AIM, PRELOAD, RATE, RIDER, RIDER_AIM, millimetres, set_machine
+from suspedu.machine import Machine
+from suspedu.machine.statics import free_sag, rider_sag, sag_band
+from suspedu.school import set_machine
+from suspedu.school.sag import needed_rates, sag_aims, sag_verdict, sags_over_preload
+from suspedu.show.declared import Declared
+from suspedu.show.panels.setting import PRELOAD, RATE, RIDER
+from suspedu.show.panels.words import millimetres, number, quantity
 from suspedu.show.view import Axes, Curve, Mark, View, band, box
+from suspedu.units import from_si
 
-CONTROLS_SAG = (RIDER, RATE, PRELOAD)
-AXES_SAG = (
-    Axes("preload of each leg [mm]", "sag [mm]", (0, 20), (0, 105), "Both sags of this spring", share=1.15),
-    Axes("rider in gear [kg]", "rate of each leg [N/mm]", (55, 115), (2.5, 6.0), "Which spring for whom"),
-)
-PRELOADS = np.linspace(0.0, 20.0, 21)  # mm, the range of the slider
-MASSES = np.linspace(55.0, 115.0, 13)  # kg
+VERDICTS = {
+    "right": "Both are right: spring and preload suit this rider.",
+    "stiffer": "The two lie too far apart: this rider needs a stiffer spring, whatever the preload.",
+    "softer": "The two lie too close together: this rider needs a softer spring, whatever the preload.",
+    "more": "Together they are too deep: more preload, and the spring may stay.",
+    "less": "Together they are too small: less preload, and the spring may stay.",
+}
 
 
 def view_sag(rider_mass, coil_rate, preload) -> View:
     """The pair of sags for a rider [kg], a rate [N/mm] and a preload [mm], and the rate that the pair asks for."""
     machine = set_machine(rider_mass=rider_mass, coil_rate=coil_rate, preload=preload)
     free, rider = float(free_sag(machine)), float(rider_sag(machine))
-    needed = float(np.interp(rider_mass, MASSES, _needed_rates(0.0)))
     items = (*_pair_items(machine, free, rider), *_rate_items(rider_mass, coil_rate))
-    return View(items, _numbers(machine, free, rider, needed), _sentence(machine, free, rider))
-
-
-def _aims(machine: Machine):
-    """Rider sag and free sag that the school aims at, and how far off is still right [m]."""
-    return RIDER_AIM * machine.travel, FREE_AIM * machine.travel, AIM_SLACK * machine.travel
+    return View(items, _numbers(machine, free, rider), _sentence(machine, free, rider))
 
 
 def _pair_items(machine: Machine, free, rider) -> tuple:
     """Both sags over preload, the two windows that are aimed at, and the present pair."""
-    rider_aim, free_aim, slack = (1e3 * length for length in _aims(machine))
-    preload, any_preload = machine.legs[0].spring.preload * 1e3, adjusted(machine, preload=PRELOADS / 1e3)
+    aims, preload = sag_aims(machine), from_si(machine.legs[0].spring.preload, "mm")
+    slack = from_si(aims.slack, "mm")
+    windows = {"rider": ("main", from_si(aims.rider, "mm")), "free": ("second", from_si(aims.free, "mm"))}
+    curves = dict(zip(("free", "rider"), sags_over_preload(machine), strict=True))
     return (
-        box("rider aim", 0, rider_aim - slack, 20, 2 * slack, role="main", tint=0.2, edge=0.0),
-        box("free aim", 0, free_aim - slack, 20, 2 * slack, role="second", tint=0.2, edge=0.0),
-        Curve("rider sag", PRELOADS, rider_sag(any_preload) * 1e3, 0, "main", "rider sag"),
-        Curve("free sag", PRELOADS, free_sag(any_preload) * 1e3, 0, "second", "free sag"),
-        Mark("rider", preload, rider * 1e3, millimetres(rider), 0, "main"),
-        Mark("free", preload, free * 1e3, millimetres(free), 0, "second"),
-    )
-
-
-@cache
-def _needed_rates(widening: float) -> np.ndarray:
-    """Rates [N/mm] over `MASSES` that give the sags aimed at, the pair drawn `widening` apart [m]."""
-    machine = set_machine()
-    rider_aim, free_aim, _ = _aims(machine)
-    return spring_for_rider(machine, MASSES, rider_aim + widening / 2, free_aim - widening / 2)[0] / 1e3
+        *(box(f"{who} aim", 0, aim - slack, 20, 2 * slack, role=role, tint=0.2, edge=0.0)
+          for who, (role, aim) in windows.items()),
+        *(Curve(f"{who} sag", from_si(curves[who].x, "mm"), from_si(curves[who].y, "mm"), 0, role, f"{who} sag")
+          for who, (role, _) in windows.items()),
+        *(Mark(who, preload, from_si(sag, "mm"), millimetres(sag), 0, windows[who][0])
+          for who, sag in (("rider", rider), ("free", free))),
+    )  # fmt: skip
 
 
 def _rate_items(rider_mass, coil_rate) -> tuple:
     """The rate that each rider needs, how sharply the window says so, and where this rider and spring stand."""
-    slack = _aims(set_machine())[2]
-    softest, stiffest = _needed_rates(2 * slack), _needed_rates(-2 * slack)
+    softest, exact, stiffest = (from_si(needed_rates(apart).y, "N/mm") for apart in (2.0, 0.0, -2.0))
+    masses = needed_rates().x
     return (
-        band("within the aim", MASSES, softest, stiffest, axes=1, role="third", tint=0.15),
-        Curve("needed", MASSES, _needed_rates(0.0), 1, "third", "both sags as aimed"),
+        band("within the aim", masses, softest, stiffest, axes=1, role="third", tint=0.15),
+        Curve("needed", masses, exact, 1, "third", "both sags as aimed"),
         Mark("rider and spring", rider_mass, coil_rate, f"{coil_rate:.2f} N/mm", 1, "main"),
     )
 
 
-def _numbers(machine: Machine, free, rider, needed) -> tuple:
+def _numbers(machine: Machine, free, rider) -> tuple:
     low, high = sag_band(machine)
     return (
         ("Free sag", millimetres(free, 1)),
         ("Rider sag", millimetres(rider, 1)),
-        ("Where friction may leave the rider sag", f"{low * 1e3:.0f} to {high * 1e3:.0f} mm"),
-        ("Rate that gives this rider both sags", f"{needed:.2f} N/mm"),
+        ("Where friction may leave the rider sag", f"{number(low, 'mm')} to {millimetres(high)}"),
+        ("Rate that gives this rider both sags", quantity(needed_rates().at(machine.rider.mass), "N/mm", 2)),
     )
 
 
 def _sentence(machine: Machine, free, rider) -> str:
-    rider_aim, free_aim, slack = _aims(machine)
-    off = _verdict(free - free_aim, rider - rider_aim, slack)
+    aims, spring = sag_aims(machine), machine.legs[0].spring
     return (
-        f"A rider of {machine.rider.mass:.0f} kg on {machine.legs[0].spring.rate / 1e3:g} N/mm with "
-        f"{machine.legs[0].spring.preload * 1e3:g} mm of preload has a rider sag of {millimetres(rider)} "
-        f"and free sag {millimetres(free)}, where the school aims at {millimetres(rider_aim)} and "
-        f"{millimetres(free_aim)}, give or take {millimetres(slack)}. {off}"
+        f"A rider of {machine.rider.mass:.0f} kg on {from_si(spring.rate, 'N/mm'):g} N/mm with "
+        f"{from_si(spring.preload, 'mm'):g} mm of preload has a rider sag of {millimetres(rider)} "
+        f"and free sag {millimetres(free)}, where the school aims at {millimetres(aims.rider)} and "
+        f"{millimetres(aims.free)}, give or take {millimetres(aims.slack)}. "
+        + VERDICTS[sag_verdict(machine, free, rider)]
     )
 
 
-def _verdict(free_error, rider_error, slack) -> str:
-    """What a practitioner reads from the pair: preload moves both sags alike, so their difference judges the rate."""
-    spread = rider_error - free_error
-    if abs(free_error) <= slack and abs(rider_error) <= slack:
-        return "Both are right: spring and preload suit this rider."
-    if abs(spread) > slack:
-        reading = "apart: this rider needs a stiffer" if spread > 0 else "together: this rider needs a softer"
-        return f"The two lie too {'far ' if spread > 0 else 'close '}{reading} spring, whatever the preload."
-    deep = free_error + rider_error > 0
-    return f"Together they are too {'deep: more' if deep else 'small: less'} preload, and the spring may stay."
-
-
-def sag(**start) -> Panel:
-    """The panel of rider sag and free sag on the school's enduro machine; start values by name."""
-    return Panel(view_sag, CONTROLS_SAG, AXES_SAG, title="Sag and the right spring", start=start)
+SAG = Declared(
+    id="sag", title="Sag and the right spring", controls=(RIDER, RATE, PRELOAD), view=view_sag,
+    axes=(Axes("preload of each leg [mm]", "sag [mm]", (0, 20), (0, 105), "Both sags of this spring", share=1.15),
+          Axes("rider in gear [kg]", "rate of each leg [N/mm]", (55, 115), (2.5, 6.0), "Which spring for whom")))

@@ -1,9 +1,8 @@
-"""What the panels on damping share: the clickers, the school's leg with one of its dampers, and its forces."""
+"""The school's leg with one of its dampers: set at clicks, with other parts in it, and its forces in warm oil."""
 
 from __future__ import annotations
 
 from dataclasses import replace
-from functools import cache, lru_cache
 
 import numpy as np
 
@@ -12,27 +11,24 @@ from suspedu.damper import Damper, leg_force, stock_damper
 from suspedu.damper.explain import Explanation, explained
 from suspedu.damper.forces import LegForce
 from suspedu.damper.valves import Fluid, fluid_at
-from suspedu.machine import Leg, load
-from suspedu.machine.adjusters import ADJUSTERS
+from suspedu.machine import Leg
+from suspedu.machine.adjusters import adjuster
+from suspedu.numerics import remembered
 from suspedu.parts.air_spring import air_pressure_absolute
-from suspedu.show.view import Choice, Control
+from suspedu.parts.shim_stacks import Stack
+from suspedu.school.machines import school_machine
 
-OUT = "out from gently closed: more = softer"
-LOW = Control("compression_low", "Low-speed compression", "clicks", 0, 24, 1, 12, OUT)
-HIGH = Control("compression_high", "High-speed compression", "clicks", 0, 20, 1, 10, OUT)
-REBOUND = Control("rebound", "Rebound", "clicks", 0, 24, 1, 12, "out from gently closed: more = faster")
-CARTRIDGE = Choice("cartridge", "Cartridge", ("closed cartridge", "open cartridge"), "closed cartridge")
-SPEED = Control("velocity", "Velocity of the leg", "m/s", -4, 4, 0.05, 1, "plus = compression, minus = rebound")
-STROKE = Control("stroke", "Stroke", "mm", 0, 300, 5, 150, "from full extension")
+CARTRIDGES = ("closed cartridge", "open cartridge")
+DAMPERS = ("damping rod", "open cartridge", "closed cartridge")
+MIDDLE = 0.15  # m of stroke at which damping is read: it does not depend on it
 
 
-@cache
 def school_leg() -> Leg:
     """One leg of the school's enduro machine."""
-    return load("enduro").legs[0]
+    return school_machine().legs[0]
 
 
-@lru_cache(maxsize=512)
+@remembered(size=512)
 def set_damper(stock: str = "closed cartridge", **clicks) -> Damper:
     """A damper of the school at clicks out; clicks for an adjuster that it does not have change nothing.
 
@@ -41,7 +37,7 @@ def set_damper(stock: str = "closed cartridge", **clicks) -> Damper:
     """
     damper = stock_damper(stock)
     for name, at in clicks.items():
-        place = ADJUSTERS[name].in_damper
+        place = adjuster(name).in_damper
         damper = changed(damper, place, int(at)) if leads_somewhere(damper, place) else damper
     return damper
 
@@ -53,13 +49,26 @@ def with_port(damper: Damper, valve_name: str, **changes) -> Damper:
     return replace(damper, **{valve_name: replace(valve, ports=ports)})
 
 
+def with_face(stack: Stack, count: int, thickness: float | None = None) -> Stack:
+    """A stack with another number of face shims, of another thickness [m]; what lies behind them stays.
+
+    >>> from suspedu.parts.shim_stacks import Shim
+    >>> stack = Stack((Shim(0.02, 1e-4), Shim(0.02, 1e-4), Shim(0.018, 2e-4)), 0.01)
+    >>> [shim.thickness for shim in with_face(stack, 1, 3e-4).shims]
+    [0.0003, 0.0002]
+    """
+    face = stack.shims[0]
+    behind = tuple(shim for shim in stack.shims if shim.diameter < face.diameter)
+    return replace(stack, shims=(replace(face, thickness=thickness or face.thickness),) * count + behind)
+
+
 def leg_forces(stroke, velocity, damper: Damper) -> LegForce:
     """Forces of one leg [N] with a damper, at strokes [m] and velocities [m/s], in warm oil under the fork's air."""
     return leg_force(stroke, velocity, damper, **surroundings(stroke))
 
 
 def point(stroke, velocity, damper: Damper) -> Explanation:
-    """Everything behind those forces."""
+    """Everything behind those forces, at strokes [m] and velocities [m/s]."""
     return explained(stroke, velocity, damper, **surroundings(stroke))
 
 
@@ -76,6 +85,6 @@ def warm_fluid(damper: Damper) -> Fluid:
     return fluid_at(fitted.oil_temperature, fitted.oil, damper.air_fraction)
 
 
-def newtons(force) -> str:
-    """A force [N] as text, without a minus sign before a zero."""
-    return f"{round(float(force)) + 0} N"
+def ring_area(damper: Damper) -> float:
+    """Area of the piston that looks at the rod [m2]."""
+    return damper.piston_area - damper.displaced_area

@@ -7,14 +7,14 @@ from html import escape
 import ipywidgets as widgets
 
 from suspedu.machine.adjusters import ADJUSTERS
-from suspedu.show.panels.rides.faults import FAULTS
-from suspedu.show.panels.rides.session import HANDS, Session
+from suspedu.school.faults import FAULTS
+from suspedu.school.session import CAUTION, HANDS, Session, notes_text
 from suspedu.show.status_line import StatusLine
 from suspedu.units import InputError
 
 NAMED = {"description_width": "8.5em"}
-CAUTION = "After every change the first lap is a slow one, in a safe place."
 HANDLES = {f"{name.replace('_', ' ')} (+ = {ADJUSTERS[name].step_text})": name for name in HANDS}
+VERDICTS = {fault.words: name for name, fault in FAULTS.items()}
 
 
 def _wide(width: str) -> widgets.Layout:
@@ -29,7 +29,7 @@ class SetupDesk(widgets.VBox):
         self.handle = widgets.Dropdown(options=HANDLES, description="Adjuster", style=NAMED, layout=_wide("25em"))
         self.steps = widgets.BoundedIntText(3, min=-12, max=12, description="Steps, + or −", style=NAMED,
                                             layout=_wide("14em"))  # fmt: skip
-        self.verdict = widgets.Dropdown(options=[fault.name for fault in FAULTS], description="What is wrong?",
+        self.verdict = widgets.Dropdown(options=VERDICTS, description="What is wrong?",
                                         style=NAMED, layout=_wide("25em"))  # fmt: skip
         self.said = StatusLine(name=f"Set-up desk, machine {number}")
         self.table = widgets.HTML(layout=_wide("auto"))
@@ -79,12 +79,6 @@ class SetupDesk(widgets.VBox):
         data = super()._repr_mimebundle_(**options)
         data, metadata = data if isinstance(data, tuple) else (data, {})
         return data | {"text/plain": self.text}, metadata
-
-
-def notes_text(session: Session) -> str:
-    """The notes of a session, one lap a paragraph."""
-    return "\n".join(f"{count}. {note.change}\n   {note.clicks}\n   {note.words}"
-                     for count, note in enumerate(session.notes, start=1))
 
 
 def _notes_table(session: Session) -> str:

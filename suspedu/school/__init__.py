@@ -1,0 +1,21 @@
+"""The riding school, headless: what its lessons and panels work out from the laws of the other rooms.
+
+Complaints and the loop they are ridden on, faults and set-up sessions, the chart of adjusters and what a setting
+costs elsewhere, rows of whoops, stacks and valves on the bench.
+"""
+
+from suspedu.school.chart import Advice, advice, chart, gains, ride_charts, shares
+from suspedu.school.complaints import COMPLAINTS, Complaint, complaints_of, in_words, loop_outcomes
+from suspedu.school.faults import FAULTS, Case, Fault, case
+from suspedu.school.loop import LOOP, TALL, loop_ground, ridden
+from suspedu.school.machines import MACHINES, school_machine, set_machine
+from suspedu.school.packing import ROWS, left_over, over_whoops
+from suspedu.school.session import CAUTION, Note, Session, notes_text
+from suspedu.school.stacks import built_stack, gap_closes, lift_falls, rebound_tables
+from suspedu.school.trade_off import calmest, ride_trade_off, unbeaten
+
+__all__ = ["CAUTION", "COMPLAINTS", "FAULTS", "LOOP", "MACHINES", "ROWS", "TALL", "Advice", "Case", "Complaint",
+           "Fault", "Note", "Session", "advice", "built_stack", "calmest", "case", "chart", "complaints_of", "gains",
+           "gap_closes", "in_words", "left_over", "lift_falls", "loop_ground", "loop_outcomes", "notes_text",
+           "over_whoops", "rebound_tables", "ridden", "ride_charts", "ride_trade_off", "school_machine", "set_machine",
+           "shares", "unbeaten"]

@@ -1,0 +1,109 @@
+"""Riders' complaints, and the outcome of which ride each is measured by. The words are common practice, no source."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from suspedu.machine import Machine
+from suspedu.machine.riding import ride
+from suspedu.numerics import remembered
+from suspedu.ride.outcomes import OUTCOMES, outcomes
+from suspedu.school.loop import BRAKING, TALL, loop_ground
+from suspedu.school.machines import school_machine
+from suspedu.units import InputError, from_si, nearest
+
+# A difference that a rider would speak of [SI], against the school's own machine: guess of the course.
+NOTICED = {"dive": 0.007, "ride_height": 0.006, "comfort": 0.20, "harshness": 2.5, "load_variation": 0.02,
+           "deepest": 0.008, "margin": 0.003, "kick": 0.25, "settling": 0.20}  # fmt: skip
+BADLY = 3  # times what one notices
+FEELS_WELL = "feels like the school's own machine"
+
+
+@dataclass(frozen=True)
+class Complaint:
+    """What a rider says, where it shows best, and which outcome would have to move which way [less or more]."""
+
+    words: str
+    ground: str
+    outcome: str
+    better: str
+    measure: str  # the outcome in a rider's words
+
+    def gain(self, change):
+        """A change of the outcome [SI, any shape] as something good when above zero."""
+        return change if self.better == "more" else -np.asarray(change)
+
+    def shown(self, change) -> str:
+        """A change of the outcome [SI] as text with its sign and unit."""
+        unit = OUTCOMES[self.outcome].unit
+        number, text = (from_si(change, unit), unit) if unit else (change, "")
+        return f"{number:+.2g} {text}".replace("percent", "points").replace("^", "").replace("-", "−").strip()
+
+
+COMPLAINTS = {
+    "dives": Complaint("dives on the brakes", BRAKING, "dive", "less", "dive on the brakes"),
+    "rides-low": Complaint("rides low", "rough ground", "ride_height", "less", "mean stroke"),
+    "stands-tall": Complaint("tall and reluctant to turn", "rough ground", "ride_height", "more", "mean stroke"),
+    "harsh-on-chop": Complaint("harsh on small chop", "rough ground", "comfort", "less", "shake of the bars"),
+    "hands-hurt": Complaint("hands hurt on long descents", "braking bumps", "comfort", "less", "shake of the bars"),
+    "hits-edges": Complaint("hits hard on square edges", "square edge", "harshness", "less", "hardest hit"),
+    "deflects": Complaint("deflects off rocks and roots", "rock garden", "load_variation", "less",
+                          "swing of the tyre's load"),
+    "blows-through": Complaint("blows through mid-stroke", "log", "deepest", "less", "deepest stroke"),
+    "bottoms": Complaint("bottoms on landings", "jump", "margin", "more", "travel left"),
+    "packs": Complaint("packs in whoops", "whoops", "ride_height", "less", "mean stroke"),
+    "kicks": Complaint("kicks in whoops", TALL, "kick", "less", "throw of the bars"),
+    "settles-late": Complaint("takes long to settle", "whoops", "settling", "less", "time to settle"),
+}
+
+
+def complaint(name: str) -> Complaint:
+    """A complaint by its id.
+
+    Raises: InputError for one that is none.
+
+    >>> complaint("packs").words
+    'packs in whoops'
+    """
+    if name not in COMPLAINTS:
+        raise InputError(f"'{name}' is no complaint{nearest(name, COMPLAINTS)}; there are: {', '.join(COMPLAINTS)}")
+    return COMPLAINTS[name]
+
+
+def loop_outcomes(machine: Machine) -> dict[str, float]:
+    """What each complaint is measured by, on a lap of the school's loop [SI], by id."""
+    rides = {ground: ride(machine, loop_ground(ground))
+             for ground in dict.fromkeys(wrong.ground for wrong in COMPLAINTS.values())}
+    return {name: outcomes(rides[wrong.ground], [wrong.outcome])[wrong.outcome] for name, wrong in COMPLAINTS.items()}
+
+
+@remembered
+def _usual() -> dict[str, float]:
+    """How the school's own machine goes round the loop."""
+    return loop_outcomes(school_machine())
+
+
+def complaints_of(machine: Machine) -> dict[str, float]:
+    """What a rider would say after a lap, worst first: how many times over each is above what one notices [-].
+
+    >>> from suspedu.school.machines import set_machine
+    >>> list(complaints_of(set_machine(rebound=2)))[0]
+    'harsh-on-chop'
+    """
+    now, usual = loop_outcomes(machine), _usual()
+    worse = {name: -float(wrong.gain(now[name] - usual[name])) / NOTICED[wrong.outcome]
+             for name, wrong in COMPLAINTS.items()}
+    return {name: size for name, size in sorted(worse.items(), key=lambda item: -item[1]) if size >= 1.0}
+
+
+def in_words(found: dict[str, float]) -> str:
+    """A rider's sentence after a lap, from `complaints_of`.
+
+    >>> in_words({"packs": 4.0, "dives": 1.5})
+    'packs in whoops, badly; dives on the brakes'
+    """
+    if not found:
+        return FEELS_WELL
+    return "; ".join(f"{COMPLAINTS[name].words}{', badly' if size > BADLY else ''}" for name, size in found.items())

@@ -1,0 +1,99 @@
+"""The grounds of the school's loop, ridden: at their own speed or another, and the wheel that rolls over them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from suspedu.machine import Machine
+from suspedu.machine.riding import ride
+from suspedu.numerics import remembered
+from suspedu.ride.ground import tyre_envelope
+from suspedu.ride.outcomes import bumper_from
+from suspedu.ride.simulate import Ride
+from suspedu.ride.terrain import STEP, TERRAINS, Terrain, whoops
+from suspedu.ride.terrain import terrain as terrain_named
+from suspedu.school.machines import school_machine
+
+BRAKING = "hard braking"  # on the flat
+TALL = "tall whoops"  # 300 mm every 4 m: taken so fast that a quick rebound throws the bars
+GROUNDS = tuple(TERRAINS)
+LOOP = (*TERRAINS, TALL)
+SHARP = ("square edge", "log", "rock garden")  # what a tyre rounds off
+
+
+def loop_ground(name: str) -> Terrain:
+    """A ground of the school's loop: one of the terrains, or its row of tall whoops.
+
+    >>> round(loop_ground(TALL).statistics["highest"], 3)
+    0.3
+    """
+    return whoops(0.3, 4.0, 11, 9.0, length=64.0) if name == TALL else terrain_named(name)
+
+
+@remembered(size=64)
+def terrain_at(name: str, speed: float) -> Terrain:
+    """A terrain of the trails; braking on the flat is laid out for the speed [m/s] at which it begins.
+
+    >>> terrain_at("log", 5.0).name
+    'log'
+    """
+    if name == BRAKING:
+        return terrain_named(name, speed=speed, exit_speed=min(4.0, speed / 2))
+    return terrain_named(name)
+
+
+def usual_speed(name: str) -> float:
+    """Speed at which the school rides a ground [m/s]."""
+    return loop_ground(name).speed
+
+
+def ridden(machine: Machine, name: str, speed: float) -> Ride:
+    """A ride over a ground at a speed [m/s]."""
+    return ride(machine, terrain_at(name, speed), speed)
+
+
+@remembered(size=64)
+def ridden_as_it_stands(name: str, speed: float) -> Ride:
+    """The school's enduro, as it stands in its file, over a ground at a speed [m/s]."""
+    return ridden(school_machine(), name, speed)
+
+
+def end_of_travel(done: Ride) -> str:
+    """How the deepest stroke of a ride ends: in a "crash" at the metal, at the "bumper", or with some to "spare"."""
+    deepest = done.stroke.max()
+    if deepest > done.fork.travel:
+        return "crash"
+    return "bumper" if deepest > bumper_from(done) else "spare"
+
+
+@dataclass(frozen=True, eq=False)
+class Rolling:
+    """A ground and the wheel that rolls over it: heights [m], climb [-], every STEP of distance."""
+
+    ground: Terrain
+    wheel: np.ndarray  # m, over the ground from where it rolls on the flat
+    climb: np.ndarray  # slope of its path, -
+
+    @property
+    def distance(self) -> np.ndarray:
+        """Distance along the ground [m]."""
+        return np.arange(len(self.wheel)) * STEP
+
+    def seen(self, window: tuple[float, float], points: int = 600) -> np.ndarray:
+        """Places of steps within a window of distance [m], at most about that many."""
+        near = (self.distance >= window[0]) & (self.distance <= window[1])
+        return np.flatnonzero(near)[:: max(1, near.sum() // points)]
+
+
+@remembered(size=128)
+def rolling(name: str, contact_length: float) -> Rolling:
+    """The wheel over a ground, with a contact length of its tyre [m].
+
+    >>> round(float(rolling("square edge", 0.11).climb.max()), 2)
+    0.54
+    """
+    ground = loop_ground(name)
+    wheel = tyre_envelope(ground.height, school_machine().tyre.radius, contact_length)
+    return Rolling(ground, wheel, np.gradient(wheel, STEP))

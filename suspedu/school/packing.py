@@ -1,0 +1,68 @@
+"""A row of whoops, and a fork that comes back too slowly, in time, or too fast."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from suspedu.machine.riding import ride
+from suspedu.numerics import remembered
+from suspedu.ride.outcomes import outcomes
+from suspedu.ride.simulate import Ride
+from suspedu.ride.terrain import RUN_IN, Terrain, whoops
+from suspedu.school.machines import set_machine
+from suspedu.school.tables import Table
+
+COUNT = 11
+USUAL_RATE = 4.0  # N/mm, the school's own springs
+CLICKS = np.arange(0, 25, 2)
+
+
+@dataclass(frozen=True)
+class Row:
+    """A row of whoops: height [m], spacing [m] and the speed at which it is ridden [m/s]."""
+
+    height: float
+    spacing: float
+    speed: float
+
+
+ROWS = {"tall": Row(0.3, 4.0, 9.0), "round": Row(0.2, 4.5, 8.0), "short": Row(0.15, 2.5, 8.0)}
+
+
+@remembered
+def whoop_row(row: str) -> Terrain:
+    """One of `ROWS` as a terrain: eleven humps and flat ground after them.
+
+    >>> round(whoop_row("tall").length)
+    64
+    """
+    one = ROWS[row]
+    length = 2 * RUN_IN + COUNT * one.spacing + 12
+    return whoops(one.height, one.spacing, COUNT, one.speed, length=length)
+
+
+@remembered
+def over_whoops(row: str, rebound: float, coil_rate: float) -> Ride:
+    """The school enduro over a row of whoops, at rebound clicks out and a rate of each leg [N/mm]."""
+    return ride(set_machine("enduro", rebound=rebound, coil_rate=coil_rate), whoop_row(row))
+
+
+def left_over(done: Ride) -> np.ndarray:
+    """Least stroke on the way over each hump [m]: how much of the last blow the fork still carries."""
+    spacing = (done.terrain.quiet_from - RUN_IN) / COUNT
+    hump = np.floor((done.distance - RUN_IN) / spacing)
+    return np.array([done.stroke[hump == number].min() for number in range(COUNT)])
+
+
+def comes_back_to(done: Ride) -> float:
+    """Least stroke between blows [m], averaged over all humps but the first."""
+    return float(left_over(done)[1:].mean())
+
+
+@remembered
+def hardest_hits(row: str) -> Table:
+    """Hardest hit [m/s2] over rebound clicks out, on the school's own springs."""
+    hits = [outcomes(over_whoops(row, int(clicks), USUAL_RATE), ["harshness"])["harshness"] for clicks in CLICKS]
+    return Table(CLICKS, np.array(hits))

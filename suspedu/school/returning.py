@@ -1,0 +1,120 @@
+"""A fork of the school that is let go, and one that bump after bump pulls down: times, and what a rider would say."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from suspedu.machine import Machine
+from suspedu.machine.coming_back import (
+    SPEEDS,
+    damping_of,
+    damping_ratio,
+    fastest_return,
+    let_go,
+    mean_stroke,
+    pull,
+    rest_stroke,
+    time_constant,
+)
+from suspedu.school.tables import Table
+
+SHOWN = 1.2  # s that are watched
+RIDDEN = np.linspace(2.0, 16.0, 29)  # m/s of the machine
+BOBS, SETTLES = 5e-3, 1e-3  # m past rest (guesses of the course)
+QUICK = 0.6  # s for nine tenths of the way (guess of the course)
+HARDLY = 1e-3  # m that nobody notices
+
+
+@dataclass(frozen=True, eq=False)
+class LettingGo:
+    """A fork let go from a depth: its way back, and what it comes to."""
+
+    stroke: Table  # m over s
+    rest: float  # m where it comes to rest
+    fastest: float  # m/s out, the most
+    fastest_at: tuple[float, float]  # s, m where it is that fast
+    back: float | None  # s for nine tenths of the way; None if longer than SHOWN
+    over: float  # m that it swings past its rest
+    damping: Table  # N, both legs, over the speed of coming back [m/s]
+    ratio: float  # damping ratio of the chassis
+    constant: float  # s, time constant on the spring
+
+    @property
+    def manner(self) -> str:
+        """How a chassis comes up: "bobs", "settles", "stays" or "creeps"."""
+        if self.over > BOBS:
+            return "bobs"
+        if self.over > SETTLES:
+            return "settles"
+        return "stays" if self.back is not None and self.back < QUICK else "creeps"
+
+
+def letting_go(machine: Machine, depth: float, body: bool) -> LettingGo:
+    """Let a machine's fork go from a depth [m]: the chassis rises (body) or the wheel drops.
+
+    >>> from suspedu.school.machines import set_machine
+    >>> done = letting_go(set_machine(), 0.18, True)
+    >>> round(done.back, 2), done.manner
+    (0.36, 'stays')
+    """
+    motion, rest = let_go(depth, machine, body), rest_stroke(machine) if body else 0.0
+    arrived = motion.stroke <= rest + 0.1 * (depth - rest)
+    fastest, slow = int(np.argmin(motion.velocity)), SPEEDS <= 0.0
+    return LettingGo(
+        Table(motion.time, motion.stroke), rest, -float(motion.velocity.min()),
+        (float(motion.time[fastest]), float(motion.stroke[fastest])),
+        float(motion.time[np.argmax(arrived)]) if arrived.any() else None, max(rest - float(motion.stroke.min()), 0.0),
+        Table(-SPEEDS[slow][::-1], -damping_of(machine)[slow][::-1]), damping_ratio(machine), time_constant(machine))
+
+
+@dataclass(frozen=True, eq=False)
+class PullingDown:
+    """A fork that works by a height at every bump: where it settles, and whether the wheel can follow."""
+
+    half: float  # m, half of that height
+    rest: float  # m
+    mean: float  # m, mean stroke
+    pulled: float  # N, mean damping force
+    asked: float  # m/s that the bumps ask for
+    can: float  # m/s that the springs can do
+    left: float  # m of travel at the deepest
+    over_speed: Table  # m of mean stroke over the machine's speed [m/s]
+
+    @property
+    def sunk(self) -> float:
+        """How much lower than at rest it rides [m]."""
+        return self.mean - self.rest
+
+    @property
+    def manner(self) -> str:
+        """Where it rides: "lower", "level" or "higher"."""
+        return "lower" if self.sunk >= HARDLY else "level" if self.sunk > -HARDLY else "higher"
+
+    @property
+    def keeps_up(self) -> bool:
+        """Whether the springs bring the wheel back in time."""
+        return self.can >= self.asked
+
+
+def pulling_down(machine: Machine, height: float, spacing: float, speed: float) -> PullingDown:
+    """A machine whose fork works by a height [m] at bumps a spacing [m] apart, ridden at a speed [m/s].
+
+    >>> from suspedu.school.machines import set_machine
+    >>> done = pulling_down(set_machine(rebound=2), 0.06, 3.0, 10.0)
+    >>> done.manner, round(done.sunk * 1e3)
+    ('lower', 34)
+    """
+    half = height / 2
+    lows = mean_stroke(half, pull(_peak(RIDDEN, spacing, half), machine), machine)
+    peak = _peak(speed, spacing, half)
+    pulled = float(pull(peak, machine))
+    low = float(mean_stroke(half, pulled, machine))
+    return PullingDown(half, rest_stroke(machine), low, pulled, peak, float(fastest_return(low, machine)),
+                       machine.travel - (low + half), Table(RIDDEN, lows))
+
+
+def _peak(speed, spacing, half):
+    """Fastest of a sine of stroke over bumps [m/s]."""
+    return 2.0 * np.pi * speed / spacing * half

@@ -1,0 +1,83 @@
+"""What the riding school aims at with the two sags, and what a pair of them tells about spring and preload."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from suspedu.machine import Machine
+from suspedu.machine.adjusters import ADJUSTERS
+from suspedu.machine.changing import change
+from suspedu.machine.statics import free_sag, rider_sag, spring_for_rider
+from suspedu.numerics import remembered
+from suspedu.school.machines import school_machine
+from suspedu.school.tables import Table
+
+# Sags that the riding school aims at, as shares of the travel: common practice, no source; a maker's manual may differ.
+RIDER_AIM, FREE_AIM, AIM_SLACK = 0.205, 0.085, 0.0067
+
+
+@dataclass(frozen=True)
+class SagAims:
+    """Rider sag and free sag that the school aims at, and how far off is still right [m]."""
+
+    rider: float
+    free: float
+    slack: float
+
+
+def sag_aims(machine: Machine) -> SagAims:
+    """What the school aims at on a machine.
+
+    >>> round(sag_aims(school_machine()).rider, 4)
+    0.0615
+    """
+    return SagAims(RIDER_AIM * machine.travel, FREE_AIM * machine.travel, AIM_SLACK * machine.travel)
+
+
+def sag_verdict(machine: Machine, free: float, rider: float) -> str:
+    """What a practitioner reads from the pair: preload moves both sags alike, so their difference judges the rate.
+
+    Parameters: machine; free, rider, the sags [m].
+    Returns: "right", "stiffer" or "softer" springs wanted, "more" or "less" preload wanted.
+
+    >>> sag_verdict(school_machine(), 0.026, 0.080)
+    'stiffer'
+    """
+    aims = sag_aims(machine)
+    high, deep = free - aims.free, rider - aims.rider
+    if abs(high) <= aims.slack and abs(deep) <= aims.slack:
+        return "right"
+    if abs(deep - high) > aims.slack:
+        return "stiffer" if deep > high else "softer"
+    return "more" if deep + high > 0 else "less"
+
+
+@remembered
+def sags_over_preload(machine: Machine, points: int = 21) -> tuple[Table, Table]:
+    """Free sag and rider sag [m] over all preloads that a workshop sets [m].
+
+    >>> free, rider = sags_over_preload(school_machine())
+    >>> round(rider.at(0.004) - float(rider_sag(school_machine())), 9)
+    0.0
+    """
+    row = ADJUSTERS["preload"]
+    preloads = np.linspace(row.low, row.high, points)
+    machine = change(machine, "preload", preloads)
+    return Table(preloads, free_sag(machine)), Table(preloads, rider_sag(machine))
+
+
+@remembered
+def needed_rates(widening: float = 0.0) -> Table:
+    """Rates of each leg [N/m] over riders' masses [kg] that give the sags aimed at on the school's enduro.
+
+    Parameters: widening, by which the aimed pair is drawn apart [times the slack either way, -].
+
+    >>> round(needed_rates().at(82.0))
+    3681
+    """
+    machine, masses = school_machine(), np.linspace(ADJUSTERS["rider_mass"].low, ADJUSTERS["rider_mass"].high, 13)
+    aims = sag_aims(machine)
+    apart = widening * aims.slack / 2
+    return Table(masses, spring_for_rider(machine, masses, aims.rider + apart, aims.free - apart)[0])

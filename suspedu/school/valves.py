@@ -1,0 +1,167 @@
+"""The school's valves on the bench: what each clicker reaches, how far a mid-valve may go, three ways to build."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from suspedu.damper import Damper, opening_speeds
+from suspedu.machine.damping import damping_table
+from suspedu.numerics import remembered
+from suspedu.school.legs import (
+    MIDDLE,
+    leg_forces,
+    point,
+    ring_area,
+    school_leg,
+    set_damper,
+    with_face,
+    with_port,
+)
+from suspedu.school.machines import clicked, school_machine
+from suspedu.school.tables import Table
+
+BASE_SPEEDS = np.concatenate([[0.0], np.geomspace(0.005, 4.0, 72)])
+MID_SPEEDS = np.concatenate([[0.0], np.geomspace(0.02, 4.0, 59)])
+WAY_SPEEDS = np.geomspace(0.02, 4.0, 49)
+FORK_SPEEDS = np.concatenate([-np.geomspace(2.0, 0.02, 20), [0.0], np.geomspace(0.02, 2.0, 20)])
+POINT_SPEEDS = np.concatenate([-np.geomspace(4.0, 0.03, 24), [0.0], np.geomspace(0.03, 4.0, 24)])
+PATHS = ("needle", "low-speed", "high-speed")  # of the base valve
+FELT = 0.02  # share of the force above which a rider speaks of a change; guess of the course
+
+
+@dataclass(frozen=True, eq=False)
+class BaseValveTest:
+    """One leg on compression: its damping force, where the base valve's oil goes, and what opens when."""
+
+    force: Table  # N over m/s
+    shares: dict[str, Table]  # of each of PATHS in the base valve's oil [-] over m/s, where it moves
+    opens: dict[str, float]  # m/s at which the stack of a port opens
+
+    @property
+    def edges(self) -> list[np.ndarray]:
+        """The shares on top of one another [-], from nought on."""
+        parts = [table.y for table in self.shares.values()]
+        return list(np.cumsum([np.zeros_like(parts[0]), *parts], axis=0))
+
+    def felt(self, speed: float) -> int:
+        """Whether this is harder (1) or softer (-1) than the school's own setting at a speed [m/s], or alike (0)."""
+        change = self.against_school(speed)
+        return int(change > FELT) - int(change < -FELT)
+
+    def against_school(self, speed: float) -> float:
+        """Force at a speed [m/s] against that at the school's own clicks [-]."""
+        return self.force.at(speed) / base_valve_test().force.at(speed) - 1.0
+
+
+@remembered(size=600)
+def base_valve_test(low: int = 12, high: int = 10) -> BaseValveTest:
+    """The school's leg at clicks out of its two compression clickers.
+
+    >>> round(base_valve_test(6, 10).against_school(0.05), 2)
+    0.46
+    """
+    damper, fitted = set_damper(compression_low=low, compression_high=high), school_leg().damper
+    states, moving = point(MIDDLE, BASE_SPEEDS, damper), BASE_SPEEDS > 0
+    shares = {name: Table(BASE_SPEEDS[moving], states.valves["base"].paths[name].share[moving]) for name in PATHS}
+    found = dict(opening_speeds(damper, fitted.oil, fitted.oil_temperature))
+    opens = {name: found[f"base valve: {name} stack"] for name in PATHS[1:]}
+    return BaseValveTest(Table(BASE_SPEEDS, states.leg.damping_force), shares, opens)
+
+
+def mid_damper(cartridge: str, float_gap: float, face_shims: int, low: int, high: int, charge: float) -> Damper:
+    """The school's cartridge with another mid-valve and charge.
+
+    Parameters: cartridge; float_gap [m]; face_shims; low, high [clicks out]; charge of a closed one [Pa, gauge].
+    """
+    damper = set_damper(cartridge, compression_low=low, compression_high=high)
+    port = damper.mid.ports[-1]
+    damper = with_port(damper, "mid", stack=with_face(port.stack, face_shims),
+                       floating=replace(port.floating, gap=float_gap))
+    return charged(damper, charge)
+
+
+def charged(damper: Damper, charge: float) -> Damper:
+    """The damper at another charge [Pa, gauge]; one without gas stays as it is."""
+    gas = getattr(damper, "pressuriser", None)
+    return replace(damper, pressuriser=replace(gas, charge=charge)) if gas else damper
+
+
+@dataclass(frozen=True, eq=False)
+class MidValveTest:
+    """Compression of one leg over MID_SPEEDS: who carries the force, and how far the oil is from tearing."""
+
+    whole: Table  # N over m/s
+    mid: Table  # N of it from the mid-valve
+    above: np.ndarray  # Pa, absolute, over the piston
+    held: np.ndarray  # whether the oil holds together there
+    void: np.ndarray  # where it is torn, from the last whole point on
+    reservoir: np.ndarray  # Pa, absolute
+    margin: float  # Pa, the lowest to cavitation
+
+    @property
+    def share(self) -> Table:
+        """Mid-valve's share of the force [-], where the leg moves."""
+        return Table(MID_SPEEDS[1:], self.mid.y[1:] / self.whole.y[1:])
+
+    @property
+    def tears_at(self) -> float | None:
+        """Speed from which the oil is torn [m/s]; None where it holds."""
+        return None if self.held.all() else float(MID_SPEEDS[np.argmin(self.held)])
+
+    @property
+    def easy(self) -> bool:
+        """Whether there are more than two bar to spare (guess of the course)."""
+        return self.margin > 2e5
+
+
+def mid_valve_test(damper: Damper) -> MidValveTest:
+    """A cartridge on compression, from rest to 4 m/s.
+
+    >>> test = mid_valve_test(mid_damper("open cartridge", 0.05e-3, 8, 24, 20, 0.0))
+    >>> round(test.tears_at, 1), test.easy
+    (1.0, False)
+    """
+    leg = leg_forces(MIDDLE, MID_SPEEDS, damper)
+    mid = (leg.compression_chamber - leg.rebound_chamber) * ring_area(damper)
+    void = leg.cavitating | np.append(leg.cavitating[1:], False)
+    reservoir = leg.reservoir + np.zeros_like(leg.damping_force)
+    return MidValveTest(Table(MID_SPEEDS, leg.damping_force), Table(MID_SPEEDS, mid), leg.rebound_chamber,
+                        ~leg.cavitating, void, reservoir, float(np.min(leg.margin)))
+
+
+@remembered(size=512)
+def damping_of_way(kind: str, way: str, hole: float, clicks: int) -> Table:
+    """Damping force [N], without gas, over speed [m/s]: one leg with a damper of a kind.
+
+    Parameters: kind, of the school's stock; way, "compression" or "rebound"; hole, diameter of a damping rod's [m];
+    clicks out of a cartridge's low-speed clicker.
+
+    >>> rod = damping_of_way("damping rod", "compression", 2.4e-3, 12)
+    >>> round(rod.at(2.0) / rod.at(1.0), 1)  # the square law of plain holes, but for the leak past the ring
+    3.9
+    """
+    damper = set_damper(kind, **{"rebound" if way == "rebound" else "compression_low": clicks})
+    holes = {name: replace(getattr(damper, name), diameter=hole)
+             for name in ("compression_holes", "rebound_holes") if hasattr(damper, name)}
+    sign = -1.0 if way == "rebound" else 1.0
+    force = sign * leg_forces(MIDDLE, sign * WAY_SPEEDS, replace(damper, **holes)).damping_force
+    return Table(WAY_SPEEDS, force)
+
+
+@remembered(size=1024)
+def fork_damping(machine: str, low: int, high: int, rebound: int) -> Table:
+    """Damping force of both legs [N], without gas, over velocity [m/s], of a machine of the school at clicks out.
+
+    >>> force = fork_damping("enduro", 12, 10, 12)
+    >>> round(force.at(0.25)), round(force.at(-0.25))
+    (146, -447)
+    """
+    set_to = clicked(school_machine(machine), compression_low=low, compression_high=high, rebound=rebound)
+    return Table(FORK_SPEEDS, damping_table(set_to, np.array([MIDDLE]), FORK_SPEEDS)[0])
+
+
+def force_over_velocity(stroke: float, damper: Damper) -> Table:
+    """Force of one leg [N] with a damper, over velocities both ways [m/s], at a stroke [m]."""
+    return Table(POINT_SPEEDS, leg_forces(stroke, POINT_SPEEDS, damper).force)

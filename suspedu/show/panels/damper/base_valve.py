@@ -1,0 +1,58 @@
+"""Panel on the base valve: what each of its two clickers reaches."""
+
+from __future__ import annotations
+
+from suspedu.school.valves import PATHS, BaseValveTest, base_valve_test
+from suspedu.show.declared import Declared
+from suspedu.show.panels.setting import HIGH, LOW
+from suspedu.show.panels.words import newtons, percent
+from suspedu.show.view import Axes, Curve, Mark, View, band
+
+CHOP, EDGE = 0.25, 1.0
+READ = (0.05, CHOP, EDGE, 3.0)  # m/s at which forces are read
+ROLES = dict(zip(PATHS, ("second", "main", "third"), strict=True))
+SUPPORT = {1: "holds the front up", -1: "lets the front dive", 0: "dives as before"}
+EDGES = {1: "is harsher on square edges", -1: "is kinder to square edges", 0: "meets edges as before"}
+
+
+def view_base_valve(compression_low, compression_high) -> View:
+    """Compression of one leg over velocity for both clickers [clicks out], and the base valve's shares of flow."""
+    test = base_valve_test(int(compression_low), int(compression_high))
+    between = [100.0 * edge for edge in test.edges]
+    areas = [(name, test.shares[name].x, *edges)
+             for name, *edges in zip(PATHS, between[:-1], between[1:], strict=True)]  # fmt: skip
+    items = (
+        Curve("force", test.force.x, test.force.y, 0, "main"),
+        *(Mark(f"opens {name}", speed, test.force.at(speed), f"{name} open", 0, ROLES[name])
+          for name, speed in test.opens.items()),
+        *(band(f"share {name}", x, low, high, axes=1, role=ROLES[name], tint=0.3) for name, x, low, high in areas),
+        *(Curve(f"edge {name}", x, (low + high) / 2, 1, ROLES[name], name, 0.01) for name, x, low, high in areas),
+    )  # fmt: skip
+    return View(items, _numbers(test), _sentence(test, compression_low, compression_high))
+
+
+def _numbers(test: BaseValveTest) -> tuple:
+    return (
+        *((f"Force at {speed:g} m/s", newtons(test.force.at(speed))) for speed in READ),
+        ("Low-speed shims open at", f"{test.opens['low-speed']:.2f} m/s"),
+        ("High-speed shims open at", f"{test.opens['high-speed']:.2f} m/s"),
+    )
+
+
+def _sentence(test: BaseValveTest, low, high) -> str:
+    change = {speed: test.against_school(speed) for speed in READ}
+    start = f"{low:g} clicks out at low speed and {high:g} at high speed"
+    if max(map(abs, change.values())) < 0.005:  # less is not printed
+        return f"{start}: the school's setting, with which the others are compared."
+    told = ", ".join(f"{percent(value, sign='+')} % at {speed:g} m/s" if abs(value) >= 0.005 else
+                     f"the same at {speed:g} m/s" for speed, value in change.items())  # fmt: skip
+    return (f"{start}: against the school's setting the force is {told}. It {SUPPORT[test.felt(CHOP)]} and "
+            f"{EDGES[test.felt(EDGE)]}.")  # fmt: skip
+
+
+BASE_VALVE = Declared(
+    id="base-valve", title="Two clickers, one valve", controls=(LOW, HIGH), view=view_base_valve, inside=("force",),
+    axes=(Axes("velocity of the leg [m/s]", "compression of one leg [N]", (0, 1.2), (0, 480), "Damping force"),
+          Axes("velocity of the leg [m/s]", "share of the base valve's oil [%]", (0.01, 4), (0, 100),
+               "Where the oil goes", xscale="log",
+               xticks=((0.01, "0.01"), (0.03, "0.03"), (0.1, "0.1"), (0.3, "0.3"), (1, "1"), (3, "3")))))  # fmt: skip

@@ -1,0 +1,64 @@
+"""Panel on the mid-valve: how far it may be taken, its float, and the balance with the base valve."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from suspedu.school.valves import MID_SPEEDS, MidValveTest, mid_damper, mid_valve_test
+from suspedu.show.declared import Declared
+from suspedu.show.panels.setting import CARTRIDGE, CHARGE, HIGH, LOW, slider
+from suspedu.show.panels.words import newtons, number, percent, quantity
+from suspedu.show.view import Axes, Control, Curve, View, band
+from suspedu.units import from_si, to_si
+
+CHOP, EDGE, LANDING = 0.25, 1.0, 3.0  # m/s at which forces are read
+FLOAT = slider("mid_float", name="float_gap")
+SHIMS = Control("face_shims", "Face shims of the mid-valve", "", 1, 8, 1, 3, "more = stiffer once the float is used up")
+
+
+def view_mid_valve(cartridge, float_gap, face_shims, compression_low, compression_high, charge) -> View:
+    """Base and mid-valve's parts of the compression over velocity, and the pressure above the piston."""
+    test = mid_valve_test(mid_damper(cartridge, to_si(float_gap, "mm"), int(face_shims), int(compression_low),
+                                     int(compression_high), to_si(charge, "bar")))
+    whole, base, bars = test.whole.y, test.whole.y - test.mid.y, from_si(test.above, "bar")
+    items = (
+        band("base part", MID_SPEEDS, np.zeros_like(whole), base, axes=0, role="second", tint=0.3),
+        band("mid part", MID_SPEEDS, base, whole, axes=0, role="third", tint=0.3),
+        Curve("base", MID_SPEEDS, base, 0, "second", "base"),
+        Curve("whole", MID_SPEEDS, whole, 0, "main", "whole"),
+        Curve("vacuum", np.array([0.0, 4.0]), np.zeros(2), 1, "limit"),
+        Curve("reservoir", MID_SPEEDS, from_si(test.reservoir, "bar"), 1, "limit", "at rest"),
+        Curve("held", MID_SPEEDS, np.where(test.held, bars, np.nan), 1, "main"),
+        Curve("torn", MID_SPEEDS, np.where(test.void, bars, np.nan), 1, "second", "" if test.held.all() else "torn",
+              margin=False),
+    )
+    return View(items, _numbers(test), _sentence(test))
+
+
+def _numbers(test: MidValveTest) -> tuple:
+    tears = test.tears_at
+    return (
+        *((f"Force at {speed:g} m/s", newtons(test.whole.at(speed))) for speed in (CHOP, EDGE, LANDING)),
+        ("Mid-valve's share at 1 m/s", f"{percent(test.share.at(1.0))} %"),
+        ("Lowest margin to cavitation", quantity(max(test.margin, 0.0), "bar", 2)),
+        ("The oil tears at", "not below 4 m/s" if tears is None else f"{tears:.1f} m/s"),
+    )
+
+
+def _sentence(test: MidValveTest) -> str:
+    start = (f"At 3 m/s the leg sets {newtons(test.whole.at(LANDING))} against a landing, "
+             f"{percent(test.share.at(LANDING))} % of it from the mid-valve; ")  # fmt: skip
+    if test.tears_at is not None:
+        return start + (f"but from {test.tears_at:.1f} m/s the oil above the piston is torn, a void opens, and what "
+                        "the rider feels is a hole in the stroke and a knock on the way back.")  # fmt: skip
+    least, balance = ("far from", "balanced.") if test.easy else ("close to", "at the edge of their balance.")
+    return start + (f"the pressure above the piston never falls below {number(test.margin, 'bar', 1)} bar, {least} "
+                    f"tearing: base and mid are {balance}")  # fmt: skip
+
+
+MID_VALVE = Declared(
+    id="mid-valve", title="How much mid-valve?", view=view_mid_valve, gaps=("held", "torn"), inside=("whole",),
+    controls=(CARTRIDGE, FLOAT, SHIMS, LOW, HIGH, CHARGE),
+    axes=(Axes("velocity of the leg [m/s]", "compression of one leg [N]", (0, 4), (0, 2400), "Who carries the force"),
+          Axes("velocity of the leg [m/s]", "absolute pressure [bar]", (0, 4), (-0.8, 16),
+               "Above the piston")))  # fmt: skip

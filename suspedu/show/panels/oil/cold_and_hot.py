@@ -1,0 +1,51 @@
+"""Panel: what a cold morning and a hot ride do to the damping of a leg."""
+
+from __future__ import annotations
+
+from suspedu.school.oils import COLD, HOT, ROOM, SLOW, damping_in_oil
+from suspedu.show.declared import Declared
+from suspedu.show.panels.oil.viscosity import INDEX, VISCOSITY, oil_of
+from suspedu.show.panels.words import number, percent
+from suspedu.show.view import Axes, Choice, Control, Curve, View
+
+LOOKS = {COLD: "second", ROOM: "main", HOT: "third"}
+NAMES = {kelvin: f"{number(kelvin, 'degC')} °C" for kelvin in LOOKS}
+READ_AT = (0.05, 1.0)  # m/s: the body moving, and a square edge
+
+
+def view_cold_and_hot(viscosity_40, index, direction, clicks) -> View:
+    """Damping of one leg of the school's enduro at 5, 20 and 70 degC, for an oil [mm2/s, index] and clicks out."""
+    oil = oil_of(viscosity_40, index)
+    forces = {at: damping_in_oil(oil, at, direction, int(clicks)) for at in LOOKS}
+    change = {at: force.against(forces[ROOM]) for at, force in forces.items()}
+    items = (
+        *(Curve(NAMES[at], SLOW, forces[at].y[: len(SLOW)], 0, role, NAMES[at]) for at, role in LOOKS.items()),
+        *(Curve(f"change {NAMES[at]}", change[at].x, 100.0 * change[at].y, 1, role, NAMES[at])
+          for at, role in LOOKS.items()),
+    )  # fmt: skip
+    numbers = tuple((f"{NAMES[at]} at {speed:g} m/s", f"{forces[at].at(speed):.1f} N")
+                    for speed in READ_AT for at in LOOKS)  # fmt: skip
+    return View(items, numbers, _sentence(forces, direction))
+
+
+def _sentence(forces, direction) -> str:
+    slow, fast = ([forces[at].at(speed) / forces[ROOM].at(speed) - 1.0 for at in (COLD, HOT)] for speed in READ_AT)
+    return (
+        f"Where the leg moves at {READ_AT[0]:g} m/s, {direction} is {percent(slow[0], sign='+')} % against 20 °C on a "
+        f"morning of 5 °C and {percent(slow[1], sign='+')} % at 70 °C; at {READ_AT[1]:g} m/s it is "
+        f"{percent(fast[0], 1, '+')} and {percent(fast[1], 1, '+')} %. "
+        "The rider meets oil temperature as dive, wallow and a front that comes up too slowly or too fast, and hardly "
+        "on square edges."
+    )
+
+
+COLD_AND_HOT = Declared(
+    id="cold-and-hot", title="Cold morning, hot ride", view=view_cold_and_hot,
+    controls=(VISCOSITY, INDEX,
+              Choice("direction", "Direction", {"rebound": "rebound", "compression": "compression"}, "rebound"),
+              Control("clicks", "Its low-speed clicker", "clicks", 2, 24, 1, 12,
+                      "out from gently closed: more = softer")),
+    axes=(Axes("velocity of the leg [m/s]", "damping force [N]", (0, 0.3), (0, 450), "One leg, slow part", share=1.2),
+          Axes("velocity of the leg [m/s]", "force against 20 °C [%]", (0.02, 3), (-90, 200),
+               "Cold and hot against 20 °C", xscale="log",
+               xticks=((0.03, "0.03"), (0.1, "0.1"), (0.3, "0.3"), (1, "1"), (3, "3")))))  # fmt: skip

@@ -8,15 +8,15 @@ from pathlib import Path
 import pytest
 
 PACKAGE = Path(__file__).resolve().parents[2] / "suspedu"
-FACES = [room for room in ("damper", "machine") if (PACKAGE / room).exists()]
+FACES = [room for room in ("damper", "machine", "school") if (PACKAGE / room).exists()]
 BY_AGREEMENT = {  # names that several modules define because somebody asks each of them for it: why
     "add_arguments": "what a command's module gives the door",
     "main": "where a process begins: the door, nbval's engine, a kernel",
     "run": "what a command's module gives the door",
 }
 # Not yet told apart: this list only ever becomes shorter.
-LATER = {"Explanation", "Progress", "damping_ratio", "hanging_stroke", "job", "leg_force", "ready", "ride", "sag",
-         "static_stroke", "terrain"}
+LATER = {"Explanation", "Row", "Table", "advice", "damping_ratio", "hanging_stroke", "leg_force", "margin", "quantity",
+         "static_stroke"}
 
 
 def defined(text: str) -> set[str]:

@@ -14,7 +14,7 @@ REMEMBERED = 256  # answers of one law, unless it says otherwise
 def frozen(answer):
     """The answer itself, with every array in it closed to writing, however deep it lies.
 
-    Parameters: answer, an array, a dataclass, a tuple, list or dict of such, or anything else.
+    Parameters: answer, an array, a dataclass, a tuple, list or dict of such, a curve of scipy's, or anything else.
 
     >>> frozen({"force": np.zeros(3)})["force"].flags.writeable
     False
@@ -30,6 +30,8 @@ def frozen(answer):
     elif dataclasses.is_dataclass(answer) and not isinstance(answer, type):
         for field in dataclasses.fields(answer):
             frozen(getattr(answer, field.name))
+    elif type(answer).__module__.startswith("scipy."):  # a fitted curve: its coefficients
+        frozen(vars(answer))
     return answer
 
 

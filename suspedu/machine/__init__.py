@@ -1,10 +1,45 @@
 """The machine: the one room where parts, damper and ride meet."""
 
-from suspedu.machine.adjusters import ADJUSTERS, Adjuster
+from suspedu.machine.adjusters import ADJUSTERS, Adjuster, adjuster, charted, clickers
 from suspedu.machine.changing import adjusted, change, has, range_of, refitted, setting, turned
+from suspedu.machine.coming_back import let_go, mean_stroke, pull, rebound_damping_ratio, rest_stroke, time_constant
+from suspedu.machine.damping import damped_leg, damping_table
 from suspedu.machine.fitted import FittedDamper
+from suspedu.machine.forces import (
+    bottom_out_force,
+    energy_split,
+    force_curve,
+    force_split,
+    fork_force,
+    fork_rate,
+    leg_split,
+    rate_split,
+    stored_work,
+)
+from suspedu.machine.friction import breakaway_friction, fork_friction
 from suspedu.machine.model import Chassis, Leg, Machine, Rider, Tyre, load, names
-from suspedu.machine.riding import ride, ride_all, sensitivity
+from suspedu.machine.riding import Sensitivity, fork_law, ride, ride_all, sensitivity, vehicle
+from suspedu.machine.spring_choice import rate_for_rider, spring_for_rider
+from suspedu.machine.statics import (
+    fork_load,
+    free_sag,
+    front_load,
+    hanging_stroke,
+    resting_stroke,
+    rider_sag,
+    sag_band,
+    sag_per_preload,
+    share_of_travel,
+    static_stroke,
+)
 
-__all__ = ["ADJUSTERS", "Adjuster", "Chassis", "FittedDamper", "Leg", "Machine", "Rider", "Tyre", "adjusted", "change",
-           "has", "load", "names", "range_of", "refitted", "ride", "ride_all", "sensitivity", "setting", "turned"]
+__all__ = [
+    "ADJUSTERS", "Adjuster", "Chassis", "FittedDamper", "Leg", "Machine", "Rider", "Sensitivity", "Tyre", "adjusted",
+    "adjuster", "bottom_out_force", "breakaway_friction", "change", "charted", "clickers", "damped_leg",
+    "damping_table", "energy_split", "force_curve", "force_split", "fork_force", "fork_friction", "fork_law",
+    "fork_load", "fork_rate", "free_sag", "front_load", "hanging_stroke", "has", "leg_split", "let_go", "load",
+    "mean_stroke", "names", "pull", "range_of", "rate_for_rider", "rate_split", "rebound_damping_ratio", "refitted",
+    "rest_stroke", "resting_stroke", "ride", "ride_all", "rider_sag", "sag_band", "sag_per_preload", "sensitivity",
+    "setting", "share_of_travel", "spring_for_rider", "static_stroke", "stored_work", "time_constant", "turned",
+    "vehicle",
+]  # fmt: skip

@@ -18,6 +18,7 @@ from suspedu.parts.friction import SealFriction
 from suspedu.parts.springs import CoilSpring, coil_room
 from suspedu.parts.stops import Bumper, TopOutSpring
 from suspedu.parts.tyre import Tyre
+from suspedu.parts.wheel_end import TelescopicFork, WheelEnd
 from suspedu.units import InputError, check_fields, nearest, part, quantity, require, shown
 
 MACHINES = Path(__file__).parent.parent / "data" / "machines"
@@ -90,6 +91,7 @@ class Machine:
     tyre: Tyre
     rider: Rider
     legs: tuple[Leg, ...]
+    linkage: WheelEnd | None = None  # between wheel and legs, where they are no telescopic fork at the chassis' rake
 
     def __post_init__(self):
         if self.tyre is None:
@@ -108,6 +110,26 @@ class Machine:
     def travel(self) -> float:
         """Travel of the fork [m]."""
         return self.legs[0].travel
+
+    @property
+    def wheel_end(self) -> WheelEnd:
+        """What stands between the wheel and the stroke of the legs."""
+        return TelescopicFork(self.chassis.rake) if self.linkage is None else self.linkage
+
+
+def of_one_setting(machine: Machine) -> Machine:
+    """The machine itself, if it is one setting: a ride is of one, where statics answers for many at once.
+
+    Raises: InputError for a machine that holds arrays.
+
+    >>> of_one_setting(load("enduro")).name
+    'School enduro 300'
+    """
+    try:
+        hash(machine)
+    except TypeError as fault:  # an array somewhere in it
+        raise InputError("a ride is of one setting, and this machine holds arrays; ride them one by one") from fault
+    return machine
 
 
 def names() -> tuple[str, ...]:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
 
 import numpy as np
 
@@ -12,15 +11,16 @@ from suspedu.machine.adjusters import adjuster, charted
 from suspedu.machine.changing import turned
 from suspedu.machine.damping import damping_table
 from suspedu.machine.forces import force_split
-from suspedu.machine.model import Machine
-from suspedu.machine.statics import front_load
+from suspedu.machine.model import Machine, of_one_setting
+from suspedu.machine.statics import sprung_mass
+from suspedu.numerics import remembered
 from suspedu.parts.stops import Bumper, TopOutSpring
 from suspedu.ride.outcomes import OUTCOMES, outcomes
 from suspedu.ride.simulate import Ride, simulate, simulate_many
 from suspedu.ride.terrain import TERRAINS, Terrain
 from suspedu.ride.terrain import terrain as terrain_named
 from suspedu.ride.vehicle import ForkLaw, Vehicle
-from suspedu.units import STANDARD_GRAVITY, InputError
+from suspedu.units import InputError
 
 SPEEDS = np.linspace(-8.0, 8.0, 801)  # m/s of the damping tables; faster is drawn on in a straight line
 METAL_TOP, METAL_END = TopOutSpring(300e3, 0.5e-3), Bumper(2e-3, 300e3, 3000e3)  # a leg whose parts meet bare
@@ -34,23 +34,12 @@ def vehicle(machine: Machine) -> Vehicle:
     74.84
     """
     chassis = machine.chassis
-    sprung = front_load(machine) / STANDARD_GRAVITY - chassis.unsprung_mass
-    return Vehicle(sprung, chassis.unsprung_mass, chassis.rake,
-                   machine.tyre, chassis.mass + machine.rider.mass, chassis.centre_height, chassis.wheelbase)
+    return Vehicle(sprung_mass(machine), chassis.unsprung_mass, chassis.rake,
+                   machine.tyre, chassis.mass + machine.rider.mass, chassis.centre_height, chassis.wheelbase,
+                   linkage=machine.linkage)
 
 
-@lru_cache(maxsize=256)
-def _fork_law(machine: Machine) -> ForkLaw:
-    strokes, coarse = np.linspace(0.0, machine.travel, 301), np.linspace(0.0, machine.travel, 31)
-    split = force_split(machine, strokes, None)
-    zone, stop = _stop_table(machine)
-    legs = machine.both_legs
-    return ForkLaw(machine.travel, strokes, split.coil + split.air + split.gas, SPEEDS,
-                   damping_table(machine, coarse, SPEEDS), coarse, zone, stop,
-                   top_outs=tuple(leg.top_out or METAL_TOP for leg in legs),
-                   bumpers=tuple(leg.bumper or METAL_END for leg in legs), seals=tuple(leg.friction for leg in legs))
-
-
+@remembered
 def fork_law(machine: Machine) -> ForkLaw:
     """Tables of both legs together: coil, air (as in riding) and gas; damping; end stop; each leg's stops and seals.
 
@@ -60,10 +49,13 @@ def fork_law(machine: Machine) -> ForkLaw:
     >>> fork_law(load("enduro")).damping_force.shape
     (31, 801)
     """
-    try:
-        return _fork_law(machine)
-    except TypeError as fault:  # arrays cannot be looked up
-        raise InputError("a ride is of one setting, and this machine holds arrays; ride them one by one") from fault
+    strokes, coarse = np.linspace(0.0, machine.travel, 301), np.linspace(0.0, machine.travel, 31)
+    split, legs = force_split(of_one_setting(machine), strokes, None), machine.both_legs
+    zone, stop = _stop_table(machine)
+    return ForkLaw(machine.travel, strokes, split.coil + split.air + split.gas, SPEEDS,
+                   damping_table(machine, coarse, SPEEDS), coarse, zone, stop,
+                   top_outs=tuple(leg.top_out or METAL_TOP for leg in legs),
+                   bumpers=tuple(leg.bumper or METAL_END for leg in legs), seals=tuple(leg.friction for leg in legs))
 
 
 def _stop_table(machine: Machine):

@@ -10,7 +10,7 @@ import numpy as np
 from suspedu.parts.friction import SealFriction, friction_force
 from suspedu.parts.tyre import Tyre
 from suspedu.ride.ground import Ground
-from suspedu.ride.tables import CHANNELS, STATES, Bike, Fork, Pace, Stop, Table, Way
+from suspedu.ride.tables import CHANNELS, STATES, Bike, Fork, Pace, Stop, Table, StrokeTable
 from suspedu.ride.vehicle import ForkLaw, Vehicle
 from suspedu.units import STANDARD_GRAVITY
 
@@ -71,7 +71,7 @@ def bike_numbers(vehicle: Vehicle, travel: float) -> Bike:
                 float(vehicle.brake_jacking))
 
 
-def way_numbers(vehicle: Vehicle, travel: float, cells: int = 1000) -> Way:
+def way_numbers(vehicle: Vehicle, travel: float, cells: int = 1000) -> StrokeTable:
     """Stroke over wheel travel, dx/dz, for a fork of a travel [m]: one cell where the slope is the same all along."""
     strokes = np.linspace(0.0, travel, 4 * cells + 1)
     ratios = np.broadcast_to(vehicle.wheel_end.motion_ratio(strokes), strokes.shape)
@@ -80,7 +80,7 @@ def way_numbers(vehicle: Vehicle, travel: float, cells: int = 1000) -> Way:
     slopes = np.interp(nodes, vehicle.wheel_end.wheel_travel(strokes), 1 / ratios)
     size = end / (len(nodes) - 1)
     run_up = np.concatenate([[0.0], np.cumsum((slopes[1:] + slopes[:-1]) * (size / 2))])
-    return Way(_read_only(run_up), _read_only(slopes), size, 1 / size)
+    return StrokeTable(_read_only(run_up), _read_only(slopes), size, 1 / size)
 
 
 def fork_numbers(fork: ForkLaw) -> Fork:

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import lru_cache
 
 import numpy as np
 from scipy.interpolate import CubicSpline
 from scipy.ndimage import grey_dilation, uniform_filter1d
 
+from suspedu.numerics import remembered
 from suspedu.ride.terrain import STEP, Terrain
 from suspedu.units import InputError, require
 
@@ -54,7 +54,7 @@ class Ground:
         return np.arange((len(self.height) + 1) // 2) * self.step
 
 
-@lru_cache(maxsize=64)
+@remembered(size=64)
 def ground_path(terrain: Terrain, radius: float, contact_length: float) -> CubicSpline:
     """Smooth curve through the enveloped heights: its slope is the rate's own, so height and rate agree.
 
@@ -64,7 +64,7 @@ def ground_path(terrain: Terrain, radius: float, contact_length: float) -> Cubic
     return CubicSpline(np.arange(len(path)) * STEP, path)
 
 
-@lru_cache(maxsize=64)
+@remembered(size=64)
 def ground_over_time(terrain: Terrain, speed: float, radius: float, contact_length: float, step: float) -> Ground:
     """Ground as the wheel meets it at a speed, slowing where the terrain says so.
 

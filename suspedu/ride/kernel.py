@@ -107,7 +107,7 @@ def rates(state, now, bike, fork):
 
 
 @compiled
-def moved(state, rate, time):
+def carried_on(state, rate, time):
     """Heights and velocities after `time` at a constant rate; the energies do not act back."""
     return (state[0] + time * rate[0], state[1] + time * rate[1], state[2] + time * rate[2], state[3] + time * rate[3])
 
@@ -126,9 +126,9 @@ def sampled(ground, start, part):
 def advance(state, first, halfway, end, step, bike, fork):
     """One classical Runge-Kutta step of fourth order: each stage sees the ground of its own instant."""
     start = (state[0], state[1], state[2], state[3])
-    second = rates(moved(start, first, 0.5 * step), halfway, bike, fork)
-    third = rates(moved(start, second, 0.5 * step), halfway, bike, fork)
-    fourth = rates(moved(start, third, step), end, bike, fork)
+    second = rates(carried_on(start, first, 0.5 * step), halfway, bike, fork)
+    third = rates(carried_on(start, second, 0.5 * step), halfway, bike, fork)
+    fourth = rates(carried_on(start, third, step), end, bike, fork)
     for i in range(STATES):
         state[i] += step / 6.0 * (first[i] + 2.0 * (second[i] + third[i]) + fourth[i])
 
@@ -150,7 +150,7 @@ def sticks(state, rate, pace):
 
 
 @compiled
-def write(record, start, state, rate):
+def note_down(record, start, state, rate):
     """One line of the record: the state, then sprung acceleration, tyre force, fork force, stroke, velocity."""
     for i in range(STATES):
         record[start + i] = state[i]
@@ -170,7 +170,7 @@ def integrate(state, ground, pace, bike, fork, record):
         i, j, k = 2 * n, 2 * n + 1, 2 * n + 2
         start = (state[0], state[1], state[2], state[3])
         first = rates(start, (road[i], climb[i], slowing[i]), bike, fork)
-        write(record, n * CHANNELS, state, first)
+        note_down(record, n * CHANNELS, state, first)
         if not (abs(start[0]) < pace.reach and abs(start[2]) < pace.reach):  # written so that nan stops the run too
             return n
         if k < len(road) and sticks(start, first, pace):

@@ -17,7 +17,7 @@ QUIET_FLOOR = 0.3  # s of flat ground needed to judge settling
 
 
 @dataclass(frozen=True)
-class Outcome:
+class RideOutcome:
     """One thing a ride is judged by."""
 
     name: str
@@ -99,25 +99,25 @@ def heating_power(ride: Ride) -> float:
 
 
 OUTCOMES = {o.name: o for o in (
-    Outcome("comfort", "weighted acceleration of the chassis", "m/s^2", "less",
+    RideOutcome("comfort", "weighted acceleration of the chassis", "m/s^2", "less",
             lambda ride: float(comfort_acceleration(ride.sprung_acceleration, 1 / ride.ground.step))),
-    Outcome("harshness", "hardest upward acceleration of the chassis", "m/s^2", "less",
+    RideOutcome("harshness", "hardest upward acceleration of the chassis", "m/s^2", "less",
             lambda ride: float(ride.sprung_acceleration.max())),
-    Outcome("airborne", "time with the tyre in the air", "percent", "less", airborne),
-    Outcome("load_variation", "variation of the tyre's load", "", "less", load_variation),
-    Outcome("ride_height", "mean stroke", "mm", "target", lambda ride: float(ride.stroke[_rough(ride)].mean())),
-    Outcome("drift", "packing: mean stroke late less early", "mm", "target", drift),
-    Outcome("deepest", "deepest stroke", "mm", "target", lambda ride: float(ride.stroke.max())),
-    Outcome("margin", "travel left at the deepest point", "mm", "more",
+    RideOutcome("airborne", "time with the tyre in the air", "percent", "less", airborne),
+    RideOutcome("load_variation", "variation of the tyre's load", "", "less", load_variation),
+    RideOutcome("ride_height", "mean stroke", "mm", "target", lambda ride: float(ride.stroke[_rough(ride)].mean())),
+    RideOutcome("drift", "packing: mean stroke late less early", "mm", "target", drift),
+    RideOutcome("deepest", "deepest stroke", "mm", "target", lambda ride: float(ride.stroke.max())),
+    RideOutcome("margin", "travel left at the deepest point", "mm", "more",
             lambda ride: float(ride.fork.travel - ride.stroke.max())),
-    Outcome("bottomings", "times the bumper was touched", "", "less", bottomings),
-    Outcome("peak_force", "largest force in the fork", "N", "less", lambda ride: float(ride.fork_force.max())),
-    Outcome("dive", "dive on the brakes", "mm", "less", braking_dive),
-    Outcome("kick", "fastest throw upwards of the chassis", "m/s", "less",
+    RideOutcome("bottomings", "times the bumper was touched", "", "less", bottomings),
+    RideOutcome("peak_force", "largest force in the fork", "N", "less", lambda ride: float(ride.fork_force.max())),
+    RideOutcome("dive", "dive on the brakes", "mm", "less", braking_dive),
+    RideOutcome("kick", "fastest throw upwards of the chassis", "m/s", "less",
             lambda ride: float(ride.sprung_velocity.max())),
-    Outcome("overshoots", "swings past rest after the bumps", "", "less", overshoots),
-    Outcome("settling", "time to settle after the bumps", "s", "less", settling_time),
-    Outcome("heating", "heat into the oil", "W", "less", heating_power),
+    RideOutcome("overshoots", "swings past rest after the bumps", "", "less", overshoots),
+    RideOutcome("settling", "time to settle after the bumps", "s", "less", settling_time),
+    RideOutcome("heating", "heat into the oil", "W", "less", heating_power),
 )}
 
 
@@ -127,9 +127,9 @@ def outcomes(ride: Ride, names: Sequence[str] | None = None) -> dict[str, float]
     Parameters: ride; names, all of `OUTCOMES` if not given.
     Raises: InputError for a name that is none.
 
-    >>> from suspedu.ride import simulate, terrain
+    >>> from suspedu.ride import flat, simulate
     >>> from suspedu.ride.engine import example
-    >>> outcomes(simulate.simulate(*example(), terrain.flat()), ["bottomings"])
+    >>> outcomes(simulate(*example(), flat()), ["bottomings"])
     {'bottomings': 0.0}
     """
     wanted = tuple(OUTCOMES if names is None else names)

@@ -14,7 +14,7 @@ from suspedu.parts.tyre import static_squash
 from suspedu.ride.engine import run
 from suspedu.ride.ground import Ground, ground_over_time
 from suspedu.ride.terrain import Terrain
-from suspedu.ride.vehicle import ForkLaw, Vehicle, hanging_stroke, static_stroke
+from suspedu.ride.vehicle import ForkLaw, Vehicle, airborne_stroke, settled_stroke
 from suspedu.units import STANDARD_GRAVITY, InputError, require
 
 STEP = 0.5e-3  # s
@@ -48,7 +48,7 @@ class Ride:
     @cached_property
     def static_stroke(self) -> float:
         """Stroke at rest on the flat [m]."""
-        return static_stroke(self.vehicle, self.fork)
+        return settled_stroke(self.vehicle, self.fork)
 
 
 def simulate(vehicle: Vehicle, fork: ForkLaw, terrain: Terrain, speed: float | None = None, *,
@@ -86,10 +86,10 @@ def start_state(vehicle: Vehicle, fork: ForkLaw, road: float = 0.0, drop_height:
     """
     require("drop height", drop_height, 0.0, 5.0, "m")
     if drop_height:
-        wheel, stroke = road + drop_height, hanging_stroke(fork)
+        wheel, stroke = road + drop_height, airborne_stroke(fork)
     else:
         load = (vehicle.sprung_mass + vehicle.unsprung_mass) * STANDARD_GRAVITY
-        wheel, stroke = road - static_squash(load, vehicle.tyre), static_stroke(vehicle, fork)
+        wheel, stroke = road - static_squash(load, vehicle.tyre), settled_stroke(vehicle, fork)
     return [float(wheel - vehicle.wheel_end.wheel_travel(stroke)), 0.0, float(wheel), 0.0] + [0.0] * 6
 
 

@@ -31,7 +31,7 @@ class Stop(NamedTuple):
     stiffening: float
 
 
-class Way(NamedTuple):
+class StrokeTable(NamedTuple):
     """Stroke over the wheel's travel, and its slope, on a uniform grid from full extension."""
 
     strokes: np.ndarray
@@ -56,7 +56,7 @@ class Bike(NamedTuple):
 
     sprung_inverse: float  # 1/mass; the loop multiplies where it can, dividing is slow
     unsprung_inverse: float
-    way: Way
+    way: StrokeTable
     gravity: float
     tyre_rate: float
     tyre_damping: float

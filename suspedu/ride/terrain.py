@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from functools import lru_cache
 
 import numpy as np
 
+from suspedu.numerics import frozen, remembered
 from suspedu.ride.roughness import random_profile
 from suspedu.units import InputError, check_fields, nearest, part, quantity, require
 
@@ -30,7 +30,7 @@ class Terrain:
         check_fields(self)
         if not np.isfinite(self.height).all():
             raise InputError(f"terrain '{self.name}' holds heights that are not numbers")
-        self.height.flags.writeable = False
+        object.__setattr__(self, "height", frozen(np.array(self.height, dtype=float)))  # nobody else can write into it
 
     @property
     def length(self) -> float:
@@ -62,7 +62,7 @@ def _fits(what: str, needed: float, run: float):
         raise InputError(f"the {what} take {needed:.4g} m with the run-in, longer than the run of {run:.4g} m")
 
 
-@lru_cache(maxsize=32)
+@remembered(size=32)
 def rough_ground(roughness_class: str = "D", length: float = 120.0, speed: float = 12.0, seed: int = 1) -> Terrain:
     """Random ground of an ISO 8608 class, faded in over the run-in.
 
@@ -77,7 +77,7 @@ def rough_ground(roughness_class: str = "D", length: float = 120.0, speed: float
     return Terrain(f"rough ground, class {roughness_class.upper()}", height * fade**2 * (3 - 2 * fade), speed)
 
 
-@lru_cache(maxsize=32)
+@remembered(size=32)
 def whoops(height: float = 0.2, spacing: float = 4.5, count: int = 11, speed: float = 8.0,
            length: float = 64.0) -> Terrain:
     """A row of equal round humps, h/2 (1 - cos(2 pi s/spacing)): the ground that packs a slow fork.
@@ -98,7 +98,7 @@ def whoops(height: float = 0.2, spacing: float = 4.5, count: int = 11, speed: fl
     return Terrain("whoops", height / 2 * hump, speed, quiet_from=end)
 
 
-@lru_cache(maxsize=32)
+@remembered(size=32)
 def braking_bumps(height: float = 0.09, spacing: float = 1.3, count: int = 14, speed: float = 14.0,
                   deceleration: float = 4.0) -> Terrain:
     """Bumps dug by braking wheels: growing, ever closer, taken on the brakes.
@@ -120,7 +120,7 @@ def braking_bumps(height: float = 0.09, spacing: float = 1.3, count: int = 14, s
     return Terrain("braking bumps", laid(edges[-1] + 16, shape), speed, edges[-1], RUN_IN, deceleration)
 
 
-@lru_cache(maxsize=32)
+@remembered(size=32)
 def square_edge(height: float = 0.08, speed: float = 10.0, length: float = 40.0) -> Terrain:
     """A step up with a sharp edge, and flat ground after it.
 
@@ -131,7 +131,7 @@ def square_edge(height: float = 0.08, speed: float = 10.0, length: float = 40.0)
     return Terrain("square edge", height * laid(length, lambda s: s >= RUN_IN), speed, quiet_from=RUN_IN)
 
 
-@lru_cache(maxsize=32)
+@remembered(size=32)
 def log(diameter: float = 0.2, speed: float = 7.0, length: float = 35.0) -> Terrain:
     """A round log lying half in the ground.
 
@@ -144,7 +144,7 @@ def log(diameter: float = 0.2, speed: float = 7.0, length: float = 35.0) -> Terr
     return Terrain("log", shape, speed, quiet_from=RUN_IN + diameter)
 
 
-@lru_cache(maxsize=32)
+@remembered(size=32)
 def rock_garden(largest: float = 0.14, per_metre: float = 1.2, length: float = 60.0, speed: float = 6.0,
                 seed: int = 2) -> Terrain:
     """Rocks at random: half ellipses whose places, heights and widths are drawn evenly; the highest one counts.
@@ -166,7 +166,7 @@ def rock_garden(largest: float = 0.14, per_metre: float = 1.2, length: float = 6
     return Terrain("rock garden", laid(length, shape), speed, quiet_from=length - RUN_IN - 7.5)
 
 
-@lru_cache(maxsize=32)
+@remembered(size=32)
 def jump(height: float = 1.2, gap: float = 7.5, speed: float = 10.0, slope: float = 0.25) -> Terrain:
     """A take-off ramp, a gap, and a landing that slopes down: ridden too slowly the wheel falls short.
 
@@ -187,7 +187,7 @@ def jump(height: float = 1.2, gap: float = 7.5, speed: float = 10.0, slope: floa
     return Terrain("jump", laid(foot + 30, shape), speed, quiet_from=foot)
 
 
-@lru_cache(maxsize=32)
+@remembered(size=32)
 def hard_braking(deceleration: float = 7.0, speed: float = 18.0, exit_speed: float = 4.0) -> Terrain:
     """Flat ground and a hard brake, released at the exit speed.
 
@@ -200,7 +200,7 @@ def hard_braking(deceleration: float = 7.0, speed: float = 18.0, exit_speed: flo
                    deceleration, exit_speed)
 
 
-@lru_cache(maxsize=32)
+@remembered(size=32)
 def flat(length: float = 20.0, speed: float = 5.0) -> Terrain:
     """Flat ground, for drops and for settling.
 

@@ -138,7 +138,7 @@ def elastic_force(stroke, fork: ForkLaw):
     return spring + sum(stops) + sum(bumper_force(x, fork.travel, each) for each in fork.bumpers)
 
 
-def static_stroke(vehicle: Vehicle, fork: ForkLaw) -> float:
+def settled_stroke(vehicle: Vehicle, fork: ForkLaw) -> float:
     """Stroke at which the fork carries the sprung mass [m]: F(x) = m g dz/dx, without friction.
 
     Raises: InputError where the springs cannot carry it within the travel.
@@ -146,7 +146,7 @@ def static_stroke(vehicle: Vehicle, fork: ForkLaw) -> float:
     return _resting(fork, lambda x: vehicle.sprung_mass * STANDARD_GRAVITY * vehicle.wheel_end.motion_ratio(x))
 
 
-def hanging_stroke(fork: ForkLaw) -> float:
+def airborne_stroke(fork: ForkLaw) -> float:
     """Stroke at which the fork rests with the wheel in the air [m]: spring against top-out, F(x) = 0."""
     return _resting(fork, lambda x: 0.0)
 

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from functools import lru_cache
-
 import numpy as np
 from scipy import signal
 
+from suspedu.numerics import remembered
 from suspedu.units import InputError
 
 BAND_LIMITS = (0.4, 100.0)  # Hz, second-order Butterworth on either side
@@ -52,7 +51,7 @@ def weighting_gain(frequency):
     return np.abs(signal.freqs_zpk(*weighting_filter(), worN=2 * np.pi * f.ravel())[1]).reshape(f.shape)
 
 
-@lru_cache(maxsize=8)
+@remembered(size=8)
 def _digital(rate: float) -> np.ndarray:
     if rate < 1000:
         raise InputError(f"sampling rate is {rate:.4g} Hz; weighting to 100 Hz asks for 1000 Hz or more")
@@ -67,7 +66,7 @@ def weighted(acceleration, rate: float):
     Raises: InputError for a rate too low to hold 100 Hz.
     Source: iso-2631-1, section 6.4 (printed, from memory)
     """
-    return signal.sosfilt(_digital(rate), acceleration)
+    return signal.sosfilt(_digital(rate).copy(), acceleration)  # the library takes no read-only array
 
 
 def comfort_acceleration(acceleration, rate: float):

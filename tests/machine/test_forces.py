@@ -25,7 +25,7 @@ def test_parts_add_up_to_the_total(bike):
 
 def test_two_unlike_legs_are_the_sum_of_each():
     trail = load("trail")
-    first, second = (forces.leg_force(leg, 0.1).total for leg in trail.both_legs)
+    first, second = (forces.leg_split(leg, 0.1).total for leg in trail.both_legs)
     assert first != second
     assert forces.fork_force(trail, 0.1) == pytest.approx(first + second)
 

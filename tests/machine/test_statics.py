@@ -8,8 +8,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.optimize import brentq
 
-from suspedu.machine import adjusted, load, names, statics
+from suspedu.machine import adjusted, load, names, spring_choice, statics
 from suspedu.machine.forces import fork_force
+from suspedu.machine.friction import breakaway_friction
 from suspedu.units import STANDARD_GRAVITY, InputError
 
 
@@ -113,7 +114,7 @@ def test_friction_band_holds_what_friction_can_hold(bike):
     axial = statics.fork_load(bike, statics.front_load(bike))
     band = np.array(statics.sag_band(bike)) + statics.hanging_stroke(bike)
     gap = fork_force(bike, band) - axial
-    assert gap == pytest.approx([-statics.breakaway_friction(bike), statics.breakaway_friction(bike)], abs=1e-9)
+    assert gap == pytest.approx([-breakaway_friction(bike), breakaway_friction(bike)], abs=1e-9)
     middle = sum(statics.sag_band(bike)) / 2  # the trade's friction-corrected sag: mean of both readings
     assert middle == pytest.approx(statics.rider_sag(bike), rel=0.005)
 
@@ -132,18 +133,18 @@ def test_arrays_of_settings_give_arrays_of_sags(bike):
 @given(st.sampled_from(names()), st.floats(50, 120), st.floats(0.055, 0.090))
 def test_rate_for_rider_gives_the_sag_aimed_at(name, mass, aim):
     bike = load(name)
-    fitted = adjusted(bike, rider_mass=mass, coil_rate=statics.rate_for_rider(bike, mass, aim))
+    fitted = adjusted(bike, rider_mass=mass, coil_rate=spring_choice.rate_for_rider(bike, mass, aim))
     assert statics.rider_sag(fitted) == pytest.approx(aim, abs=1e-12)
 
 
 def test_a_heavier_rider_needs_more_rate(bike):
-    rates = statics.rate_for_rider(bike, np.array([60.0, 80.0, 100.0]), 0.07)
+    rates = spring_choice.rate_for_rider(bike, np.array([60.0, 80.0, 100.0]), 0.07)
     assert np.all(np.diff(rates) > 0)
 
 
 def test_spring_for_rider_gives_both_sags(bike):
     aim, free = statics.rider_sag(bike), 0.9 * statics.free_sag(bike)
-    rate, preload = statics.spring_for_rider(bike, 85.0, aim, free)
+    rate, preload = spring_choice.spring_for_rider(bike, 85.0, aim, free)
     assert preload > 0
     fitted = adjusted(bike, rider_mass=85.0, coil_rate=rate, preload=preload)
     assert statics.rider_sag(fitted) == pytest.approx(aim, abs=1e-12)
@@ -163,10 +164,10 @@ def test_preload_alone_cannot_suit_a_heavier_rider(bike):
 
 def test_aims_that_no_spring_meets_are_refused(bike):
     with pytest.raises(InputError, match="target sag is 700 mm; allowed: 5 to"):
-        statics.rate_for_rider(bike, 80.0, 0.7)
+        spring_choice.rate_for_rider(bike, 80.0, 0.7)
     with pytest.raises(InputError, match="no such spring"):
-        statics.rate_for_rider(adjusted(bike, preload=0.0), 150.0, 0.008)
+        spring_choice.rate_for_rider(adjusted(bike, preload=0.0), 150.0, 0.008)
     with pytest.raises(InputError, match="were the two swapped"):
-        statics.spring_for_rider(bike, 80.0, 0.03, 0.07)
+        spring_choice.spring_for_rider(bike, 80.0, 0.03, 0.07)
     with pytest.raises(InputError, match="rider in gear is 8000 kg"):
-        statics.rate_for_rider(bike, 8000.0, 0.07)
+        spring_choice.rate_for_rider(bike, 8000.0, 0.07)

@@ -10,7 +10,7 @@ from suspedu.ride.outcomes import OUTCOMES, outcomes, speed_shares, stroke_share
 from suspedu.ride.simulate import Ride, simulate
 from suspedu.ride.tables import CHANNELS
 from suspedu.ride.terrain import TERRAINS, flat, square_edge, whoops
-from suspedu.ride.vehicle import static_stroke
+from suspedu.ride.vehicle import settled_stroke
 from suspedu.units import InputError
 
 STEP = 1e-3
@@ -64,14 +64,14 @@ def test_overshoots_and_settling_of_a_dying_swing(made_up, vehicle, fork):
     """x = x0 + 40 mm e^-3t cos 2 pi t: half-swings above 5 mm at t = 0, 0.5 only; below 5 mm for good at 0.60 s."""
     time = np.arange(3000) * STEP
     swing = 0.04 * np.exp(-3 * time) * np.cos(2 * np.pi * time)
-    found = outcomes(made_up(static_stroke(vehicle, fork) + swing))
+    found = outcomes(made_up(settled_stroke(vehicle, fork) + swing))
     outside = np.flatnonzero(np.abs(swing - swing[-1]) > 0.005)
     assert found["overshoots"] == 1
     assert found["settling"] == pytest.approx(time[outside[-1]] + STEP)
 
 
 def test_dive_is_asked_on_the_brakes_only(made_up, vehicle, fork):
-    stroke = np.full(2000, static_stroke(vehicle, fork) + 0.05)
+    stroke = np.full(2000, settled_stroke(vehicle, fork) + 0.05)
     assert outcomes(made_up(stroke, slowing=5.0))["dive"] == pytest.approx(0.05, rel=1e-6)
     assert np.isnan(outcomes(made_up(stroke))["dive"])
 
@@ -131,6 +131,6 @@ def test_preload_moves_the_ride_height_and_hardly_the_bottoming(vehicle, school_
     fork = school_fork()
     more = dataclasses.replace(fork, spring_force=fork.spring_force + 2 * 4400 * 0.005)
     drops = [simulate(vehicle, f, flat(30.0), drop_height=1.3).stroke.max() for f in (fork, more)]
-    sag = static_stroke(vehicle, fork) - static_stroke(vehicle, more)
+    sag = settled_stroke(vehicle, fork) - settled_stroke(vehicle, more)
     assert min(drops) > fork.travel - fork.bumpers[0].length
     assert sag > 0.003 and drops[0] - drops[1] < sag / 3

@@ -18,7 +18,7 @@ from suspedu.ride.ground import Ground, ground_over_time, ground_path
 from suspedu.ride.linear import LinearVehicle, state_matrices
 from suspedu.ride.simulate import simulate, simulate_many, start_state
 from suspedu.ride.terrain import Terrain, flat, rock_garden, rough_ground, square_edge, whoops
-from suspedu.ride.vehicle import Vehicle, elastic_force, hanging_stroke, static_stroke
+from suspedu.ride.vehicle import Vehicle, airborne_stroke, elastic_force, settled_stroke
 from suspedu.units import STANDARD_GRAVITY, InputError
 
 
@@ -29,9 +29,9 @@ def test_at_rest_it_stays_at_rest(vehicle, fork):
 
 
 def test_static_and_hanging_stroke_balance_their_loads(vehicle, fork):
-    assert elastic_force(static_stroke(vehicle, fork), fork) == pytest.approx(
+    assert elastic_force(settled_stroke(vehicle, fork), fork) == pytest.approx(
         80.0 * STANDARD_GRAVITY * np.cos(vehicle.rake), rel=1e-9)
-    assert elastic_force(hanging_stroke(fork), fork) == pytest.approx(0.0, abs=1e-6)
+    assert elastic_force(airborne_stroke(fork), fork) == pytest.approx(0.0, abs=1e-6)
 
 
 @pytest.mark.parametrize("rake", [0.0, 26.5])

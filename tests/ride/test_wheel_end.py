@@ -11,7 +11,7 @@ from suspedu.ride.energy import energy_account
 from suspedu.ride.engine import way_numbers
 from suspedu.ride.simulate import simulate
 from suspedu.ride.terrain import TERRAINS, flat
-from suspedu.ride.vehicle import static_stroke
+from suspedu.ride.vehicle import settled_stroke
 from suspedu.units import STANDARD_GRAVITY
 
 
@@ -81,7 +81,7 @@ def test_slope_is_the_slope_of_the_stroke_everywhere(linked):
 
 def test_rest_is_balance_by_virtual_work(linked, shock):
     """Load times the wheel's rise is force times stroke, about the stroke at rest; and there it stays."""
-    x, end = static_stroke(linked, shock), Linkage()
+    x, end = settled_stroke(linked, shock), Linkage()
     ride = simulate(linked, shock, flat())
     rise = end.wheel_travel(x + 1e-5) - end.wheel_travel(x - 1e-5)
     assert ride.fork_force[0] * 2e-5 == pytest.approx(80.0 * STANDARD_GRAVITY * rise, rel=1e-4)
@@ -101,6 +101,6 @@ def test_every_terrain_closes_to_a_thousandth(linked, shock, name):
 
 def test_a_constant_ratio_in_place_of_a_falling_one_is_seen(vehicle, linked, shock):
     """Wrong on purpose: the ratio at rest for the whole stroke rides elsewhere."""
-    flat_ratio = Linkage(start=float(Linkage().motion_ratio(static_stroke(linked, shock))), fall=0.0)
+    flat_ratio = Linkage(start=float(Linkage().motion_ratio(settled_stroke(linked, shock))), fall=0.0)
     straight = simulate(replace(vehicle, linkage=flat_ratio), shock, TERRAINS["jump"]())
     assert np.abs(simulate(linked, shock, TERRAINS["jump"]()).stroke - straight.stroke).max() > 2e-3

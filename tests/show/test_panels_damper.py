@@ -9,6 +9,7 @@ import pytest
 from suspedu.damper import explained, leg_force, opening_speeds, stock_damper
 from suspedu.damper.end_stop import refill_limit, stop_work
 from suspedu.machine import adjusted, coming_back, load
+from suspedu.machine.friction import fork_friction
 from suspedu.machine.riding import fork_law, ride, vehicle
 from suspedu.ride.linear import LinearVehicle
 from suspedu.ride.linear import damping_ratio as linear_damping_ratio
@@ -204,7 +205,7 @@ def test_the_fork_let_go_follows_newton_and_loses_the_energy_that_damping_takes(
     motion = coming_back.let_go(0.18, ENDURO, True)
     grid, spring = coming_back.spring_of(ENDURO)
     mass, v, x = coming_back.carried_mass(ENDURO, True), motion.velocity, motion.stroke
-    force = np.interp(v, coming_back.SPEEDS, coming_back.damping_of(ENDURO)) + 28.0 * np.tanh(v / coming_back.CREEP)
+    force = np.interp(v, coming_back.SPEEDS, coming_back.damping_of(ENDURO)) + fork_friction(ENDURO, v)
     heat = np.trapezoid(force * v, motion.time)
     below = np.linspace(x[-1], x[0], 2001)
     lost = np.trapezoid(np.interp(below, grid, spring) - coming_back.rest_load(ENDURO), below) - 0.5 * mass * v[-1] ** 2
@@ -227,7 +228,7 @@ def test_the_damping_ratio_is_that_of_the_linear_vehicle_on_a_stiff_tyre():
     drag = coming_back.time_constant(ENDURO) * rate
     mass = coming_back.carried_mass(ENDURO, True)
     linear = LinearVehicle(mass, 1.0, rate, drag, 4e6)
-    assert coming_back.damping_ratio(ENDURO) == pytest.approx(linear_damping_ratio(linear), rel=5e-3)
+    assert coming_back.rebound_damping_ratio(ENDURO) == pytest.approx(linear_damping_ratio(linear), rel=5e-3)
 
 
 def test_the_mean_pull_is_half_the_difference_of_two_straight_dampers():

@@ -7,13 +7,13 @@ import pytest
 
 from suspedu.machine import ADJUSTERS, adjusted, load
 from suspedu.machine.forces import bottom_out_force, force_split, rate_split, stored_work
+from suspedu.machine.spring_choice import spring_for_rider
 from suspedu.machine.statics import (
     fork_load,
     free_sag,
     front_load,
     rider_sag,
     sag_band,
-    spring_for_rider,
     static_stroke,
 )
 from suspedu.school import set_machine

@@ -10,7 +10,7 @@ import numpy as np
 from suspedu.parts.friction import SealFriction, friction_force
 from suspedu.parts.tyre import Tyre
 from suspedu.ride.ground import Ground
-from suspedu.ride.tables import CHANNELS, STATES, Bike, Fork, Pace, Stop, Table, StrokeTable
+from suspedu.ride.tables import CHANNELS, STATES, Bike, Fork, Pace, Stop, StrokeTable, Table
 from suspedu.ride.vehicle import ForkLaw, Vehicle
 from suspedu.units import STANDARD_GRAVITY
 

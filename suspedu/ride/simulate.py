@@ -28,7 +28,7 @@ class Ride:
     fork: ForkLaw
     terrain: Terrain
     ground: Ground
-    record: np.ndarray  # [n, CHANNELS], see tables
+    record: np.ndarray  # [n, CHANNELS], see kernel
 
     time = property(lambda self: self.ground.time, doc="Time of each step [n, s].")
     distance = property(lambda self: self.ground.distance[::2], doc="Distance ridden [n, m].")
@@ -38,7 +38,7 @@ class Ride:
     sprung_velocity = property(lambda self: self.record[:, 1], doc="Upward velocity of the sprung mass [n, m/s].")
     wheel_height = property(lambda self: self.record[:, 2], doc="Height of the wheel [n, m]; 0 = tyre just touching.")
     wheel_velocity = property(lambda self: self.record[:, 3], doc="Upward velocity of the wheel [n, m/s].")
-    energies = property(lambda self: self.record[:, 4:10], doc="Running energies [n, 6, J], see tables.")
+    energies = property(lambda self: self.record[:, 4:10], doc="Running energies [n, 6, J], see kernel.")
     sprung_acceleration = property(lambda self: self.record[:, 10], doc="Upward acceleration [n, m/s2].")
     tyre_force = property(lambda self: self.record[:, 11], doc="Load of the tyre on the ground [n, N].")
     fork_force = property(lambda self: self.record[:, 12], doc="Whole force along the fork [n, N].")

@@ -17,8 +17,9 @@ import pytest
 _SPEC = importlib.util.spec_from_file_location("ground_samples", Path(__file__).with_name("samples.py"))
 samples = importlib.util.module_from_spec(_SPEC)
 _SPEC.loader.exec_module(samples)
-ROOMS = ("parts", "damper")
-INNER = {"suspedu.ride.kernel"}  # compiled scalar code behind `ride.engine`, whose arrays it is there to fill
+ROOMS = ("parts", "damper", "ride", "machine")
+# Compiled scalar code behind `ride.engine`, whose arrays it is there to fill, and the tables made for it alone.
+INNER = {"suspedu.ride.kernel", "suspedu.ride.numbers"}
 FILLS = {"run", "compiled", "prepare"}  # ride.engine: takes its own state on, and compiles
 
 

@@ -6,9 +6,9 @@ import numpy as np
 import pytest
 
 from suspedu.ride.ground import Ground
+from suspedu.ride.kernel import CHANNELS
 from suspedu.ride.outcomes import OUTCOMES, outcomes, speed_shares, stroke_shares
 from suspedu.ride.simulate import Ride, simulate
-from suspedu.ride.tables import CHANNELS
 from suspedu.ride.terrain import TERRAINS, flat, square_edge, whoops
 from suspedu.ride.vehicle import settled_stroke
 from suspedu.units import InputError

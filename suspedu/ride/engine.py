@@ -17,12 +17,12 @@ def run(ground: Ground, vehicle: Vehicle, fork: ForkLaw, state: list) -> tuple:
     Parameters: ground; vehicle; fork; state, the ten numbers of the loop's state at the start [m, m/s, J].
     Returns: record [n, CHANNELS], closed to writing, and the number of the step at which the run diverged, or -1.
     """
-    from suspedu.ride import kernel, numbers  # they load the compiler, so they wait for the first ride
+    from suspedu.ride import kernel, loop_tables  # they load the compiler, so they wait for the first ride
 
     steps = (len(ground.height) + 1) // 2
     record = np.zeros(steps * kernel.CHANNELS)
-    failed = kernel.integrate(np.array(state), *numbers.of_ride(ground, vehicle, fork), record)
-    return numbers.read_only(record).reshape(steps, kernel.CHANNELS), failed
+    failed = kernel.integrate(np.array(state), *loop_tables.of_ride(ground, vehicle, fork), record)
+    return loop_tables.read_only(record).reshape(steps, kernel.CHANNELS), failed
 
 
 def prepare(progress: Callable[[str], None] | None = None) -> None:

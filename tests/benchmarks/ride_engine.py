@@ -15,7 +15,7 @@ from scipy.integrate import solve_ivp
 
 from suspedu.parts.friction import SealFriction
 from suspedu.parts.tyre import Tyre
-from suspedu.ride import engine, kernel, numbers
+from suspedu.ride import engine, kernel, loop_tables
 from suspedu.ride.ground import ground_over_time, ground_path
 from suspedu.ride.outcomes import outcomes
 from suspedu.ride.simulate import simulate, simulate_many
@@ -57,7 +57,7 @@ def library_seconds(compiled_law: bool) -> tuple[float, float]:
     """Processor seconds of LSODA (rtol 1e-6) over the same ride, and its largest difference in height [mm]."""
     path = ground_path(TERRAIN, VEHICLE.tyre.radius, VEHICLE.tyre.contact_length)
     climb = path.derivative()
-    bike, laws, law = numbers.bike_numbers(VEHICLE), numbers.fork_numbers(fork()), kernel.rates
+    bike, laws, law = loop_tables.bike_numbers(VEHICLE), loop_tables.fork_numbers(fork()), kernel.rates
     if not compiled_law:
         law = plain_kernel().rates
         laws = laws._replace(**{name: getattr(laws, name)._replace(values=getattr(laws, name).values.tolist())

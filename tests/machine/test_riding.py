@@ -15,7 +15,7 @@ from suspedu.parts.friction import SealFriction, friction_force
 from suspedu.parts.oil import Oil
 from suspedu.parts.stops import Bumper, TopOutSpring, bumper_force
 from suspedu.ride.energy import energy_account
-from suspedu.ride.numbers import fork_numbers
+from suspedu.ride.loop_tables import fork_numbers
 from suspedu.ride.simulate import simulate
 from suspedu.ride.terrain import rock_garden, square_edge, whoops
 from suspedu.ride.vehicle import elastic_force

@@ -13,7 +13,7 @@ from scipy import signal
 from scipy.integrate import solve_ivp
 
 from suspedu.parts.tyre import Tyre
-from suspedu.ride import engine, numbers
+from suspedu.ride import engine, loop_tables
 from suspedu.ride.ground import Ground, ground_over_time, ground_path
 from suspedu.ride.linear import LinearVehicle, state_matrices
 from suspedu.ride.simulate import simulate, simulate_many, start_state
@@ -82,7 +82,7 @@ def test_within_a_tenth_of_a_millimetre_of_a_strict_reference(vehicle, fork):
     ride = simulate(vehicle, fork, terrain)
     path = ground_path(terrain, vehicle.tyre.radius, vehicle.tyre.contact_length)
     climb, speed = path.derivative(), terrain.speed
-    bike, laws = numbers.bike_numbers(vehicle, fork.travel), numbers.fork_numbers(fork)
+    bike, laws = loop_tables.bike_numbers(vehicle, fork.travel), loop_tables.fork_numbers(fork)
 
     def law(time, state):
         s = min(speed * time, terrain.length)
@@ -125,7 +125,7 @@ def test_one_evaluation_of_the_law_is_its_own_source(vehicle, fork):
     """The function that the loop calls, against the Python function it was compiled from."""
     from suspedu.ride import kernel
 
-    bike, laws = numbers.bike_numbers(vehicle, fork.travel), numbers.fork_numbers(fork)
+    bike, laws = loop_tables.bike_numbers(vehicle, fork.travel), loop_tables.fork_numbers(fork)
     for velocity in (-3.0, -0.004, 0.0, 0.02, 5.0):
         state, now = (0.01, 0.3, 0.11, 0.3 + velocity), (0.12, 0.5, 2.0)
         assert kernel.rates(state, now, bike, laws) == kernel.rates.py_func(state, now, bike, laws)

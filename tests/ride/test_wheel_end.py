@@ -8,7 +8,7 @@ from scipy.integrate import quad
 
 from suspedu.parts.wheel_end import STEP, TelescopicFork, ratio_slope
 from suspedu.ride.energy import energy_account
-from suspedu.ride.numbers import way_numbers
+from suspedu.ride.loop_tables import way_numbers
 from suspedu.ride.simulate import simulate
 from suspedu.ride.terrain import TERRAINS, flat
 from suspedu.ride.vehicle import settled_stroke

@@ -6,6 +6,7 @@ from collections.abc import Callable
 
 import numpy as np
 
+from suspedu.numerics import frozen
 from suspedu.parts.tyre import Tyre
 from suspedu.ride.ground import Ground
 from suspedu.ride.vehicle import ForkLaw, Vehicle
@@ -22,7 +23,7 @@ def run(ground: Ground, vehicle: Vehicle, fork: ForkLaw, state: list) -> tuple:
     steps = (len(ground.height) + 1) // 2
     record = np.zeros(steps * kernel.CHANNELS)
     failed = kernel.integrate(np.array(state), *loop_tables.of_ride(ground, vehicle, fork), record)
-    return loop_tables.read_only(record).reshape(steps, kernel.CHANNELS), failed
+    return frozen(record).reshape(steps, kernel.CHANNELS), failed
 
 
 def prepare(progress: Callable[[str], None] | None = None) -> None:

@@ -23,7 +23,7 @@ NO_STOP = Stop(0.0, 0.0, 0.0)
 def of_ride(ground: Ground, vehicle: Vehicle, fork: ForkLaw) -> tuple:
     """All that the loop is given besides its start and its record: ground, pace, vehicle, fork."""
     bike, law = bike_numbers(vehicle, fork.travel), fork_numbers(fork)
-    road = tuple(map(read_only, (ground.height, ground.climb, ground.slowing)))
+    road = tuple(map(_read_only, (ground.height, ground.climb, ground.slowing)))
     return road, pace_numbers(ground, bike, law, fork), bike, law
 
 
@@ -43,7 +43,7 @@ def way_numbers(vehicle: Vehicle, travel: float, cells: int = 1000) -> StrokeTab
     slopes = np.interp(nodes, vehicle.wheel_end.wheel_travel(strokes), 1 / ratios)
     size = end / (len(nodes) - 1)
     run_up = np.concatenate([[0.0], np.cumsum((slopes[1:] + slopes[:-1]) * (size / 2))])
-    return StrokeTable(read_only(run_up), read_only(slopes), size, 1 / size)
+    return StrokeTable(_read_only(run_up), _read_only(slopes), size, 1 / size)
 
 
 def fork_numbers(fork: ForkLaw) -> Fork:
@@ -97,12 +97,12 @@ def _table(strokes, columns, values) -> Table:
     """A table of the loop; one curve without strokes of its own is the same at every stroke."""
     strokes = np.array([0.0, 1.0]) if strokes is None else strokes
     rows = values if len(values) == len(strokes) else np.repeat(values[:1], 2, axis=0)
-    return Table(read_only(rows).ravel(), len(strokes), len(columns), float(strokes[0]),
+    return Table(_read_only(rows).ravel(), len(strokes), len(columns), float(strokes[0]),
                  float(1 / (strokes[1] - strokes[0])), float(columns[0]), float(1 / (columns[1] - columns[0])))
 
 
-def read_only(array: np.ndarray) -> np.ndarray:
-    """The same numbers [any unit], contiguous and closed to writing: so the compiler meets one kind of array only."""
+def _read_only(array: np.ndarray) -> np.ndarray:
+    """The same numbers, contiguous and closed to writing: so the compiler meets one kind of array only."""
     view = np.ascontiguousarray(array, dtype=float).view()
     view.flags.writeable = False
     return view

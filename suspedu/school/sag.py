@@ -9,7 +9,8 @@ import numpy as np
 from suspedu.machine import Machine
 from suspedu.machine.adjusters import ADJUSTERS
 from suspedu.machine.changing import change
-from suspedu.machine.statics import free_sag, rider_sag, spring_for_rider
+from suspedu.machine.spring_choice import spring_for_rider
+from suspedu.machine.statics import free_sag, rider_sag
 from suspedu.numerics import remembered
 from suspedu.school.machines import school_machine
 from suspedu.school.tables import Table

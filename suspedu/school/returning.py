@@ -66,7 +66,8 @@ def letting_go(machine: Machine, depth: float, body: bool) -> LettingGo:
         Table(motion.time, motion.stroke), rest, -float(motion.velocity.min()),
         (float(motion.time[fastest]), float(motion.stroke[fastest])),
         float(motion.time[np.argmax(arrived)]) if arrived.any() else None, max(rest - float(motion.stroke.min()), 0.0),
-        Table(-SPEEDS[slow][::-1], -damping_of(machine)[slow][::-1]), rebound_damping_ratio(machine), time_constant(machine))
+        Table(-SPEEDS[slow][::-1], -damping_of(machine)[slow][::-1]), rebound_damping_ratio(machine),
+        time_constant(machine))
 
 
 @dataclass(frozen=True, eq=False)

@@ -10,7 +10,7 @@ from __future__ import annotations
 import numpy as np
 
 _POINTS, _WEIGHTS = np.polynomial.legendre.leggauss(6)
-_AT, _SHARE = 0.5 * (_POINTS + 1.0), 0.5 * _WEIGHTS  # on 0..1; six points, since the integrand holds 1/r
+AT, SHARE = 0.5 * (_POINTS + 1.0), 0.5 * _WEIGHTS  # on 0..1; six points, since the integrand holds 1/r
 
 
 def flexural_rigidity(thickness, young: float, poisson: float):
@@ -45,7 +45,7 @@ def radial_mesh(breaks, elements: int):
     return np.concatenate([*spans, edges[-1:]])
 
 
-def shape_functions(radii, at=_AT):
+def shape_functions(radii, at=AT):
     """Hermite cubics of every element: value, slope and second derivative for (w, w') at both ends.
 
     Parameters: radii [n, m]; at [k, -], places on 0..1 within each element.
@@ -80,9 +80,9 @@ def stiffness(radii, rigidity, poisson: float):
     """
     _, slope, radial = shape_functions(radii)
     h = np.diff(radii)[:, None]
-    at = radii[:-1, None] + h * _AT
+    at = radii[:-1, None] + h * AT
     tangential = slope / at[..., None]
-    weight = 2.0 * np.pi * at * h * _SHARE * np.broadcast_to(rigidity, h.shape[0])[:, None]
+    weight = 2.0 * np.pi * at * h * SHARE * np.broadcast_to(rigidity, h.shape[0])[:, None]
     squares = np.einsum("eg,egi,egj->eij", weight, radial, radial + 2.0 * poisson * tangential)
     squares += np.einsum("eg,egi,egj->eij", weight, tangential, tangential)
     return _assembled(0.5 * (squares + squares.transpose(0, 2, 1)))
@@ -112,7 +112,7 @@ def pressure_load(radii, inner: float, outer: float):
     """
     value, _, _ = shape_functions(radii)
     h, middle = np.diff(radii)[:, None], 0.5 * (radii[1:] + radii[:-1])
-    weight = 2.0 * np.pi * (radii[:-1, None] + h * _AT) * h * _SHARE * ((middle > inner) & (middle < outer))[:, None]
+    weight = 2.0 * np.pi * (radii[:-1, None] + h * AT) * h * SHARE * ((middle > inner) & (middle < outer))[:, None]
     load = np.zeros(2 * len(radii))
     np.add.at(load, 2 * np.arange(len(h))[:, None] + np.arange(4), np.einsum("eg,egi->ei", weight, value))
     return load
@@ -154,6 +154,15 @@ def clamped_deflection(radii, rigidity, poisson: float, load):
     return unknowns
 
 
+def gathered(unknowns):
+    """The four unknowns of every element [n-1, 4] out of those of all nodes [2n], deflection and slope in turn.
+
+    >>> gathered(np.arange(6.0)).tolist()
+    [[0.0, 1.0, 2.0, 3.0], [2.0, 3.0, 4.0, 5.0]]
+    """
+    return unknowns[2 * np.arange(len(unknowns) // 2 - 1)[:, None] + np.arange(4)]
+
+
 def curvatures(radii, unknowns):
     """Radial and tangential curvature `w''`, `w'/r` at both ends of every element.
 
@@ -167,6 +176,6 @@ def curvatures(radii, unknowns):
     Source: timoshenko-plates, section on symmetrical bending of circular plates (printed, from memory)
     """
     _, slope, bend = shape_functions(radii, np.array([0.0, 1.0]))
-    own = np.asarray(unknowns)[2 * np.arange(len(radii) - 1)[:, None] + np.arange(4)]
+    own = gathered(np.asarray(unknowns))
     ends = np.stack([radii[:-1], radii[1:]], axis=1)
     return np.einsum("egi,ei->eg", bend, own), np.einsum("egi,ei->eg", slope, own) / ends

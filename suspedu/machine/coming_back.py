@@ -39,24 +39,24 @@ class Motion:
 def let_go(depth: float, machine: Machine, body: bool, span: float = 1.2) -> Motion:
     """Motion from rest at a depth: the chassis rising off it (body), or the wheel dropping below a chassis held still.
 
-    m (x'' + r'/r x'^2) = L - F_spring(x) - F_damp(x') - friction(x'), m = M r^2 with r = dz/dx of the wheel end (r' = 0
-    for a telescopic fork); L the rider's load for the body, minus the weight of the wheel
+    m (x'' + r'/r x'^2) = L - F_spring(x) - F_damp(x') - friction(x', x), m = M r^2 with r = dz/dx of the wheel end (its
+    slope r' is 0 for a telescopic fork); L the rider's load for the body, minus the weight of the wheel
 
     Parameters: depth, stroke at the start [m]; machine at its setting; body; span [s].
     Raises: InputError for a machine that stands for many settings (arrays).
 
     >>> from suspedu.machine import load
     >>> [round(float(let_go(0.2, load("enduro"), True).stroke[at]), 3) for at in (0, 25, -1)]
-    [0.2, 0.099, 0.062]
+    [0.2, 0.1, 0.064]
     """
     grid, spring = spring_of(machine)
-    damping, end = damping_of(machine), machine.wheel_end
+    damping, end, ground = damping_of(machine), machine.wheel_end, front_load(machine) if body else 0.0
 
     def rates(_time, state):
         x, v = state
         ratio = end.motion_ratio(x)
         force = np.interp(x, grid, spring) + METAL * min(x, 0.0) + np.interp(v, SPEEDS, damping)
-        driving = _driving_load(machine, body, x) - force - fork_friction(machine, v)
+        driving = _driving_load(machine, body, x) - force - fork_friction(machine, v, x, ground)
         return v, driving / (_moved_mass(machine, body) * ratio**2) - ratio_slope(x, end) / ratio * v**2
 
     found = solve_ivp(rates, (0.0, span), (depth, 0.0), method="LSODA", t_eval=np.linspace(0.0, span, 151), rtol=1e-6,

@@ -14,7 +14,7 @@ import numpy as np
 from suspedu.data.reader import read_part
 from suspedu.machine.fitted import FittedDamper
 from suspedu.parts.air_spring import AirSpring
-from suspedu.parts.friction import SealFriction
+from suspedu.parts.friction import Bushings, SealFriction
 from suspedu.parts.springs import CoilSpring, coil_room
 from suspedu.parts.stops import Bumper, TopOutSpring
 from suspedu.parts.tyre import Tyre
@@ -59,6 +59,7 @@ class Leg:
     spring: CoilSpring
     air: AirSpring
     friction: SealFriction
+    bushings: Bushings | None = None  # None: what they rub is not known, and left out
     top_out: TopOutSpring | None = None
     bumper: Bumper | None = None
     damper: FittedDamper | None  # no default: a file that was cut off before its last table must not pass

@@ -10,7 +10,7 @@ from __future__ import annotations
 import numpy as np
 
 from suspedu.machine.forces import ISOTHERMAL, fork_force, fork_rate
-from suspedu.machine.friction import held_loads
+from suspedu.machine.friction import breakaway_friction
 from suspedu.machine.model import Machine
 from suspedu.numerics import bracketed_root
 from suspedu.parts.springs import spring_rate
@@ -84,7 +84,8 @@ def resting_stroke(machine: Machine, ground_load, friction=0.0):
 
     F(x) = fork_load(x) + friction
 
-    Parameters: machine; ground_load [N], any shape; friction that helps the load [N], any shape.
+    Parameters: machine; ground_load [N], any shape; friction that helps the load [N], any shape, or a function of the
+    stroke that gives it.
     Returns: stroke [m], of the shape of load, friction and settings together.
 
     >>> from suspedu.machine import load
@@ -92,8 +93,9 @@ def resting_stroke(machine: Machine, ground_load, friction=0.0):
     >>> resting_stroke(bike, front_load(bike), [-40.0, 0.0, 40.0]).round(4).tolist()
     [0.058, 0.0622, 0.0663]
     """
+    helping = friction if callable(friction) else lambda stroke: np.asarray(friction)
     return _balance(machine, lambda stroke: fork_force(machine, stroke) - fork_load(machine, ground_load, stroke)
-                    - np.asarray(friction))
+                    - helping(stroke))
 
 
 def _balance(machine: Machine, excess):
@@ -161,10 +163,14 @@ def sag_band(machine: Machine, rider: bool = True):
 
     >>> from suspedu.machine import load
     >>> [round(float(sag), 4) for sag in sag_band(load("enduro"))]
-    [0.0558, 0.0642]
+    [0.0517, 0.0678]
     """
     ground, start = front_load(machine, rider), hanging_stroke(machine)
-    return tuple(resting_stroke(machine, ground, friction) - start for friction in held_loads(machine, 0.0))
+
+    def held(sign):
+        return resting_stroke(machine, ground, lambda x: sign * breakaway_friction(machine, x, ground)) - start
+
+    return held(-1.0), held(1.0)
 
 
 def share_of_travel(machine: Machine, stroke):

@@ -1,4 +1,7 @@
-"""The two ends of a leg's stroke: the top-out spring and the bottoming bumper. Both give their energy back."""
+"""The two ends of a leg's stroke: the top-out spring, and the bottoming bumper with the metal behind it.
+
+The bumper keeps a part of what it takes; the others give all of it back.
+"""
 
 from __future__ import annotations
 
@@ -6,6 +9,8 @@ import numpy as np
 
 from suspedu.parts import Elastic
 from suspedu.units import InputError, check_fields, part, quantity
+
+METAL_RATE = 6e6  # N/m of one leg whose parts meet bare at full travel (guess of the course)
 
 
 @part
@@ -23,6 +28,8 @@ class Bumper:
     length: float = quantity("mm", 2, 60, "bumper length")
     rate: float = quantity("N/mm", 0.5, 300, "bumper rate at first touch")
     end_rate: float = quantity("N/mm", 0.5, 3000, "bumper rate when squeezed flat")
+    # share of its force for each m/s; rubbers lose 0.2 to 0.3 (printed, from memory: handbooks of elastomers)
+    loss: float = quantity("s/m", 0, 2, "loss of the bumper", default=0.25)
 
     def __post_init__(self):
         check_fields(self)
@@ -71,19 +78,41 @@ def top_out_element(spring: TopOutSpring) -> Elastic:
                    lambda stroke: top_out_energy(stroke, spring))
 
 
-def bumper_force(stroke, travel, bumper: Bumper):
-    """Force of the bumper, from its first touch at L - l on.
+def bumper_force(stroke, travel, bumper: Bumper, velocity=0.0):
+    """Force of the bumper, from its first touch at L - l on; it never pulls.
 
-    F = k y + (k_end - k) y^3 / (3 l^2), with y = x - (L - l)
+    F = [k y + (k_end - k) y^3 / (3 l^2)] max(1 + beta v, 0), with y = x - (L - l)
 
-    Parameters: stroke x [m], any shape; travel L [m]; bumper with length l, rate k, end_rate k_end.
-    Returns: force [N]. Assumes: the rate rises with the square of the squeeze, a simple stiffening law of our own.
+    Parameters: stroke x [m]; travel L [m]; bumper with length l, rate k, end_rate k_end, loss beta; velocity v [m/s],
+    compression > 0; any shape. Returns: force [N].
+    Assumes: the rate rises with the square of the squeeze, a simple stiffening law of our own; the loss is
+    proportional to force and speed, so that nothing jumps at the first touch.
 
-    >>> [round(float(bumper_force(x, 0.3, Bumper(0.03, 10e3, 100e3)))) for x in (0.27, 0.3)]
-    [0, 1200]
+    >>> bumper = Bumper(0.03, 10e3, 100e3)
+    >>> [round(float(bumper_force(0.3, 0.3, bumper, v))) for v in (-5.0, -1.0, 0.0, 1.0)]
+    [0, 900, 1200, 1500]
     """
     y = _squeeze(stroke, travel, bumper)
-    return bumper.rate * y + (bumper.end_rate - bumper.rate) * y**3 / (3 * bumper.length**2)
+    elastic = bumper.rate * y + (bumper.end_rate - bumper.rate) * y**3 / (3 * bumper.length**2)
+    return elastic * np.maximum(1.0 + bumper.loss * np.asarray(velocity, dtype=float), 0.0)
+
+
+def metal_force(stroke, travel):
+    """Force of one leg whose parts meet bare past its full travel [N], 6 kN/mm, at a stroke and travel [m].
+
+    >>> float(metal_force(0.301, 0.3).round(6))
+    6000.0
+    """
+    return METAL_RATE * np.maximum(np.subtract(stroke, travel), 0.0)
+
+
+def metal_energy(stroke, travel):
+    """Energy held by the bare metal of one leg past its full travel [J], at a stroke and travel [m], any shape.
+
+    >>> round(float(metal_energy(0.301, 0.3)), 6)
+    3.0
+    """
+    return METAL_RATE * np.maximum(np.subtract(stroke, travel), 0.0) ** 2 / 2
 
 
 def bumper_rate(stroke, travel, bumper: Bumper):

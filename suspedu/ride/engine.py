@@ -51,4 +51,4 @@ def example() -> tuple[Vehicle, ForkLaw]:
     """
     line = np.linspace(0.0, 0.3, 2)
     fork = ForkLaw(0.3, line, 1e4 * line, line - 0.15, 1e3 * (line - 0.15))
-    return Vehicle(80.0, 15.0, 0.45, Tyre(rate=130e3, damping=150.0, contact_length=0.09)), fork
+    return Vehicle(80.0, 15.0, 0.45, Tyre(pressure=1e5, casing_rate=65e3, damping=150.0, width=0.052)), fork

@@ -63,7 +63,7 @@ def fork_numbers(fork: ForkLaw) -> Fork:
 def friction_numbers(seals: Sequence[SealFriction]) -> Table:
     """The friction of all seals over velocity: fine columns around standstill, held outside.
 
-    >>> table = friction_numbers([SealFriction(sliding=20.0, breakaway=30.0)])
+    >>> table = friction_numbers([SealFriction(sliding=20.0, stiction=1.5)])
     >>> len(table.values) // table.rows, round(float(table.values[-1]), 3), table.column_low
     (401, 20.0, -0.1)
     """

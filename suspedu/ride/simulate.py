@@ -10,12 +10,12 @@ from functools import cached_property
 
 import numpy as np
 
-from suspedu.parts.tyre import static_squash
+from suspedu.parts.tyre import contact_length, static_squash
 from suspedu.ride.engine import run
 from suspedu.ride.ground import Ground, ground_over_time
 from suspedu.ride.terrain import Terrain
 from suspedu.ride.vehicle import ForkLaw, Vehicle, airborne_stroke, settled_stroke
-from suspedu.units import STANDARD_GRAVITY, InputError, require
+from suspedu.units import InputError, require
 
 STEP = 0.5e-3  # s
 
@@ -71,7 +71,7 @@ def simulate(vehicle: Vehicle, fork: ForkLaw, terrain: Terrain, speed: float | N
     70.6
     """
     ground = ground_over_time(terrain, speed if speed is not None else terrain.speed, vehicle.tyre.radius,
-                              vehicle.tyre.contact_length, step)
+                              float(contact_length(vehicle.weight, vehicle.tyre)), step)
     record, failed = run(ground, vehicle, fork, start_state(vehicle, fork, float(ground.height[0]), drop_height))
     if failed >= 0:
         raise InputError(f"the ride was stopped after {failed * step:.3g} s on '{terrain.name}': the run diverged, so "
@@ -88,8 +88,7 @@ def start_state(vehicle: Vehicle, fork: ForkLaw, road: float = 0.0, drop_height:
     if drop_height:
         wheel, stroke = road + drop_height, airborne_stroke(fork)
     else:
-        load = (vehicle.sprung_mass + vehicle.unsprung_mass) * STANDARD_GRAVITY
-        wheel, stroke = road - static_squash(load, vehicle.tyre), settled_stroke(vehicle, fork)
+        wheel, stroke = road - static_squash(vehicle.weight, vehicle.tyre), settled_stroke(vehicle, fork)
     return [float(wheel - vehicle.wheel_end.wheel_travel(stroke)), 0.0, float(wheel), 0.0] + [0.0] * 6
 
 

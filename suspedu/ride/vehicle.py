@@ -43,6 +43,11 @@ class Vehicle:
         return TelescopicFork(self.rake) if self.linkage is None else self.linkage
 
     @property
+    def weight(self) -> float:
+        """Load of the tyre at rest [N]."""
+        return (self.sprung_mass + self.unsprung_mass) * STANDARD_GRAVITY
+
+    @property
     def load_transfer(self) -> float:
         """Load that braking moves to the front, per deceleration: m h/wheelbase [N/(m/s2)]."""
         return self.total_mass * self.centre_height / self.wheelbase

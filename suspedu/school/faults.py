@@ -30,7 +30,7 @@ def _little_oil(machine: Machine, draw) -> Machine:
 
 def _dry_seals(machine: Machine, draw) -> Machine:
     drag, seals = draw.uniform(70.0, 90.0), machine.legs[0].friction
-    return change(machine, "seals", replace(seals, sliding=drag, breakaway=1.4 * drag))
+    return change(machine, "seals", replace(seals, sliding=drag, stiction=1.4))
 
 
 def _springs_too_stiff(machine: Machine, draw) -> Machine:
@@ -38,9 +38,7 @@ def _springs_too_stiff(machine: Machine, draw) -> Machine:
 
 
 def _hard_tyre(machine: Machine, draw) -> Machine:
-    much = draw.uniform(1.6, 1.8)
-    tyre = replace(machine.tyre, rate=much * machine.tyre.rate, contact_length=machine.tyre.contact_length / much)
-    return replace(machine, tyre=tyre)
+    return change(machine, "tyre_pressure", 1e5 * round(draw.uniform(2.1, 2.5), 1))  # 1.6 times as hard and more
 
 
 def _rebound(low: int, high: int) -> Spoil:

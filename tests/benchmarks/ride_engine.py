@@ -22,7 +22,7 @@ from suspedu.ride.simulate import simulate, simulate_many
 from suspedu.ride.terrain import rough_ground
 from suspedu.ride.vehicle import ForkLaw, Vehicle
 
-VEHICLE = Vehicle(80.0, 15.0, 0.46, Tyre(rate=130e3, damping=150.0, contact_length=0.09))
+VEHICLE = Vehicle(80.0, 15.0, 0.46, Tyre(pressure=1e5, casing_rate=65e3, damping=150.0, width=0.052))
 TERRAIN = rough_ground("E", length=120.0, speed=12.0)  # 10 s
 
 
@@ -32,7 +32,7 @@ def fork(factor=1.0) -> ForkLaw:
     spring = 2 * 4400 * (x + 0.006) + 250 * ((0.36 / (0.36 - x)) ** 1.3 - 1)
     rebound = factor * (700 * np.tanh(v / 0.3) + 350 * v)
     damping = np.where(v > 0, 250 * np.tanh(v / 0.25) + 120 * v + 60 * v**2, rebound)
-    return ForkLaw(0.3, x, spring, v, damping, seals=(SealFriction(sliding=40.0, breakaway=40.0),))
+    return ForkLaw(0.3, x, spring, v, damping, seals=(SealFriction(sliding=40.0, stiction=1.0),))
 
 
 def timed(job, times=1, clock=time.perf_counter) -> float:
@@ -55,7 +55,7 @@ def plain_kernel():
 
 def library_seconds(compiled_law: bool) -> tuple[float, float]:
     """Processor seconds of LSODA (rtol 1e-6) over the same ride, and its largest difference in height [mm]."""
-    path = ground_path(TERRAIN, VEHICLE.tyre.radius, VEHICLE.tyre.contact_length)
+    path = ground_path(TERRAIN, VEHICLE.tyre.radius, 0.09)
     climb = path.derivative()
     bike, laws, law = loop_tables.bike_numbers(VEHICLE), loop_tables.fork_numbers(fork()), kernel.rates
     if not compiled_law:
@@ -90,7 +90,7 @@ def main() -> None:
         first, later = start_seconds(cache), start_seconds(cache)
     print(f"first use, compiling: {first:.1f} s (promise 15); from the cache, with imports: {later:.1f} s (promise 3)")
     engine.prepare()
-    ground_over_time(TERRAIN, 12.0, VEHICLE.tyre.radius, VEHICLE.tyre.contact_length, 5e-4)
+    ground_over_time(TERRAIN, 12.0, VEHICLE.tyre.radius, 0.09, 5e-4)
     law = fork()
     ours = timed(lambda: simulate(VEHICLE, law, TERRAIN), 21, time.process_time)
     plain, off = library_seconds(compiled_law=False)

@@ -33,7 +33,8 @@ BY_NAME = {  # an array wherever a law takes one, so that it could be written in
     "aims": (Aim("a"), Aim("b", "more")), "air_fraction": 0.01, "air_pressure": 1e5, "amplitude": 0.02,
     "area": several(1e-7, 1e-6), "base_pressure": 3e5, "body": True, "breaks": (0.005, 0.009, 0.010),
     "budget": 8, "changes": {}, "clicks": np.arange(5), "compliance": TWO, "compression_speed": 2.0,
-    "cone_angle": 0.5, "contact_length": 0.09, "costs": np.array([[1.0, 2.0], [2.0, 1.0], [3.0, 3.0]]),
+    "cone_angle": 0.5, "couple": several(-300, 300), "cross_force": several(-300, 500), "bushing_load": 800.0,
+    "braking_force": several(0, 800), "contact_length": 0.09, "costs": np.array([[1.0, 2.0], [2.0, 1.0], [3.0, 3.0]]),
     "density": 850.0, "depth": 0.2, "diameter": several(1e-3, 3e-3), "drop_height": 0.0, "elements": 3,
     "fork": FORK, "forks": [FORK], "found": layers(STACK), "frequency": several(0.5, 20), "gap": several(1e-5, 1e-4),
     "height": several(0.0, 0.05, 200), "index": several(4, 12),
@@ -61,7 +62,8 @@ BY_NAME = {  # an array wherever a law takes one, so that it could be written in
     "flow": several(0, 1e-4), "force": several(100, 1300), "instant": 0, "setting": {}, "options": {},
 }  # fmt: skip
 BY_KIND = {
-    "AirSpring": LEG.air, "Bumper": LEG.bumper, "CoilSpring": LEG.spring, "ContactStack": contact_stack(STACK, PORT, 3),
+    "AirSpring": LEG.air, "Bumper": LEG.bumper, "Bushings": LEG.bushings, "CoilSpring": LEG.spring,
+    "ContactStack": contact_stack(STACK, PORT, 3),
     "Damper": DAMPER, "EndStop": DAMPER.end_stop, "Fluid": FLUID, "Leg": LEG, "Machine": MACHINE,
     "Explanation": explained(0.1, 0.5, DAMPER, OIL),
     "LinearVehicle": LinearVehicle(250.0, 35.0, 60e3, 2e3, 150e3), "Loop": sine_loop(0.02, 1.0, DAMPER, OIL, points=41),

@@ -124,7 +124,7 @@ def rubbing(machine, **values):
     return change(machine, "seals", dataclasses.replace(machine.legs[0].friction, **values))
 
 
-@pytest.mark.parametrize("values", [{"slow": 0.05}, {"breakaway": 200.0}, {"sliding": 20.0}])
+@pytest.mark.parametrize("values", [{"slow": 0.05}, {"stiction": 4.0}, {"sliding": 20.0}])
 def test_every_fact_of_the_seals_changes_a_ride(enduro, values):
     """The law one reads is the law that rides; by more than 0.1 mm of stroke."""
     usual, other = (ride(machine, "braking bumps").stroke for machine in (enduro, rubbing(enduro, **values)))
@@ -133,8 +133,8 @@ def test_every_fact_of_the_seals_changes_a_ride(enduro, values):
 
 def test_the_loop_rides_the_law_of_the_parts(enduro):
     """At every velocity, between and past the table's columns; half a per cent of the breakaway force."""
-    machine = legs_with(enduro, {"friction": SealFriction(sliding=14.0, breakaway=60.0, slow=0.002)},
-                        {"friction": SealFriction(sliding=20.0, breakaway=25.0, slow=0.01)})
+    machine = legs_with(enduro, {"friction": SealFriction(sliding=14.0, stiction=4.0, slow=0.002)},
+                        {"friction": SealFriction(sliding=20.0, stiction=1.25, slow=0.01)})
     from suspedu.ride import kernel
 
     table = fork_numbers(fork_law(machine)).friction
@@ -143,8 +143,8 @@ def test_the_loop_rides_the_law_of_the_parts(enduro):
     assert ridden == pytest.approx(sum(friction_force(velocities, leg.friction) for leg in machine.legs), abs=0.4)
 
 
-CORNERS = [{"sliding": sliding, "breakaway": breakaway, "slow": slow} for slow in (1e-4, 0.05)
-           for sliding, breakaway in ((0.0, 0.0), (0.0, 300.0), (200.0, 200.0), (200.0, 300.0))]
+CORNERS = [{"sliding": sliding, "stiction": stiction, "slow": slow} for slow in (1e-4, 0.05)
+           for sliding, stiction in ((0.0, 1.0), (60.0, 5.0), (200.0, 1.0), (200.0, 1.5))]
 
 
 @pytest.mark.parametrize("corner", CORNERS, ids=str)
@@ -156,12 +156,12 @@ def test_rides_are_stable_and_account_for_their_energy_at_the_corners_of_the_sea
     turned_over = sum(account[f"{part}, dissipated"][-1] for part in ("damper", "friction", "tyre"))
     assert np.abs(account["imbalance"]).max() < 2e-3 * turned_over
     still = np.abs(ridden.velocity) < 0.1 * corner["slow"]
-    assert np.abs(np.diff(ridden.velocity)).max() < 1.5 and (corner["breakaway"] < 1.0 or still.any())
+    assert np.abs(np.diff(ridden.velocity)).max() < 1.5 and (corner["sliding"] < 1.0 or still.any())
 
 
 def test_halving_the_step_hardly_moves_a_ride_with_sticking_seals(enduro):
     """Chatter would not shrink with the step: a tenth of a millimetre of stroke."""
-    machine = rubbing(enduro, sliding=90.0, breakaway=126.0, slow=0.0005)
+    machine = rubbing(enduro, sliding=90.0, stiction=1.4, slow=0.0005)
     coarse, fine = (simulate(vehicle(machine), fork_law(machine), square_edge(), step=step) for step in (5e-4, 2.5e-4))
     assert np.abs(coarse.stroke - fine.stroke[::2][:len(coarse.stroke)]).max() < 1e-4
 

@@ -114,9 +114,11 @@ def test_friction_band_holds_what_friction_can_hold(bike):
     axial = statics.fork_load(bike, statics.front_load(bike))
     band = np.array(statics.sag_band(bike)) + statics.hanging_stroke(bike)
     gap = fork_force(bike, band) - axial
-    assert gap == pytest.approx([-breakaway_friction(bike), breakaway_friction(bike)], abs=1e-9)
-    middle = sum(statics.sag_band(bike)) / 2  # the trade's friction-corrected sag: mean of both readings
-    assert middle == pytest.approx(statics.rider_sag(bike), rel=0.005)
+    held = breakaway_friction(bike, band, statics.front_load(bike))
+    assert gap == pytest.approx([-held[0], held[1]], abs=1e-9)
+    low, high = statics.sag_band(bike)  # the trade's friction-corrected sag is the mean of both readings: off by no
+    astray = 0.05 * (high - low) / 2  # more than a twentieth of the error of one, for springs stiffen, bushings ease
+    assert (low + high) / 2 == pytest.approx(statics.rider_sag(bike), abs=astray)
 
 
 def test_arrays_of_settings_give_arrays_of_sags(bike):

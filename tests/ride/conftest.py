@@ -11,8 +11,8 @@ from suspedu.parts.tyre import Tyre
 from suspedu.ride.vehicle import ForkLaw, Vehicle
 
 TRAVEL = 0.3
-SEALS = SealFriction(sliding=40.0, breakaway=40.0)
-TYRE = Tyre(rate=130e3, damping=150.0, contact_length=0.09)
+SEALS = SealFriction(sliding=40.0, stiction=1.0)
+TYRE = Tyre(pressure=1e5, casing_rate=65e3, damping=150.0, width=0.052)
 
 
 def make_school_fork(compression=1.0, rebound=1.0, **changes) -> ForkLaw:

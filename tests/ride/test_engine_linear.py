@@ -14,7 +14,7 @@ from suspedu.ride.simulate import STEP, start_state
 from suspedu.ride.vehicle import Vehicle
 
 PERIOD, HIGHEST = 40.0, 400.0  # s, Hz
-CASE = Vehicle(250.0, 35.0, 0.0, Tyre(rate=150e3, damping=0.0, contact_length=0.09))
+CASE = Vehicle(250.0, 35.0, 0.0, Tyre(pressure=1e5, casing_rate=85e3, damping=0.0, width=0.052))
 SMALL = 0.1  # of the class C ground: small enough that the wheel stays down, and the theory is straight anyway
 INTENSITY = 0.5 * (2 * np.pi * 0.1) ** 2 * 256e-6 * 20.0  # m2/s, two-sided: class C at 20 m/s
 CLOSED_FORM = {"acceleration": 2.56384, "travel": 8.48579e-3, "tyre force": 742.578}  # (computed by the closed forms)
@@ -67,7 +67,7 @@ def test_comfort_is_best_at_the_damping_of_the_closed_form(linear_fork):
 @pytest.mark.parametrize("rate, damping", [(9e3, 500.0), (9e3, 1500.0), (14e3, 900.0)])
 def test_invariant_points_stand_in_the_engine_too(linear_fork, rate, damping):
     """Over a sine at each point's frequency, whatever spring and damper; 0.2 % of a start that has died away."""
-    vehicle = Vehicle(80.0, 15.0, 0.0, Tyre(rate=130e3, damping=0.0, contact_length=0.09))
+    vehicle = Vehicle(80.0, 15.0, 0.0, Tyre(pressure=1e5, casing_rate=65e3, damping=0.0, width=0.052))
     ms, mu, kt = 80.0, 15.0, 130e3
     wanted = {np.sqrt(kt / mu): np.sqrt(kt * mu) / ms, np.sqrt(kt / (ms + mu)): (1 + mu / ms) * np.sqrt((ms + mu) / kt)}
     for number, (omega, ratio) in enumerate(wanted.items()):

@@ -38,7 +38,7 @@ def test_static_and_hanging_stroke_balance_their_loads(vehicle, fork):
 def test_linear_laws_reproduce_the_linear_theory(rake, linear_fork):
     """Against scipy.signal.lsim; a rake counts as rate and damping over cos^2."""
     cosine = np.cos(np.radians(rake))
-    vehicle = Vehicle(80.0, 15.0, np.radians(rake), Tyre(rate=130e3, damping=100.0, contact_length=0.09))
+    vehicle = Vehicle(80.0, 15.0, np.radians(rake), Tyre(pressure=1e5, casing_rate=65e3, damping=100.0, width=0.052))
     ride = simulate(vehicle, linear_fork(), rough_ground("A", length=60.0), 6.0)  # smooth: the wheel stays down
     linear = LinearVehicle(80.0, 15.0, 9000 / cosine**2, 900 / cosine**2, 130e3, 100.0)
     A, B = state_matrices(linear)
@@ -51,7 +51,7 @@ def test_linear_laws_reproduce_the_linear_theory(rake, linear_fork):
 
 def test_a_wrong_rake_law_is_seen(linear_fork):
     """Wrong on purpose: one cosine instead of two is off by far more than the tolerance above."""
-    vehicle = Vehicle(80.0, 15.0, np.radians(26.5), Tyre(rate=130e3, damping=100.0, contact_length=0.09))
+    vehicle = Vehicle(80.0, 15.0, np.radians(26.5), Tyre(pressure=1e5, casing_rate=65e3, damping=100.0, width=0.052))
     ride = simulate(vehicle, linear_fork(), rough_ground("A", length=60.0), 6.0)
     cosine = np.cos(np.radians(26.5))
     A, B = state_matrices(LinearVehicle(80.0, 15.0, 9000 / cosine, 900 / cosine, 130e3, 100.0))
@@ -80,7 +80,7 @@ def test_within_a_tenth_of_a_millimetre_of_a_strict_reference(vehicle, fork):
 
     terrain = rock_garden(length=18.0)
     ride = simulate(vehicle, fork, terrain)
-    path = ground_path(terrain, vehicle.tyre.radius, vehicle.tyre.contact_length)
+    path = ground_path(terrain, vehicle.tyre.radius, 0.09)
     climb, speed = path.derivative(), terrain.speed
     bike, laws = loop_tables.bike_numbers(vehicle, fork.travel), loop_tables.fork_numbers(fork)
 
@@ -107,7 +107,7 @@ from suspedu.parts.friction import SealFriction
 from suspedu.ride.simulate import simulate
 from suspedu.ride.terrain import rock_garden
 from suspedu.ride.vehicle import Vehicle
-fork = make_school_fork(seals=(SealFriction(sliding=60.0, breakaway=90.0, slow=0.001),))
+fork = make_school_fork(seals=(SealFriction(sliding=60.0, stiction=1.5, slow=0.001),))
 ride = simulate(Vehicle(80.0, 15.0, 0.46, TYRE), fork, rock_garden(length=18.0))
 print(hashlib.sha256(ride.record.tobytes()).hexdigest())
 """

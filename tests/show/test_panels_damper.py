@@ -8,7 +8,7 @@ import pytest
 
 from suspedu.damper import explained, leg_force, opening_speeds, stock_damper
 from suspedu.damper.end_stop import refill_limit, stop_work
-from suspedu.machine import adjusted, coming_back, load
+from suspedu.machine import adjusted, coming_back, front_load, load
 from suspedu.machine.friction import fork_friction
 from suspedu.machine.riding import fork_law, ride, vehicle
 from suspedu.ride.linear import LinearVehicle
@@ -205,7 +205,8 @@ def test_the_fork_let_go_follows_newton_and_loses_the_energy_that_damping_takes(
     motion = coming_back.let_go(0.18, ENDURO, True)
     grid, spring = coming_back.spring_of(ENDURO)
     mass, v, x = coming_back.carried_mass(ENDURO, True), motion.velocity, motion.stroke
-    force = np.interp(v, coming_back.SPEEDS, coming_back.damping_of(ENDURO)) + fork_friction(ENDURO, v)
+    force = np.interp(v, coming_back.SPEEDS, coming_back.damping_of(ENDURO))
+    force += fork_friction(ENDURO, v, motion.stroke, front_load(ENDURO))
     heat = np.trapezoid(force * v, motion.time)
     below = np.linspace(x[-1], x[0], 2001)
     lost = np.trapezoid(np.interp(below, grid, spring) - coming_back.rest_load(ENDURO), below) - 0.5 * mass * v[-1] ** 2

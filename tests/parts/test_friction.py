@@ -114,7 +114,7 @@ def test_a_bumper_loses_a_share_of_a_hit_that_grows_with_its_loss():
         return -end[1] / 1.5
     returns = [out(loss) for loss in (0.0, 0.1, 0.25, 0.5)]
     assert returns[0] == pytest.approx(1.0, abs=1e-6) and np.all(np.diff(returns) < 0)
-    # small losses: the restitution falls by two thirds of loss times speed (Hunt and Crossley 1975; from memory)
+    # small losses: the restitution falls by two thirds of loss times speed (printed, from memory)
     assert 1 - returns[1] == pytest.approx(2 / 3 * 0.1 * 1.5, rel=0.12)
 
 

@@ -95,7 +95,7 @@ def bushing_forces(stroke, cross_force, couple, bushings: Bushings):
     >>> round(float(upper)), round(float(lower))
     (336, -536)
 
-    Source: statics of a beam on two supports (computed by sympy: the tests derive it)
+    Source: derivation, a beam on two supports (computed by sympy: the tests derive it)
     """
     upper = (cross_force * (bushings.reach - stroke) + couple) / (bushings.overlap + stroke)
     return upper, -(upper + cross_force)

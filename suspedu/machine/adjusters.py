@@ -116,7 +116,7 @@ _ROWS = (
     Adjuster(name="tyre_pressure", label="Tyre pressure, front", short="tyre pressure", place="tyre.pressure",
              unit="bar", low=0.6e5, high=1.4e5, fine=0.05e5, more="more = harder, and it stands on less ground",
              hand="by hand", step=0.1e5, step_text="0.1 bar more", one_more="0.1 bar more in the front tyre",
-             one_less="0.1 bar less in the front tyre", reach=2, charted=True),
+             one_less="0.1 bar less in the front tyre", reach=2),
     _given("gauge_pressure", "Pressure left in, hanging", LEG + "air.gauge_pressure", "bar", 0, 0.6, 0.05,
            "0 = bled", "by hand"),
     _given("air_exponent", "Exponent", LEG + "air.exponent", "", 1.0, 1.4, 0.05,

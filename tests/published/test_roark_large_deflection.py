@@ -1,6 +1,8 @@
 """Roark's Formulas for Stress and Strain, large deflection of circular plates (roark; printed, from memory).
 
 Clamped and held at the edge under uniform pressure, nu = 0.3: p a^4/(E t^4) = K1 w/t + K2 (w/t)^3.
+
+Source: roark, large deflection of circular plates (printed, from memory)
 """
 
 import numpy as np
@@ -9,7 +11,7 @@ import pytest
 from suspedu.parts.shim_stacks.plate import pressure_load
 from suspedu.parts.shim_stacks.stretch import ThinPlate, large_deflection
 
-K1, K2 = 5.86, 2.86  # printed, from memory
+K1, K2 = 5.86, 2.86  # (printed, from memory)
 RADIUS, THICK, YOUNG = 10e-3, 0.2e-3, 206e9
 TOLERANCE = 0.04  # the printed form is an approximation by energy; solved exactly, the centre differs by up to 2.8 %
 

@@ -59,7 +59,7 @@ def front_response(front: LinearVehicle) -> FrontResponse:
 
     >>> found = front_response(straight_vehicle(75, 15, 12.4e3, 1480))
     >>> round(float(found.body), 2), round(float(found.wheel), 1), found.manner
-    (1.95, 15.5, 'returns')
+    (1.95, 15.2, 'returns')
     """
     answer, circle = responses(FREQUENCIES, front), 2 * np.pi * FREQUENCIES
     body, wheel = natural_frequencies(front)
@@ -106,7 +106,7 @@ def damping_trade(sprung_mass, unsprung_mass, rate, damping, speed) -> DampingTr
 
     >>> trade = damping_trade(75, 15, 12.4e3, 1480, 30 / 3.6)
     >>> trade.side, round(float(trade.cost("acceleration")), 2)
-    ('above', 0.54)
+    ('above', 0.53)
     """
     ground = white_noise_intensity(mean_roughness("C"), speed)
     found = [_wishes(sprung_mass, unsprung_mass, rate, float(c), ground) for c in SWEEP]

@@ -6,12 +6,13 @@ import numpy as np
 
 from suspedu.parts.stops import bumper_energy, top_out_energy
 from suspedu.parts.tyre import tyre_energy
+from suspedu.ride.rider import limb_energy
 from suspedu.ride.simulate import Ride
 from suspedu.ride.vehicle import ForkLaw
 from suspedu.units import STANDARD_GRAVITY
 
-DISSIPATED = ("damper", "end stop", "friction", "tyre")  # in the order of the loop's states 4 to 7
-PUT_IN = ("ground", "load")  # states 8 and 9
+DISSIPATED = ("damper", "end stop", "friction", "tyre", "bumper", "limbs")  # in the order of the loop's energies
+PUT_IN = ("ground", "load")  # and its last two
 
 
 def spring_energy(stroke, fork: ForkLaw):
@@ -40,16 +41,30 @@ def energy_account(ride: Ride) -> dict:
     Returns: dict of arrays [n, J]; "imbalance" is what the account does not explain, against its start.
     Source: derivation, work-energy theorem (computed by derivation)
     """
-    v, fork = ride.vehicle, ride.fork
-    kinetic = 0.5 * (v.sprung_mass * ride.sprung_velocity**2 + v.unsprung_mass * ride.wheel_velocity**2)
-    potential = STANDARD_GRAVITY * (v.sprung_mass * ride.sprung_height + v.unsprung_mass * ride.wheel_height)
-    stored = {"springs": spring_energy(ride.stroke, fork),
-              "top-out": sum(top_out_energy(ride.stroke, each) for each in fork.top_outs),
-              "bumper": sum(bumper_energy(ride.stroke, fork.travel, each) for each in fork.bumpers),
-              "tyre": tyre_energy(ride.road - ride.wheel_height, v.tyre)}
     names = [f"{name}, dissipated" for name in DISSIPATED] + [f"{name}, put in" for name in PUT_IN]
-    total = kinetic + potential + sum(stored.values()) + ride.energies @ np.array([1, 1, 1, 1, -1, -1])
+    signs = np.array([1] * len(DISSIPATED) + [-1] * len(PUT_IN))
+    kinetic, potential = _of_masses(ride)
+    stored = _stored(ride)
+    total = kinetic + potential + sum(stored.values()) + ride.energies @ signs
     return {"kinetic": kinetic, "potential": potential,
             **{f"{k}, stored": e for k, e in stored.items()},
             **dict(zip(names, ride.energies.T, strict=True)),
             "imbalance": total - total[0]}
+
+
+def _of_masses(ride: Ride):
+    """Kinetic and potential energy [n, J] of chassis, wheel and rider."""
+    v, body = ride.vehicle, 0.0 if ride.vehicle.rider is None else ride.vehicle.rider.mass
+    kinetic = 0.5 * (v.sprung_mass * ride.sprung_velocity**2 + v.unsprung_mass * ride.wheel_velocity**2
+                     + body * ride.rider_velocity**2)
+    return kinetic, STANDARD_GRAVITY * (v.sprung_mass * ride.sprung_height + v.unsprung_mass * ride.wheel_height
+                                        + body * ride.rider_height)
+
+
+def _stored(ride: Ride) -> dict:
+    v, fork = ride.vehicle, ride.fork
+    limbs = {} if v.rider is None else {"limbs": limb_energy(ride.sprung_height - ride.rider_height, v.rider)}
+    return {"springs": spring_energy(ride.stroke, fork),
+            "top-out": sum(top_out_energy(ride.stroke, each) for each in fork.top_outs),
+            "bumper": sum(bumper_energy(ride.stroke, fork.travel, each) for each in fork.bumpers),
+            "tyre": tyre_energy(ride.road - ride.wheel_height, v.tyre), **limbs}

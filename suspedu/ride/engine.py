@@ -15,7 +15,7 @@ from suspedu.ride.vehicle import ForkLaw, Vehicle
 def run(ground: Ground, vehicle: Vehicle, fork: ForkLaw, state: list) -> tuple:
     """The record of a ride from a start, step by step.
 
-    Parameters: ground; vehicle; fork; state, the ten numbers of the loop's state at the start [m, m/s, J].
+    Parameters: ground; vehicle; fork; state, the numbers of the loop's state at the start [m, m/s, J].
     Returns: record [n, CHANNELS], closed to writing, and the number of the step at which the run diverged, or -1.
     """
     from suspedu.ride import kernel, loop_tables  # they load the compiler, so they wait for the first ride

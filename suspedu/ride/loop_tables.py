@@ -8,16 +8,31 @@ from itertools import groupby
 import numpy as np
 
 from suspedu.parts.friction import SealFriction, friction_force
+from suspedu.parts.tyre import Tyre
 from suspedu.ride.ground import Ground
-from suspedu.ride.kernel import Bike, Fork, Pace, Stop, StrokeTable, Table
+from suspedu.ride.kernel import (
+    Bike,
+    Carcass,
+    Fork,
+    Limbs,
+    Pace,
+    Rub,
+    Speeds,
+    Stop,
+    StrokeTable,
+    Surface,
+    Table,
+)
+from suspedu.ride.rider import RiderOnLegs
 from suspedu.ride.vehicle import ForkLaw, Vehicle
 from suspedu.units import STANDARD_GRAVITY
 
 STABLE = 2.0  # of friction's slope times step over mass; Runge-Kutta of fourth order is stable to 2.78, damper included
 FLAT = 20.0  # slow speeds of the seals from which their friction is flat: the breakaway part is down to exp(-16)
 RESOLVED = 10  # columns of the friction table in each slow speed
+FINDER = 2048  # shares of v/(|v| + bend) in which the columns of velocities are looked up
 NEVER = np.array([1e9, 2e9])  # strokes of a hydraulic stop that is not there
-NO_STOP = Stop(0.0, 0.0, 0.0)
+NO_STOP = Stop(0.0, 0.0, 0.0, 0.0)
 
 
 def of_ride(ground: Ground, vehicle: Vehicle, fork: ForkLaw) -> tuple:
@@ -30,8 +45,20 @@ def of_ride(ground: Ground, vehicle: Vehicle, fork: ForkLaw) -> tuple:
 def bike_numbers(vehicle: Vehicle, travel: float) -> Bike:
     """The vehicle as the loop takes it, for a fork of a travel [m]."""
     return Bike(1 / vehicle.sprung_mass, 1 / vehicle.unsprung_mass, way_numbers(vehicle, travel), STANDARD_GRAVITY,
-                float(vehicle.tyre.rate), float(vehicle.tyre.damping), float(vehicle.load_transfer),
-                float(vehicle.brake_jacking))
+                carcass_numbers(vehicle.tyre), limb_numbers(vehicle.rider), float(vehicle.load_transfer),
+                float(vehicle.brake_jacking), float(vehicle.front_braking))
+
+
+def carcass_numbers(tyre: Tyre) -> Carcass:
+    """The tyre as the loop takes it."""
+    return Carcass(float(tyre.rate), float(tyre.damping), 1e9, 1e9, 0.0)
+
+
+def limb_numbers(rider: RiderOnLegs | None) -> Limbs:
+    """Arms and legs as the loop takes them; none where the rider is one with the chassis."""
+    if rider is None:
+        return Limbs(0.0, 0.0, 0.0, 1.0, 0.0)
+    return Limbs(1 / rider.mass, rider.rate, rider.damping, rider.range, rider.end_factor * rider.rate)
 
 
 def way_numbers(vehicle: Vehicle, travel: float, cells: int = 1000) -> StrokeTable:
@@ -50,59 +77,76 @@ def fork_numbers(fork: ForkLaw) -> Fork:
     """The fork as the loop takes it."""
     zero = np.zeros((2, len(fork.velocities)))
     stop = zero if fork.stop_force is None else fork.stop_force
-    tops = [Stop(top.length, top.rate, 0.0) for top in fork.top_outs]
-    bumps = [Stop(fork.travel - bump.length, bump.rate, (bump.end_rate - bump.rate) / (3 * bump.length**2))
+    tops = [Stop(top.length, top.rate, 0.0, 0.0) for top in fork.top_outs]
+    bumps = [Stop(fork.travel - bump.length, bump.rate, (bump.end_rate - bump.rate) / (3 * bump.length**2), 0.0)
              for bump in fork.bumpers]
     return Fork(
-        _table(None, fork.strokes, np.atleast_2d(fork.spring_force)),
-        _table(fork.damping_strokes, fork.velocities, np.atleast_2d(fork.damping_force)),
-        _table(NEVER if fork.stop_strokes is None else fork.stop_strokes, fork.velocities, stop),
-        friction_numbers(fork.seals), _side_by_side(tops), _side_by_side(bumps))
+        _table(fork.strokes, fork.spring_force), speed_numbers(fork.velocities),
+        _surface(fork.damping_strokes, fork.damping_force),
+        _surface(NEVER if fork.stop_strokes is None else fork.stop_strokes, stop), rub_numbers(fork.seals),
+        _side_by_side(tops), _side_by_side(bumps), NO_STOP)
 
 
-def friction_numbers(seals: Sequence[SealFriction]) -> Table:
-    """The friction of all seals over velocity: fine columns around standstill, held outside.
+def speed_numbers(velocities) -> Speeds:
+    """Columns of velocity [n, m/s] and their finder, bent so that columns close to zero have shares of their own."""
+    nodes = np.asarray(velocities, dtype=float)
+    bend = max(float(np.diff(nodes).min()) * FINDER / 8, 1e-3)
+    share = np.arange(FINDER + 1) / (FINDER / 2) - 1.0
+    edge = bend * share / np.maximum(1.0 - np.abs(share), 1e-12)
+    first = np.clip(np.searchsorted(nodes, edge, side="right") - 1, 0, len(nodes) - 2)
+    return Speeds(_read_only(nodes), _read_only(1 / np.diff(nodes)), _read_only(first, np.int64), FINDER / 2, bend)
 
-    >>> table = friction_numbers([SealFriction(sliding=20.0, stiction=1.5)])
-    >>> len(table.values) // table.rows, round(float(table.values[-1]), 3), table.column_low
-    (401, 20.0, -0.1)
-    """
-    slow = [leg.slow for leg in seals] or [0.01]
-    half = int(np.ceil(RESOLVED * FLAT * max(slow) / min(slow)))
-    velocities = np.linspace(-1.0, 1.0, 2 * half + 1) * FLAT * max(slow)
-    force = sum((friction_force(velocities, leg) for leg in seals), np.zeros(len(velocities)))
-    return _table(None, velocities, force[None, :])
+
+def rub_numbers(seals: Sequence[SealFriction]) -> tuple[Rub, Rub]:
+    """Friction of both legs; legs whose friction has one shape over velocity share one place."""
+    found = [Rub(_shape(leg), _table(np.array([0.0, 1.0, 2.0]), np.full(3, float(leg.sliding or 1.0))), 0.0, 1.0, 0.0,
+                 0.0, 0.0, 0.0) for leg in seals]
+    none = Rub(_table(np.array([-1.0, 1.0]), np.zeros(2)), _table(np.array([0.0, 1.0]), np.zeros(2)), 0.0, 1.0, 0.0,
+               0.0, 0.0, 0.0)
+    first, second, *_ = [*found, none, none]
+    return first, second
+
+
+def _shape(leg: SealFriction) -> Table:
+    """Friction over velocity for a level of one newton: fine columns around standstill, held outside."""
+    half = int(RESOLVED * FLAT)
+    velocities = np.linspace(-1.0, 1.0, 2 * half + 1) * FLAT * leg.slow
+    return _table(velocities, friction_force(velocities, leg) / (leg.sliding or 1.0))
 
 
 def pace_numbers(ground: Ground, bike: Bike, law: Fork, fork: ForkLaw) -> Pace:
     """Step, and into how many parts it falls where the fork sticks: as many as keep the steepest friction stable."""
-    rubbing = law.friction
-    steepest = float(np.abs(np.diff(rubbing.values)).max() * rubbing.column_scale)
+    steepest = max(float(np.abs(np.diff(rub.shape.values)).max() * rub.shape.scale) for rub in law.rubs)
     stiffness = steepest * bike.way.slopes.max() ** 2 * (bike.sprung_inverse + bike.unsprung_inverse)
-    fine = max(1, int(np.ceil(stiffness * ground.step / STABLE)))
     reach = float(np.abs(ground.height).max() + 10 * fork.travel + 10.0)
-    return Pace(float(ground.step), fine, float(-rubbing.column_low / bike.way.slopes.min()), reach)
+    sticky = max(-rub.shape.low for rub in law.rubs) / bike.way.slopes.min()
+    return Pace(float(ground.step), float(stiffness * ground.step / STABLE), float(sticky), reach)
 
 
 def _side_by_side(stops: list[Stop]) -> tuple[Stop, Stop]:
-    """Two stops of a fork; those that begin at one place share the load, so their rates add."""
-    alike = [list(each) for _, each in groupby(sorted(stops), key=lambda stop: stop.place)]
+    """Two stops of a fork; those that begin at one place and lose alike share the load, so their rates add."""
+    alike = [list(each) for _, each in groupby(sorted(stops), key=lambda stop: (stop.place, stop.loss))]
     merged = [Stop(float(each[0].place), float(sum(stop.rate for stop in each)),
-                   float(sum(stop.stiffening for stop in each))) for each in alike]
+                   float(sum(stop.stiffening for stop in each)), float(each[0].loss)) for each in alike]
     first, second, *_ = [*merged, NO_STOP, NO_STOP]
     return first, second
 
 
-def _table(strokes, columns, values) -> Table:
-    """A table of the loop; one curve without strokes of its own is the same at every stroke."""
-    strokes = np.array([0.0, 1.0]) if strokes is None else strokes
+def _table(places, values) -> Table:
+    """Values over even places."""
+    return Table(_read_only(values), float(places[0]), float(1 / (places[1] - places[0])))
+
+
+def _surface(strokes, values) -> Surface:
+    """A force of the loop over stroke and velocity; one curve without strokes of its own is the same at every one."""
+    strokes, values = np.array([0.0, 1.0]) if strokes is None else strokes, np.atleast_2d(values)
     rows = values if len(values) == len(strokes) else np.repeat(values[:1], 2, axis=0)
-    return Table(_read_only(rows).ravel(), len(strokes), len(columns), float(strokes[0]),
-                 float(1 / (strokes[1] - strokes[0])), float(columns[0]), float(1 / (columns[1] - columns[0])))
+    return Surface(_read_only(rows).ravel(), len(strokes), rows.shape[1], float(strokes[0]),
+                   float(1 / (strokes[1] - strokes[0])))
 
 
-def _read_only(array: np.ndarray) -> np.ndarray:
+def _read_only(array, kind=float) -> np.ndarray:
     """The same numbers, contiguous and closed to writing: so the compiler meets one kind of array only."""
-    view = np.ascontiguousarray(array, dtype=float).view()
+    view = np.ascontiguousarray(array, dtype=kind).view()
     view.flags.writeable = False
     return view

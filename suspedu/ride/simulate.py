@@ -10,12 +10,12 @@ from functools import cached_property
 
 import numpy as np
 
-from suspedu.parts.tyre import contact_length, static_squash
+from suspedu.parts.tyre import static_squash
 from suspedu.ride.engine import run
 from suspedu.ride.ground import Ground, ground_over_time
 from suspedu.ride.terrain import Terrain
 from suspedu.ride.vehicle import ForkLaw, Vehicle, airborne_stroke, settled_stroke
-from suspedu.units import InputError, require
+from suspedu.units import STANDARD_GRAVITY, InputError, require
 
 STEP = 0.5e-3  # s
 
@@ -34,16 +34,19 @@ class Ride:
     distance = property(lambda self: self.ground.distance[::2], doc="Distance ridden [n, m].")
     road = property(lambda self: self.ground.height[::2], doc="Ground under the wheel [n, m].")
     slowing = property(lambda self: self.ground.slowing[::2], doc="Deceleration of the machine [n, m/s2].")
-    sprung_height = property(lambda self: self.record[:, 0], doc="Height of the sprung mass over its datum [n, m].")
-    sprung_velocity = property(lambda self: self.record[:, 1], doc="Upward velocity of the sprung mass [n, m/s].")
+    sprung_height = property(lambda self: self.record[:, 0], doc="Height of chassis and bars over their datum [n, m].")
+    sprung_velocity = property(lambda self: self.record[:, 1], doc="Upward velocity of the bars [n, m/s].")
     wheel_height = property(lambda self: self.record[:, 2], doc="Height of the wheel [n, m]; 0 = tyre just touching.")
     wheel_velocity = property(lambda self: self.record[:, 3], doc="Upward velocity of the wheel [n, m/s].")
-    energies = property(lambda self: self.record[:, 4:10], doc="Running energies [n, 6, J], see kernel.")
-    sprung_acceleration = property(lambda self: self.record[:, 10], doc="Upward acceleration [n, m/s2].")
-    tyre_force = property(lambda self: self.record[:, 11], doc="Load of the tyre on the ground [n, N].")
-    fork_force = property(lambda self: self.record[:, 12], doc="Whole force along the fork [n, N].")
-    stroke = property(lambda self: self.record[:, 13], doc="Stroke of the fork [n, m].")
-    velocity = property(lambda self: self.record[:, 14], doc="Shaft velocity, compression positive [n, m/s].")
+    rider_height = property(lambda self: self.record[:, 4], doc="Height of the rider over the unloaded limbs [n, m].")
+    rider_velocity = property(lambda self: self.record[:, 5], doc="Upward velocity of the rider's body [n, m/s].")
+    energies = property(lambda self: self.record[:, 6:14], doc="Running energies [n, 8, J], see kernel.")
+    sprung_acceleration = property(lambda self: self.record[:, 14], doc="Upward acceleration of the bars [n, m/s2].")
+    rider_acceleration = property(lambda self: self.record[:, 15], doc="Upward acceleration of the body [n, m/s2].")
+    tyre_force = property(lambda self: self.record[:, 16], doc="Load of the tyre on the ground [n, N].")
+    fork_force = property(lambda self: self.record[:, 17], doc="Whole force along the fork [n, N].")
+    stroke = property(lambda self: self.record[:, 18], doc="Stroke of the fork [n, m].")
+    velocity = property(lambda self: self.record[:, 19], doc="Shaft velocity, compression positive [n, m/s].")
 
     @cached_property
     def static_stroke(self) -> float:
@@ -55,8 +58,9 @@ def simulate(vehicle: Vehicle, fork: ForkLaw, terrain: Terrain, speed: float | N
              drop_height: float = 0.0, step: float = STEP) -> Ride:
     """Ride over a terrain, from rest on the springs or dropped with the wheel hanging.
 
-    m_s a_s = F dx/dz - m_s g - load transfer; m_u a_u = F_tyre - F dx/dz - m_u g, with dx/dz of the wheel end, 1/cos r
-    of a telescopic fork; classical Runge-Kutta of fourth order at a fixed step, in parts where the friction is steep.
+    m_s a_s = F dx/dz - m_s g - load transfer - F_limbs; m_u a_u = F_tyre - F dx/dz - m_u g; m_r a_r = F_limbs - m_r g,
+    with dx/dz of the wheel end, 1/cos r of a telescopic fork; without a rider on legs F_limbs = 0. Classical
+    Runge-Kutta of fourth order at a fixed step, in parts where the friction is steep.
 
     Parameters: vehicle; fork; terrain; speed [m/s], the terrain's own if not given; drop_height [m]; step [s].
     Returns: Ride.
@@ -71,7 +75,7 @@ def simulate(vehicle: Vehicle, fork: ForkLaw, terrain: Terrain, speed: float | N
     70.6
     """
     ground = ground_over_time(terrain, speed if speed is not None else terrain.speed, vehicle.tyre.radius,
-                              float(contact_length(vehicle.weight, vehicle.tyre)), step)
+                              vehicle.tyre.contact_length, step)
     record, failed = run(ground, vehicle, fork, start_state(vehicle, fork, float(ground.height[0]), drop_height))
     if failed >= 0:
         raise InputError(f"the ride was stopped after {failed * step:.3g} s on '{terrain.name}': the run diverged, so "
@@ -79,17 +83,22 @@ def simulate(vehicle: Vehicle, fork: ForkLaw, terrain: Terrain, speed: float | N
     return Ride(vehicle, fork, terrain, ground, record)
 
 
-def start_state(vehicle: Vehicle, fork: ForkLaw, road: float = 0.0, drop_height: float = 0.0) -> list:
-    """Heights and velocities at the start: settled on the ground, or hanging above it.
+def start_state(vehicle: Vehicle, fork: ForkLaw, road: float = 0.0, drop_height: float = 0.0,
+                upward: float = 0.0) -> list:
+    """Heights and velocities at the start: settled on the ground, or weightless above it, fork and limbs at ease.
 
-    Parameters: vehicle; fork; road, height of the ground [m]; drop_height [m].
+    Parameters: vehicle; fork; road, height of the ground [m]; drop_height [m]; upward, velocity of a flight [m/s].
     """
     require("drop height", drop_height, 0.0, 5.0, "m")
-    if drop_height:
+    flies, rider = bool(drop_height or upward), vehicle.rider
+    if flies:
         wheel, stroke = road + drop_height, airborne_stroke(fork)
     else:
-        wheel, stroke = road - static_squash(vehicle.weight, vehicle.tyre), settled_stroke(vehicle, fork)
-    return [float(wheel - vehicle.wheel_end.wheel_travel(stroke)), 0.0, float(wheel), 0.0] + [0.0] * 6
+        load = (vehicle.carried_mass + vehicle.unsprung_mass) * STANDARD_GRAVITY
+        wheel, stroke = road - static_squash(load, vehicle.tyre), settled_stroke(vehicle, fork)
+    chassis = float(wheel - vehicle.wheel_end.wheel_travel(stroke))
+    body = chassis - (0.0 if flies or rider is None else rider.settled)
+    return [chassis, upward, float(wheel), upward, body, upward] + [0.0] * 8
 
 
 def simulate_many(vehicles: Sequence[Vehicle], forks: Sequence[ForkLaw], terrain: Terrain, speed: float | None = None,

@@ -9,6 +9,7 @@ from suspedu.parts.friction import SealFriction
 from suspedu.parts.stops import Bumper, TopOutSpring, bumper_force, top_out_force
 from suspedu.parts.tyre import Tyre
 from suspedu.parts.wheel_end import TelescopicFork, WheelEnd
+from suspedu.ride.rider import RiderOnLegs
 from suspedu.units import STANDARD_GRAVITY, InputError, check_fields, part, quantity, shown
 
 LEGS = 2
@@ -19,10 +20,11 @@ TOP_OUT, BUMPER = TopOutSpring(80e3, 0.01), Bumper(0.015, 30e3, 600e3)  # of bot
 class Vehicle:
     """The part of machine and rider that the front wheel carries, and the wheel itself.
 
-    Assumes: straight riding; pitch enters as load transfer only.
+    Assumes: straight riding; pitch enters as load transfer only. A rider who is left out rides as one with the chassis:
+    the sprung mass is then both.
     """
 
-    sprung_mass: float = quantity("kg", 20, 500, "sprung mass on the front")
+    sprung_mass: float = quantity("kg", 20, 500, "sprung mass on the front, chassis with bars")
     unsprung_mass: float = quantity("kg", 3, 80, "unsprung mass")
     rake: float = quantity("deg", 0, 45, "rake")
     tyre: Tyre | None
@@ -31,6 +33,7 @@ class Vehicle:
     wheelbase: float = quantity("mm", 800, 4000, "wheelbase", default=1.48)
     front_brake_share: float = quantity("", 0, 1, "front share of the braking force", default=0.75)
     linkage: WheelEnd | None = None  # between wheel and leg, where it is no telescopic fork at the rake
+    rider: RiderOnLegs | None = None
 
     def __post_init__(self):
         check_fields(self)
@@ -43,9 +46,14 @@ class Vehicle:
         return TelescopicFork(self.rake) if self.linkage is None else self.linkage
 
     @property
-    def weight(self) -> float:
-        """Load of the tyre at rest [N]."""
-        return (self.sprung_mass + self.unsprung_mass) * STANDARD_GRAVITY
+    def carried_mass(self) -> float:
+        """What the fork carries: chassis with bars, and the rider's front share [kg]."""
+        return self.sprung_mass + (0.0 if self.rider is None else self.rider.mass)
+
+    @property
+    def front_braking(self) -> float:
+        """Force of the front brake on the ground per deceleration [N/(m/s2)]."""
+        return self.front_brake_share * self.total_mass
 
     @property
     def load_transfer(self) -> float:
@@ -59,15 +67,15 @@ class Vehicle:
         The wheel moves up and *back*, by x sin r along a rake, so by virtual work the braking force B squeezes a
         telescopic fork with B sin r along it, B tan r vertically (computed by virtual work).
         """
-        return self.front_brake_share * self.total_mass * self.wheel_end.path_slope
+        return self.front_braking * self.wheel_end.path_slope
 
 
 @part(eq=False)
 class ForkLaw:
-    """Force laws of a fork, both legs together, as tables on uniform grids.
+    """Force laws of a fork, both legs together, as tables: even strokes, and rising velocities at any spacing.
 
     strokes [n_s, m] and spring_force [n_s, N]: coil, air and gas springs.
-    velocities [n_v, m/s], damping_strokes [n_x, m] and damping_force [n_x, n_v, N]: positive in compression,
+    velocities [n_v, m/s] (see `close_speeds`), damping_strokes [n_x, m] and damping_force [n_x, n_v, N]: positive in compression,
     nothing at rest; damping_strokes may be left out where damping_force is one curve [n_v].
     stop_force: an end-of-stroke hydraulic stop, over stop_strokes and the same velocities.
     top_outs, bumpers, seals: those of each leg, one or two; where there is only one, it stands for both legs together.
@@ -88,7 +96,7 @@ class ForkLaw:
     def __post_init__(self):
         check_fields(self)
         _uniform("strokes of the spring table", self.strokes)
-        _uniform("velocities of the damping table", self.velocities)
+        _rising("velocities of the damping table", self.velocities)
         _shape("spring table", self.spring_force, (len(self.strokes),))
         for name in ("top_outs", "bumpers", "seals"):
             if len(getattr(self, name)) > LEGS:
@@ -119,6 +127,29 @@ def at_rest(velocities, force) -> np.ndarray:
     return np.array([np.interp(0.0, velocities, row) for row in np.atleast_2d(force)])
 
 
+def close_speeds(fastest: float = 12.0, half: int = 240, bend: float = 0.6) -> np.ndarray:
+    """Velocities of a damping table, close together around zero.
+
+    v = bend u/(1 - |u|), u even from -fastest/(fastest + bend) on: found again with one division, see `kernel.column`
+
+    Parameters: fastest [m/s]; half, how many on either side; bend [m/s], where they begin to spread.
+    Returns: velocities [2 half + 1, m/s].
+
+    >>> np.diff(close_speeds())[[240, 300, 479]].round(4).tolist()  # m/s apart at 0, at 0.19 and at 12 m/s
+    [0.0024, 0.0042, 0.9235]
+    """
+    most = fastest / (fastest + bend)
+    share = np.linspace(-most, most, 2 * half + 1)
+    share[half] = 0.0
+    return bend * share / (1.0 - np.abs(share))
+
+
+def _rising(name, grid):
+    grid = np.asarray(grid, dtype=float)
+    if grid.ndim != 1 or len(grid) < 2 or not np.all(np.diff(grid) > 0):
+        raise InputError(f"{name} do not rise, or are fewer than two")
+
+
 def _uniform(name, grid):
     grid = np.asarray(grid, dtype=float)
     steps = np.diff(grid)
@@ -144,11 +175,11 @@ def elastic_force(stroke, fork: ForkLaw):
 
 
 def settled_stroke(vehicle: Vehicle, fork: ForkLaw) -> float:
-    """Stroke at which the fork carries the sprung mass [m]: F(x) = m g dz/dx, without friction.
+    """Stroke at which the fork carries chassis and rider [m]: F(x) = m g dz/dx, without friction.
 
     Raises: InputError where the springs cannot carry it within the travel.
     """
-    return _resting(fork, lambda x: vehicle.sprung_mass * STANDARD_GRAVITY * vehicle.wheel_end.motion_ratio(x))
+    return _resting(fork, lambda x: vehicle.carried_mass * STANDARD_GRAVITY * vehicle.wheel_end.motion_ratio(x))
 
 
 def airborne_stroke(fork: ForkLaw) -> float:

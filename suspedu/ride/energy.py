@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import numpy as np
 
-from suspedu.parts.stops import bumper_energy, top_out_energy
+from suspedu.parts.stops import bumper_energy, metal_energy, top_out_energy
 from suspedu.parts.tyre import tyre_energy
 from suspedu.ride.rider import limb_energy
 from suspedu.ride.simulate import Ride
-from suspedu.ride.vehicle import ForkLaw
+from suspedu.ride.vehicle import LEGS, ForkLaw
 from suspedu.units import STANDARD_GRAVITY
 
 DISSIPATED = ("damper", "end stop", "friction", "tyre", "bumper", "limbs")  # in the order of the loop's energies
@@ -31,6 +31,25 @@ def spring_energy(stroke, fork: ForkLaw):
     j = np.clip((x - fork.strokes[0]) // step, 0, len(fork.strokes) - 2).astype(int)
     past = x - fork.strokes[j]
     return at_nodes[j] + force[j] * past + (force[j + 1] - force[j]) / step * past**2 / 2
+
+
+def elastic_energies(stroke, fork: ForkLaw) -> dict:
+    """Energy in springs, top-out springs, bumpers and metal [J] at a stroke [any shape, m]."""
+    return {"springs": spring_energy(stroke, fork),
+            "top-out": sum(top_out_energy(stroke, each) for each in fork.top_outs),
+            "bumper": sum(bumper_energy(stroke, fork.travel, each) for each in fork.bumpers),
+            "metal": LEGS * metal_energy(stroke, fork.travel)}
+
+
+def elastic_energy(stroke, fork: ForkLaw):
+    """Energy in all that gives it back [J] at a stroke [any shape, m].
+
+    >>> from suspedu.ride.engine import example
+    >>> law = example()[1]
+    >>> round(float(elastic_energy(0.2, law) - elastic_energy(0.1, law)), 6)  # 10 N/mm from 100 to 200 mm
+    150.0
+    """
+    return sum(elastic_energies(stroke, fork).values())
 
 
 def energy_account(ride: Ride) -> dict:
@@ -64,7 +83,5 @@ def _of_masses(ride: Ride):
 def _stored(ride: Ride) -> dict:
     v, fork = ride.vehicle, ride.fork
     limbs = {} if v.rider is None else {"limbs": limb_energy(ride.sprung_height - ride.rider_height, v.rider)}
-    return {"springs": spring_energy(ride.stroke, fork),
-            "top-out": sum(top_out_energy(ride.stroke, each) for each in fork.top_outs),
-            "bumper": sum(bumper_energy(ride.stroke, fork.travel, each) for each in fork.bumpers),
+    return {**elastic_energies(ride.stroke, fork),
             "tyre": tyre_energy(ride.road - ride.wheel_height, v.tyre), **limbs}

@@ -9,7 +9,7 @@ from scipy.interpolate import CubicSpline
 from scipy.ndimage import grey_dilation, uniform_filter1d
 
 from suspedu.numerics import remembered
-from suspedu.ride.terrain import STEP, Terrain
+from suspedu.ride.profile import STEP, Terrain
 from suspedu.units import InputError, require
 
 BRAKE_RISE = 0.15  # s in which a brake bites or lets go
@@ -83,29 +83,36 @@ def ground_over_time(terrain: Terrain, speed: float, radius: float, contact_leng
 def _travelled(terrain: Terrain, speed: float, step: float):
     """Distance and deceleration at every half step: constant speed, then braking with a soft bite and release."""
     braking = terrain.brake_from is not None and terrain.deceleration > 0 and speed > terrain.exit_speed
-    slow = terrain.exit_speed if braking else speed
     duration = terrain.length / speed if not braking else _braked_duration(terrain, speed)
     require("duration of the ride", duration, 0.05, 300, "s", f"{terrain.length:.4g} m at {speed:.4g} m/s")
     time = np.arange(2 * int(duration / step) + 1) * (step / 2)
     if not braking:
         return speed * time, np.zeros_like(time)
-    start = terrain.brake_from / speed
-    hold = (speed - slow) / terrain.deceleration
-    bite, release = (_smooth((time - instant) / BRAKE_RISE) for instant in (start, start + hold))
-    slowing = terrain.deceleration * (bite - release)
+    start, dab = terrain.brake_from / speed, terrain.dab
+    slowing = _pull(time, terrain.deceleration, start, (speed - terrain.exit_speed) / terrain.deceleration)
+    if dab is not None:
+        slowing = slowing + _pull(time, dab.deceleration, start + dab.after, dab.lasting)
     now = speed - _running(slowing, step / 2)
     return np.minimum(_running(now, step / 2), terrain.length), slowing
 
 
+def _pull(time, deceleration, start, hold):
+    """A brake that bites at `start` and is let go after `hold` [s]: deceleration over time [m/s2]."""
+    return deceleration * (_smooth((time - start) / BRAKE_RISE) - _smooth((time - start - hold) / BRAKE_RISE))
+
+
 def _braked_duration(terrain: Terrain, speed: float) -> float:
-    """Time for the run: at speed, braking (its mean speed counts), then at the exit speed."""
-    hold = (speed - terrain.exit_speed) / terrain.deceleration
+    """Time for the run: at speed, braking (its mean speed counts), then at the exit speed, less what a dab takes."""
+    hold, dab = (speed - terrain.exit_speed) / terrain.deceleration, terrain.dab
     braked = (speed + terrain.exit_speed) / 2 * hold
+    lost = 0.0 if dab is None else dab.deceleration * dab.lasting
+    if dab is not None:
+        braked -= lost * max(hold - dab.after - dab.lasting / 2, 0.0)
     rest = terrain.length - terrain.brake_from - braked - speed * BRAKE_RISE
     if rest < 0:
         raise InputError(f"braking from {speed:.4g} m/s at {terrain.deceleration:.4g} m/s2 takes {braked:.4g} m, more "
                          f"than the {terrain.length - terrain.brake_from:.4g} m that '{terrain.name}' has left")
-    return terrain.brake_from / speed + hold + rest / terrain.exit_speed
+    return terrain.brake_from / speed + hold + rest / max(terrain.exit_speed - lost, 0.5)
 
 
 def _smooth(part):

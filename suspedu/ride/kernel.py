@@ -146,7 +146,7 @@ def compiled(function, **how):
 
 
 def inlined(function):
-    """Compiled into its caller: called, each array in its arguments would be counted as one more in use, and one less."""
+    """Compiled into its caller: a call would count each array in its arguments up and down, which costs more than it."""
     return compiled(function, forceinline=True)
 
 
@@ -277,7 +277,7 @@ def limb_force(squeeze, rate, limbs):
 
 @inlined
 def fork_forces(stroke, velocity, load, braking, fork):
-    """Of the fork: whole force, then what of it damper, end stop, friction and bumper loss are, and friction's level."""
+    """Of the fork: whole force, what of it damper, end stop, friction and bumper loss are, and friction's level."""
     j, part = column(fork.speeds, velocity)
     damping = bilinear(fork.damping, stroke, j, part)
     end_stop = bilinear(fork.end_stop, stroke, j, part) if stroke > fork.end_stop.row_low else 0.0

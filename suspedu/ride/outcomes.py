@@ -7,13 +7,14 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from suspedu.ride.energy import elastic_energy
 from suspedu.ride.simulate import Ride
 from suspedu.ride.weighting import comfort_acceleration
-from suspedu.units import InputError, nearest
+from suspedu.units import STANDARD_ATMOSPHERE, InputError, nearest
 
-SPEED_EDGES = (0.0, 0.3, 1.5, 20.0)  # m/s: body movement and braking, chop, square edges and landings (common practice)
 SETTLED = 0.005  # m either side of rest that counts as settled
 QUIET_FLOOR = 0.3  # s of flat ground needed to judge settling
+EARLY = 0.3  # s after the brake's bite in which dive is felt as such (guess of the course)
 
 
 @dataclass(frozen=True)
@@ -59,8 +60,47 @@ def bumper_from(ride: Ride) -> float:
 
 def bottomings(ride: Ride) -> float:
     """How often the bumper was touched [-]."""
+    return float(len(_touches(ride)))
+
+
+def _touches(ride: Ride) -> np.ndarray:
+    """Steps at which the bumper is met."""
     touched = ride.stroke > bumper_from(ride)
-    return float(np.count_nonzero(touched[1:] & ~touched[:-1]))
+    return np.flatnonzero(touched[1:] & ~touched[:-1]) + 1
+
+
+def bumper_speed(ride: Ride) -> float:
+    """Fastest shaft speed at which the bumper was met [m/s]; 0 where it was not."""
+    return float(max(ride.velocity[_touches(ride)].max(initial=0.0), 0.0))
+
+
+def reserve(ride: Ride) -> float:
+    """Energy that springs and bumpers could still take from the deepest stroke to full travel [J], < 0 past it."""
+    return float(elastic_energy(ride.fork.travel, ride.fork) - elastic_energy(ride.stroke.max(), ride.fork))
+
+
+def past_travel(ride: Ride) -> float:
+    """How far metal was pressed into metal at full travel [m]; 0 where it was not reached."""
+    return float(max(ride.stroke.max() - ride.fork.travel, 0.0))
+
+
+def bite(ride: Ride) -> int:
+    """Step at which the hardest braking begins to bite."""
+    hardest = int(np.argmax(ride.slowing > ride.slowing.max() * (1 - 1e-9)))
+    rising = np.diff(ride.slowing[: hardest + 1]) > 1e-12
+    return int(np.flatnonzero(~rising)[-1] + 1) if not rising.all() else 0
+
+
+def early_dive(ride: Ride) -> float:
+    """Dive in the first 0.3 s after the brake's bite [m]: mean stroke about then less that about the bite."""
+    if not ride.slowing.any():
+        return float("nan")
+    first, step = bite(ride), ride.ground.step
+    after, around = first + round(EARLY / step), max(1, round(0.02 / step))
+    if after + around > len(ride.stroke):
+        return float("nan")
+    return float(ride.stroke[after - around:after + around].mean()
+                 - ride.stroke[max(first - 2 * around, 0):first + 1].mean())
 
 
 def braking_dive(ride: Ride) -> float:
@@ -93,16 +133,28 @@ def _after(ride: Ride) -> np.ndarray:
     return ride.stroke[ride.distance >= end] if end is not None else np.empty(0)
 
 
+def tube_pressure(ride: Ride) -> float:
+    """Highest pressure of the air in a tube, over that of the open air [Pa]; nan where the fork's laws hold none."""
+    pressures = ride.fork.air_pressures
+    if not len(pressures):
+        return float("nan")
+    return float(max(np.interp(ride.stroke.max(), ride.fork.strokes, each) for each in pressures)) - STANDARD_ATMOSPHERE
+
+
 def heating_power(ride: Ride) -> float:
     """Mean power that damper and end stop turn into heat [W]."""
     return float(ride.energies[-1, :2].sum() / ride.time[-1])
 
 
 OUTCOMES = {o.name: o for o in (
-    RideOutcome("comfort", "weighted acceleration of the chassis", "m/s^2", "less",
+    RideOutcome("comfort", "weighted acceleration of the bars", "m/s^2", "less",
             lambda ride: float(comfort_acceleration(ride.sprung_acceleration, 1 / ride.ground.step))),
-    RideOutcome("harshness", "hardest upward acceleration of the chassis", "m/s^2", "less",
+    RideOutcome("body_comfort", "weighted acceleration of the rider's body", "m/s^2", "less",
+            lambda ride: float(comfort_acceleration(ride.rider_acceleration, 1 / ride.ground.step))),
+    RideOutcome("harshness", "hardest upward acceleration of the bars", "m/s^2", "less",
             lambda ride: float(ride.sprung_acceleration.max())),
+    RideOutcome("body_hit", "hardest upward acceleration of the rider's body", "m/s^2", "less",
+            lambda ride: float(ride.rider_acceleration.max())),
     RideOutcome("airborne", "time with the tyre in the air", "percent", "less", airborne),
     RideOutcome("load_variation", "variation of the tyre's load", "", "less", load_variation),
     RideOutcome("ride_height", "mean stroke", "mm", "target", lambda ride: float(ride.stroke[_rough(ride)].mean())),
@@ -110,10 +162,15 @@ OUTCOMES = {o.name: o for o in (
     RideOutcome("deepest", "deepest stroke", "mm", "target", lambda ride: float(ride.stroke.max())),
     RideOutcome("margin", "travel left at the deepest point", "mm", "more",
             lambda ride: float(ride.fork.travel - ride.stroke.max())),
+    RideOutcome("reserve", "energy the rest of the travel could take", "J", "more", reserve),
     RideOutcome("bottomings", "times the bumper was touched", "", "less", bottomings),
+    RideOutcome("bumper_speed", "speed at which the bumper is met", "m/s", "less", bumper_speed),
+    RideOutcome("past_travel", "metal pressed into metal", "mm", "less", past_travel),
     RideOutcome("peak_force", "largest force in the fork", "N", "less", lambda ride: float(ride.fork_force.max())),
+    RideOutcome("pressure", "highest pressure in a tube", "bar", "less", tube_pressure),
     RideOutcome("dive", "dive on the brakes", "mm", "less", braking_dive),
-    RideOutcome("kick", "fastest throw upwards of the chassis", "m/s", "less",
+    RideOutcome("early_dive", "dive 0.3 s after the bite", "mm", "less", early_dive),
+    RideOutcome("kick", "fastest throw upwards of the bars", "m/s", "less",
             lambda ride: float(ride.sprung_velocity.max())),
     RideOutcome("overshoots", "swings past rest after the bumps", "", "less", overshoots),
     RideOutcome("settling", "time to settle after the bumps", "s", "less", settling_time),
@@ -138,35 +195,3 @@ def outcomes(ride: Ride, names: Sequence[str] | None = None) -> dict[str, float]
             known = ", ".join(OUTCOMES)
             raise InputError(f"outcome '{name}' is not known{nearest(name, OUTCOMES)}; there are: {known}")
     return {name: OUTCOMES[name].measure(ride) for name in wanted}
-
-
-def speed_shares(ride: Ride, edges=SPEED_EDGES) -> dict[str, np.ndarray]:
-    """Share of the time in each range of shaft speed, in compression and in rebound.
-
-    Parameters: ride; edges [n + 1, m/s], rising; the last is taken as no limit.
-    Returns: {"compression": [n], "rebound": [n]} [-]; together they make 1.
-    """
-    edges = np.asarray([*edges[:-1], np.inf])
-    v = ride.velocity
-    sides = {"compression": v[v >= 0], "rebound": -v[v < 0]}
-    return {side: np.histogram(speed, edges)[0] / len(v) for side, speed in sides.items()}
-
-
-def heat_shares(ride: Ride, edges=SPEED_EDGES) -> dict[str, np.ndarray]:
-    """Share of the heat of damper and end stop made in each range of shaft speed, in compression and in rebound.
-
-    Parameters: ride; edges [n + 1, m/s], rising; the last is taken as no limit.
-    Returns: {"compression": [n], "rebound": [n]} [-]; together they make 1.
-    """
-    heat, v = np.diff(ride.energies[:, :2].sum(axis=1)), (ride.velocity[1:] + ride.velocity[:-1]) / 2
-    edges = np.array([*edges[:-1], np.inf])
-    sides = {"compression": v >= 0, "rebound": v < 0}
-    return {side: np.histogram(np.abs(v[there]), edges, weights=heat[there])[0] / heat.sum()
-            for side, there in sides.items()}
-
-
-def stroke_shares(ride: Ride, bins: int = 30) -> tuple[np.ndarray, np.ndarray]:
-    """Share of the time at each stroke: (edges [bins + 1, m], shares [bins]); strokes past an end count at that end."""
-    edges = np.linspace(0.0, ride.fork.travel, bins + 1)
-    inside = np.clip(ride.stroke, edges[0], edges[-1])
-    return edges, np.histogram(inside, edges)[0] / len(inside)

@@ -13,9 +13,9 @@ import numpy as np
 from suspedu.parts.tyre import static_squash
 from suspedu.ride.engine import run
 from suspedu.ride.ground import Ground, ground_over_time
-from suspedu.ride.terrain import Terrain
+from suspedu.ride.profile import Terrain
 from suspedu.ride.vehicle import ForkLaw, Vehicle, airborne_stroke, settled_stroke
-from suspedu.units import STANDARD_GRAVITY, InputError, require
+from suspedu.units import InputError, require
 
 STEP = 0.5e-3  # s
 
@@ -74,13 +74,20 @@ def simulate(vehicle: Vehicle, fork: ForkLaw, terrain: Terrain, speed: float | N
     >>> round(1e3 * float(ride.stroke[-1]), 1)  # at rest it stays where 80 kg hold 10 N/mm along a rake of 0.45 rad
     70.6
     """
-    ground = ground_over_time(terrain, speed if speed is not None else terrain.speed, vehicle.tyre.radius,
-                              vehicle.tyre.contact_length, step)
-    record, failed = run(ground, vehicle, fork, start_state(vehicle, fork, float(ground.height[0]), drop_height))
+    pace = speed if speed is not None else terrain.speed
+    ground = ground_over_time(terrain, pace, vehicle.tyre.radius, vehicle.tyre.contact_length, step)
+    start = start_state(vehicle, fork, float(ground.height[0]), *_flying(terrain, pace, drop_height))
+    record, failed = run(ground, vehicle, fork, start)
     if failed >= 0:
         raise InputError(f"the ride was stopped after {failed * step:.3g} s on '{terrain.name}': the run diverged, so "
                          "it shows nothing; a force in the tables is too steep for the time step, or too weak to hold")
     return Ride(vehicle, fork, terrain, ground, record)
+
+
+def _flying(terrain: Terrain, speed: float, drop_height: float) -> tuple[float, float]:
+    """Height above the ground [m] and upward velocity [m/s] at the start: of the terrain's flight, if it has one."""
+    flight = terrain.flight
+    return (drop_height, 0.0) if flight is None else (flight.height + drop_height, flight.slope * speed)
 
 
 def start_state(vehicle: Vehicle, fork: ForkLaw, road: float = 0.0, drop_height: float = 0.0,
@@ -94,8 +101,7 @@ def start_state(vehicle: Vehicle, fork: ForkLaw, road: float = 0.0, drop_height:
     if flies:
         wheel, stroke = road + drop_height, airborne_stroke(fork)
     else:
-        load = (vehicle.carried_mass + vehicle.unsprung_mass) * STANDARD_GRAVITY
-        wheel, stroke = road - static_squash(load, vehicle.tyre), settled_stroke(vehicle, fork)
+        wheel, stroke = road - static_squash(vehicle.weight, vehicle.tyre), settled_stroke(vehicle, fork)
     chassis = float(wheel - vehicle.wheel_end.wheel_travel(stroke))
     body = chassis - (0.0 if flies or rider is None else rider.settled)
     return [chassis, upward, float(wheel), upward, body, upward] + [0.0] * 8

@@ -2,64 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-
 import numpy as np
 
-from suspedu.numerics import frozen, remembered
+from suspedu.numerics import remembered
+from suspedu.ride.flights import crash, flat_landing, slope_landing
+from suspedu.ride.profile import RUN_IN, STEP, Dab, Terrain, fits, laid
 from suspedu.ride.roughness import random_profile
-from suspedu.units import InputError, check_fields, nearest, part, quantity, require
-
-STEP = 0.005  # m between the heights of a profile
-RUN_IN = 4.0  # m of flat ground before anything happens
-
-
-@part(eq=False)
-class Terrain:
-    """A height profile over distance, and where a rider brakes on it."""
-
-    name: str
-    height: np.ndarray  # [n, m] every STEP
-    speed: float = quantity("m/s", 0.5, 60, "speed usual on this terrain")
-    quiet_from: float | None = None  # m: flat from here on, so that settling can be judged
-    brake_from: float | None = None  # m
-    deceleration: float = quantity("m/s^2", 0, 12, "deceleration", default=0.0)
-    exit_speed: float = quantity("m/s", 0.5, 60, "speed after braking", default=3.0)
-
-    def __post_init__(self):
-        check_fields(self)
-        if not np.isfinite(self.height).all():
-            raise InputError(f"terrain '{self.name}' holds heights that are not numbers")
-        object.__setattr__(self, "height", frozen(np.array(self.height, dtype=float)))  # nobody else can write into it
-
-    @property
-    def length(self) -> float:
-        """Length of the run [m]."""
-        return (len(self.height) - 1) * STEP
-
-    @property
-    def statistics(self) -> dict[str, float]:
-        """Length, r.m.s. height about the mean, lowest, highest [m] and steepest slope [-]."""
-        h = self.height
-        return {"length": self.length, "rms": float(h.std()), "lowest": float(h.min()), "highest": float(h.max()),
-                "steepest": float(np.abs(np.diff(h)).max() / STEP)}
-
-    @property
-    def statement(self) -> str:
-        """The statistics as a sentence."""
-        s = self.statistics
-        return (f"{self.name}: {s['length']:.0f} m, heights {1e3 * s['lowest']:.0f} to {1e3 * s['highest']:.0f} mm, "
-                f"r.m.s. {1e3 * s['rms']:.1f} mm")
-
-
-def laid(length: float, shape: Callable) -> np.ndarray:
-    """Heights [m] of shape(distance) every STEP, over a length [m]."""
-    return np.asarray(shape(np.arange(round(length / STEP) + 1) * STEP), dtype=float)
-
-
-def _fits(what: str, needed: float, run: float):
-    if needed > run:
-        raise InputError(f"the {what} take {needed:.4g} m with the run-in, longer than the run of {run:.4g} m")
+from suspedu.units import InputError, nearest, require
 
 
 @remembered(size=32)
@@ -93,7 +42,7 @@ def whoops(height: float = 0.2, spacing: float = 4.5, count: int = 11, speed: fl
     require("spacing of the whoops", spacing, 0.5, 20.0, "m")
     require("number of whoops", count, 1, 200)
     end = RUN_IN + count * spacing
-    _fits("whoops", end, length)
+    fits("whoops", end, length)
     hump = laid(length, lambda s: np.where((s > RUN_IN) & (s < end), 1 - np.cos(2 * np.pi * (s - RUN_IN) / spacing), 0))
     return Terrain("whoops", height / 2 * hump, speed, quiet_from=end)
 
@@ -127,7 +76,7 @@ def square_edge(height: float = 0.08, speed: float = 10.0, length: float = 40.0)
     Parameters: height, length of the run [m]; speed [m/s].
     """
     require("height of the square edge", height, 0.005, 0.4, "mm")
-    _fits("square edge and what follows", RUN_IN + 2, length)
+    fits("square edge and what follows", RUN_IN + 2, length)
     return Terrain("square edge", height * laid(length, lambda s: s >= RUN_IN), speed, quiet_from=RUN_IN)
 
 
@@ -138,7 +87,7 @@ def log(diameter: float = 0.2, speed: float = 7.0, length: float = 35.0) -> Terr
     Parameters: diameter, length of the run [m]; speed [m/s].
     """
     require("diameter of the log", diameter, 0.02, 0.8, "mm")
-    _fits("log and what follows", RUN_IN + diameter + 2, length)
+    fits("log and what follows", RUN_IN + diameter + 2, length)
     centre = RUN_IN + diameter / 2
     shape = laid(length, lambda s: np.sqrt(np.maximum((diameter / 2) ** 2 - (s - centre) ** 2, 0.0)))
     return Terrain("log", shape, speed, quiet_from=RUN_IN + diameter)
@@ -167,27 +116,6 @@ def rock_garden(largest: float = 0.14, per_metre: float = 1.2, length: float = 6
 
 
 @remembered(size=32)
-def jump(height: float = 1.2, gap: float = 7.5, speed: float = 10.0, slope: float = 0.25) -> Terrain:
-    """A take-off ramp, a gap, and a landing that slopes down: ridden too slowly the wheel falls short.
-
-    Parameters: height of the lip, gap from lip to the landing's crest [m]; speed [m/s]; slope of the landing [-].
-    """
-    require("height of the jump", height, 0.2, 5.0, "m")
-    require("gap of the jump", gap, 0.5, 30.0, "m")
-    require("slope of the landing", slope, 0.05, 1.0)
-    lip = RUN_IN + 2 * height / 0.35  # the ramp curves up evenly to a slope of 0.35
-    crest = lip + gap
-    foot = crest + height / slope
-
-    def shape(s):
-        ramp = height * np.clip((s - RUN_IN) / (lip - RUN_IN), 0, 1) ** 2 * (s <= lip)
-        face = height * np.clip(1 - (crest - s) / 1.5, 0, 1) * (s > lip) * (s <= crest)
-        return ramp + face + np.where(s > crest, height * np.clip((foot - s) / (foot - crest), 0, 1), 0)
-
-    return Terrain("jump", laid(foot + 30, shape), speed, quiet_from=foot)
-
-
-@remembered(size=32)
 def hard_braking(deceleration: float = 7.0, speed: float = 18.0, exit_speed: float = 4.0) -> Terrain:
     """Flat ground and a hard brake, released at the exit speed.
 
@@ -201,6 +129,35 @@ def hard_braking(deceleration: float = 7.0, speed: float = 18.0, exit_speed: flo
 
 
 @remembered(size=32)
+def brake_dab(deceleration: float = 5.0, lasting: float = 0.4, speed: float = 12.0) -> Terrain:
+    """A dab of the brake on the way into a turn, which is entered with half the dab's load shift already in front.
+
+    Parameters: deceleration in the dab [m/s2]; lasting [s]; speed before [m/s].
+    Assumes: an upright machine; of the turn only the load shift is there.
+    """
+    require("deceleration", deceleration, 0.5, 12.0, "m/s^2")
+    half, after = deceleration / 2, 1.5
+    slow = speed - half * (after + lasting + 1.0)
+    require("speed after braking", slow - half * lasting, 1.0, speed, "m/s", "the machine would stop in the dab")
+    return Terrain("dab of the brake", np.zeros(round((RUN_IN + (after + lasting + 3.0) * speed) / STEP)), speed, None,
+                   RUN_IN, half, slow, Dab(half, after, lasting))
+
+
+@remembered(size=32)
+def dip(depth: float = 0.3, width: float = 5.0, speed: float = 12.0, length: float = 45.0) -> Terrain:
+    """A dip taken fast: half a cosine deep in the ground, -d cos(pi s/w).
+
+    Parameters: depth, width, length of the run [m]; speed [m/s].
+    """
+    require("depth of the dip", depth, 0.02, 2.0, "mm")
+    require("width of the dip", width, 0.5, 40.0, "m")
+    fits("dip and what follows", RUN_IN + width + 2, length)
+    place = RUN_IN + width / 2
+    inside = laid(length, lambda s: np.cos(np.pi * np.clip((s - place) / width, -0.5, 0.5)))
+    return Terrain("dip", -depth * np.where(inside > 1e-12, inside, 0.0), speed, quiet_from=RUN_IN + width)
+
+
+@remembered(size=32)
 def flat(length: float = 20.0, speed: float = 5.0) -> Terrain:
     """Flat ground, for drops and for settling.
 
@@ -211,7 +168,8 @@ def flat(length: float = 20.0, speed: float = 5.0) -> Terrain:
 
 
 TERRAINS = {"rough ground": rough_ground, "whoops": whoops, "braking bumps": braking_bumps, "square edge": square_edge,
-            "log": log, "rock garden": rock_garden, "jump": jump, "hard braking": hard_braking}
+            "log": log, "rock garden": rock_garden, "dip": dip, "flat landing": flat_landing,
+            "slope landing": slope_landing, "hard braking": hard_braking, "dab of the brake": brake_dab, "crash": crash}
 
 
 def terrain(name: str, **options) -> Terrain:

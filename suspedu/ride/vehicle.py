@@ -56,6 +56,11 @@ class Vehicle:
         return self.front_brake_share * self.total_mass
 
     @property
+    def weight(self) -> float:
+        """Load of the tyre at rest [N]."""
+        return (self.carried_mass + self.unsprung_mass) * STANDARD_GRAVITY
+
+    @property
     def load_transfer(self) -> float:
         """Load that braking moves to the front, per deceleration: m h/wheelbase [N/(m/s2)]."""
         return self.total_mass * self.centre_height / self.wheelbase
@@ -75,8 +80,8 @@ class ForkLaw:
     """Force laws of a fork, both legs together, as tables: even strokes, and rising velocities at any spacing.
 
     strokes [n_s, m] and spring_force [n_s, N]: coil, air and gas springs.
-    velocities [n_v, m/s] (see `close_speeds`), damping_strokes [n_x, m] and damping_force [n_x, n_v, N]: positive in compression,
-    nothing at rest; damping_strokes may be left out where damping_force is one curve [n_v].
+    velocities [n_v, m/s] (see `close_speeds`), damping_strokes [n_x, m] and damping_force [n_x, n_v, N]: positive in
+    compression, nothing at rest; damping_strokes may be left out where damping_force is one curve [n_v].
     stop_force: an end-of-stroke hydraulic stop, over stop_strokes and the same velocities.
     top_outs, bumpers, seals: those of each leg, one or two; where there is only one, it stands for both legs together.
     """

@@ -7,7 +7,8 @@ import pytest
 
 from suspedu.ride.ground import Ground
 from suspedu.ride.kernel import CHANNELS
-from suspedu.ride.outcomes import OUTCOMES, outcomes, speed_shares, stroke_shares
+from suspedu.ride.outcomes import OUTCOMES, outcomes
+from suspedu.ride.shares import speed_shares, stroke_shares
 from suspedu.ride.simulate import Ride, simulate
 from suspedu.ride.terrain import TERRAINS, flat, square_edge, whoops
 from suspedu.ride.vehicle import settled_stroke

@@ -2,7 +2,7 @@
 
 import pytest
 
-from suspedu.ride.outcomes import heat_shares, speed_shares
+from suspedu.ride.shares import heat_shares, speed_shares
 from suspedu.school import ridden, set_machine
 
 

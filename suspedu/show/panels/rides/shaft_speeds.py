@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from itertools import pairwise
 
-from suspedu.ride.outcomes import SPEED_EDGES, heat_shares, speed_shares
+from suspedu.ride.shares import SPEED_EDGES, heat_shares, speed_shares
 from suspedu.ride.simulate import Ride
 from suspedu.school.loop import ridden_as_it_stands
 from suspedu.show.declared import Declared

@@ -49,6 +49,7 @@ class Rider:
 
     mass: float = quantity("kg", 30, 160, "rider in gear")
     front_share: float = quantity("percent", 20, 65, "front share of the rider's weight")
+    posture: str = "standing"  # or "sitting": how limbs carry the rider, see `ride.rider`
 
 
 @part(kw_only=True)

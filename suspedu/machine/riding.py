@@ -11,43 +11,49 @@ from suspedu.machine.adjusters import adjuster, charted
 from suspedu.machine.changing import turned
 from suspedu.machine.damping import damping_table
 from suspedu.machine.forces import force_split
+from suspedu.machine.friction import CALIPER_LEG
 from suspedu.machine.model import Machine, of_one_setting
 from suspedu.machine.statics import sprung_mass
 from suspedu.numerics import remembered
-from suspedu.parts.stops import Bumper, TopOutSpring
+from suspedu.parts.air_spring import air_pressure_absolute
+from suspedu.parts.stops import TopOutSpring
 from suspedu.ride.outcomes import OUTCOMES, outcomes
+from suspedu.ride.rider import rider_on_legs
 from suspedu.ride.simulate import Ride, simulate, simulate_many
 from suspedu.ride.terrain import TERRAINS, Terrain
 from suspedu.ride.terrain import terrain as terrain_named
-from suspedu.ride.vehicle import ForkLaw, Vehicle
+from suspedu.ride.vehicle import ForkLaw, Vehicle, close_speeds
 from suspedu.units import InputError
 
-SPEEDS = np.linspace(-8.0, 8.0, 801)  # m/s of the damping tables; faster is drawn on in a straight line
-METAL_TOP, METAL_END = TopOutSpring(300e3, 0.5e-3), Bumper(2e-3, 300e3, 3000e3)  # a leg whose parts meet bare
+SPEEDS = close_speeds(12.0)  # m/s of the damping tables; faster is drawn on in a straight line
+SPEEDS.setflags(write=False)
+METAL_TOP = TopOutSpring(300e3, 0.5e-3)  # of a leg whose parts meet bare as it comes out; going in, its metal meets
 
 
 def vehicle(machine: Machine) -> Vehicle:
-    """What the front wheel of a machine with its rider carries.
+    """What the front wheel of a machine carries: chassis with bars, and its rider on arms and legs.
 
     >>> from suspedu.machine import load
-    >>> round(vehicle(load("enduro")).sprung_mass, 2)  # 112 kg x 48 % + 82 kg x 44 % - 15 kg
-    74.84
+    >>> front = vehicle(load("enduro"))
+    >>> round(front.sprung_mass, 2), round(front.rider.mass, 2)  # 112 kg x 48 % - 15 kg; 82 kg x 44 %
+    (38.76, 36.08)
     """
-    chassis = machine.chassis
-    return Vehicle(sprung_mass(machine), chassis.unsprung_mass, chassis.rake,
-                   machine.tyre, chassis.mass + machine.rider.mass, chassis.centre_height, chassis.wheelbase,
-                   linkage=machine.linkage)
+    chassis, rider = machine.chassis, machine.rider
+    body = rider.mass * rider.front_share
+    return Vehicle(sprung_mass(machine) - body, chassis.unsprung_mass, chassis.rake,
+                   machine.tyre, chassis.mass + rider.mass, chassis.centre_height, chassis.wheelbase,
+                   linkage=machine.linkage, rider=rider_on_legs(body, rider.posture), caliper_leg=CALIPER_LEG)
 
 
 @remembered
 def fork_law(machine: Machine) -> ForkLaw:
-    """Tables of both legs together: coil, air (as in riding) and gas; damping; end stop; each leg's stops and seals.
+    """Tables of both legs together: coil, air (as in riding) and gas; damping; end stop; each leg's ends and friction.
 
     Raises: InputError for a machine that stands for many settings (arrays): a ride is of one.
 
     >>> from suspedu.machine import load
     >>> fork_law(load("enduro")).damping_force.shape
-    (31, 801)
+    (31, 481)
     """
     strokes, coarse = np.linspace(0.0, machine.travel, 301), np.linspace(0.0, machine.travel, 31)
     split, legs = force_split(of_one_setting(machine), strokes, None), machine.both_legs
@@ -55,7 +61,9 @@ def fork_law(machine: Machine) -> ForkLaw:
     return ForkLaw(machine.travel, strokes, split.coil + split.air + split.gas, SPEEDS,
                    damping_table(machine, coarse, SPEEDS), coarse, zone, stop,
                    top_outs=tuple(leg.top_out or METAL_TOP for leg in legs),
-                   bumpers=tuple(leg.bumper or METAL_END for leg in legs), seals=tuple(leg.friction for leg in legs))
+                   bumpers=tuple(leg.bumper for leg in legs if leg.bumper is not None),
+                   seals=tuple(leg.friction for leg in legs), bushings=tuple(leg.bushings for leg in legs),
+                   air_pressures=tuple(air_pressure_absolute(strokes, leg.travel, leg.air) for leg in legs))
 
 
 def _stop_table(machine: Machine):

@@ -10,6 +10,8 @@ from suspedu.numerics import remembered
 from suspedu.ride.profile import RUN_IN, STEP, Flight, Terrain, laid
 from suspedu.units import STANDARD_GRAVITY, InputError, require
 
+RUN_OUT = 20.0  # m over which a landing's slope becomes flat
+
 
 @remembered(size=32)
 def flat_landing(fall: float = 1.2, speed: float = 8.0) -> Terrain:
@@ -40,9 +42,14 @@ def slope_landing(take_off: float = 0.3, table: float = 7.8, slope: float = 0.3,
     require("slope of the lip", take_off, 0.0, 1.5)
     require("length of the table", table, 0.5, 60.0, "m")
     require("slope of the landing", slope, 0.02, 1.0)
-    foot = table + 14.0
-    heights = laid(foot + 3 * speed, lambda s: -slope * np.clip(s - table, 0.0, foot - table))
-    return Terrain("slope landing", heights, speed, quiet_from=foot, flight=Flight(0.0, take_off, table))
+    foot = table + 12.0
+
+    def shape(s):
+        out = np.clip(s - foot, 0.0, RUN_OUT)  # the slope runs out evenly, or its foot would hit harder than the landing
+        return -slope * (np.clip(s - table, 0.0, foot - table) + out - out**2 / (2 * RUN_OUT))
+
+    heights = laid(foot + RUN_OUT + 2 * speed, shape)
+    return Terrain("slope landing", heights, speed, quiet_from=foot + RUN_OUT, flight=Flight(0.0, take_off, table))
 
 
 @dataclass(frozen=True)

@@ -11,8 +11,9 @@ from typing import NamedTuple
 import numpy as np
 from numba import njit
 
-STATES = 14  # six heights and velocities, then [J] dissipated in damper, end stop, friction, tyre, bumper, rider's limbs; put in by ground, load
-RESULTS = 6  # a record also holds acceleration of chassis and rider, tyre force, fork force, stroke, shaft velocity
+STATES = 14  # six heights and velocities; then [J] to heat in damper, end stop, friction, tyre, bumper and limbs, and
+#              put in by ground and load
+RESULTS = 6  # a record also holds acceleration of chassis and rider, tyre and fork force, stroke, shaft velocity
 CHANNELS = STATES + RESULTS
 NO_RATE = (0.0,) * (STATES + RESULTS + 1)
 MOST_PARTS = 400  # of a step: friction steeper than any seal's
@@ -73,10 +74,11 @@ class Rub(NamedTuple):
 
     shape: Table  # held outside
     slid: Table  # seals, and what pressure adds, over stroke [N]
-    sliding: float  # of the bushings [-], times legs
+    sliding: float  # of the bushings [-]
     overlap: float  # of the bushings at full extension [m]
     below: float  # axle below the lower bushing at full extension [m]
     across: float  # cross force per load on the ground [-]
+    hanging: float  # load that stands across nothing: the wheel's own weight [N]
     along: float  # cross force per braking force, against it [-]
     couple: float  # couple per braking force [m]
 
@@ -146,7 +148,7 @@ def compiled(function, **how):
 
 
 def inlined(function):
-    """Compiled into its caller: a call would count each array in its arguments up and down, which costs more than it."""
+    """Compiled into its caller: a call would count every array in its arguments up and down, at more than its price."""
     return compiled(function, forceinline=True)
 
 
@@ -240,7 +242,7 @@ def level(stroke, load, braking, rub):
     slid = held(rub.slid, stroke)
     if rub.sliding == 0.0:
         return slid
-    overlap, cross = rub.overlap + stroke, rub.across * load - rub.along * braking
+    overlap, cross = rub.overlap + stroke, rub.across * (load - rub.hanging) - rub.along * braking
     upper = (cross * (rub.below - stroke) + rub.couple * braking) / overlap
     lower = upper + cross
     return slid + rub.sliding * (abs(upper) + abs(lower))

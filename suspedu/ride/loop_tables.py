@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from itertools import groupby
 
 import numpy as np
 
-from suspedu.parts.friction import SealFriction, friction_force
-from suspedu.parts.tyre import Tyre
+from suspedu.parts.friction import SealFriction, friction_shape
+from suspedu.parts.stops import METAL_RATE
+from suspedu.parts.tyre import GRIPPED, Tyre
 from suspedu.ride.ground import Ground
 from suspedu.ride.kernel import (
     Bike,
@@ -24,8 +24,8 @@ from suspedu.ride.kernel import (
     Table,
 )
 from suspedu.ride.rider import RiderOnLegs
-from suspedu.ride.vehicle import ForkLaw, Vehicle
-from suspedu.units import STANDARD_GRAVITY
+from suspedu.ride.vehicle import LEGS, ForkLaw, Vehicle
+from suspedu.units import STANDARD_ATMOSPHERE, STANDARD_GRAVITY
 
 STABLE = 2.0  # of friction's slope times step over mass; Runge-Kutta of fourth order is stable to 2.78, damper included
 FLAT = 20.0  # slow speeds of the seals from which their friction is flat: the breakaway part is down to exp(-16)
@@ -37,7 +37,7 @@ NO_STOP = Stop(0.0, 0.0, 0.0, 0.0)
 
 def of_ride(ground: Ground, vehicle: Vehicle, fork: ForkLaw) -> tuple:
     """All that the loop is given besides its start and its record: ground, pace, vehicle, fork."""
-    bike, law = bike_numbers(vehicle, fork.travel), fork_numbers(fork)
+    bike, law = bike_numbers(vehicle, fork.travel), fork_numbers(fork, vehicle)
     road = tuple(map(_read_only, (ground.height, ground.climb, ground.slowing)))
     return road, pace_numbers(ground, bike, law, fork), bike, law
 
@@ -51,7 +51,7 @@ def bike_numbers(vehicle: Vehicle, travel: float) -> Bike:
 
 def carcass_numbers(tyre: Tyre) -> Carcass:
     """The tyre as the loop takes it."""
-    return Carcass(float(tyre.rate), float(tyre.damping), 1e9, 1e9, 0.0)
+    return Carcass(float(tyre.rate), float(tyre.damping), 1 / GRIPPED, float(tyre.rim_squash), float(tyre.rim_rate))
 
 
 def limb_numbers(rider: RiderOnLegs | None) -> Limbs:
@@ -73,18 +73,18 @@ def way_numbers(vehicle: Vehicle, travel: float, cells: int = 1000) -> StrokeTab
     return StrokeTable(_read_only(run_up), _read_only(slopes), size, 1 / size)
 
 
-def fork_numbers(fork: ForkLaw) -> Fork:
-    """The fork as the loop takes it."""
+def fork_numbers(fork: ForkLaw, vehicle: Vehicle) -> Fork:
+    """The fork as the loop takes it, in the front of a vehicle."""
     zero = np.zeros((2, len(fork.velocities)))
     stop = zero if fork.stop_force is None else fork.stop_force
     tops = [Stop(top.length, top.rate, 0.0, 0.0) for top in fork.top_outs]
-    bumps = [Stop(fork.travel - bump.length, bump.rate, (bump.end_rate - bump.rate) / (3 * bump.length**2), 0.0)
+    bumps = [Stop(fork.travel - bump.length, bump.rate, (bump.end_rate - bump.rate) / (3 * bump.length**2), bump.loss)
              for bump in fork.bumpers]
     return Fork(
         _table(fork.strokes, fork.spring_force), speed_numbers(fork.velocities),
         _surface(fork.damping_strokes, fork.damping_force),
-        _surface(NEVER if fork.stop_strokes is None else fork.stop_strokes, stop), rub_numbers(fork.seals),
-        _side_by_side(tops), _side_by_side(bumps), NO_STOP)
+        _surface(NEVER if fork.stop_strokes is None else fork.stop_strokes, stop), rub_numbers(fork, vehicle),
+        _side_by_side(tops), _side_by_side(bumps), Stop(fork.travel, LEGS * METAL_RATE, 0.0, 0.0))
 
 
 def speed_numbers(velocities) -> Speeds:
@@ -97,21 +97,34 @@ def speed_numbers(velocities) -> Speeds:
     return Speeds(_read_only(nodes), _read_only(1 / np.diff(nodes)), _read_only(first, np.int64), FINDER / 2, bend)
 
 
-def rub_numbers(seals: Sequence[SealFriction]) -> tuple[Rub, Rub]:
-    """Friction of both legs; legs whose friction has one shape over velocity share one place."""
-    found = [Rub(_shape(leg), _table(np.array([0.0, 1.0, 2.0]), np.full(3, float(leg.sliding or 1.0))), 0.0, 1.0, 0.0,
-                 0.0, 0.0, 0.0) for leg in seals]
-    none = Rub(_table(np.array([-1.0, 1.0]), np.zeros(2)), _table(np.array([0.0, 1.0]), np.zeros(2)), 0.0, 1.0, 0.0,
-               0.0, 0.0, 0.0)
-    first, second, *_ = [*found, none, none]
+def rub_numbers(fork: ForkLaw, vehicle: Vehicle) -> tuple[Rub, Rub]:
+    """Friction of each leg: what its level is made of, and its shape over velocity."""
+    flat = _table(np.array([-1.0, 1.0]), np.zeros(2))  # two values: the loop takes it for no leg at all
+    none = Rub(flat, flat, 0.0, 1.0, *[0.0] * 5)
+    first, second, *_ = [*(_rub(fork, leg, vehicle) for leg in range(len(fork.seals))), none, none]
     return first, second
+
+
+def _rub(fork: ForkLaw, leg: int, vehicle: Vehicle) -> Rub:
+    """Friction of one leg: the cross force is shared by all, the caliper's couple bends the leg that carries it."""
+    seals, pressed = fork.seals[leg], np.zeros(len(fork.strokes))
+    if fork.air_pressures:
+        pressed = np.maximum(fork.air_pressures[leg] - STANDARD_ATMOSPHERE, 0.0)
+    slid = _table(fork.strokes, seals.sliding + seals.pressure_rise * pressed)
+    bushings = fork.bushings[leg] if fork.bushings else None
+    if bushings is None or vehicle.linkage is not None:
+        return Rub(_shape(seals), slid, 0.0, 1.0, *[0.0] * 5)
+    share = 1 / len(fork.seals)
+    couple = -vehicle.tyre.radius if leg == vehicle.caliper_leg else 0.0
+    return Rub(_shape(seals), slid, bushings.friction, bushings.overlap, bushings.reach, share * np.sin(vehicle.rake),
+               vehicle.unsprung_mass * STANDARD_GRAVITY, share * np.cos(vehicle.rake), couple)
 
 
 def _shape(leg: SealFriction) -> Table:
     """Friction over velocity for a level of one newton: fine columns around standstill, held outside."""
     half = int(RESOLVED * FLAT)
     velocities = np.linspace(-1.0, 1.0, 2 * half + 1) * FLAT * leg.slow
-    return _table(velocities, friction_force(velocities, leg) / (leg.sliding or 1.0))
+    return _table(velocities, friction_shape(velocities, leg))
 
 
 def pace_numbers(ground: Ground, bike: Bike, law: Fork, fork: ForkLaw) -> Pace:

@@ -171,7 +171,7 @@ OUTCOMES = {o.name: o for o in (
     RideOutcome("dive", "dive on the brakes", "mm", "less", braking_dive),
     RideOutcome("early_dive", "dive 0.3 s after the bite", "mm", "less", early_dive),
     RideOutcome("kick", "fastest throw upwards of the bars", "m/s", "less",
-            lambda ride: float(ride.sprung_velocity.max())),
+            lambda ride: float(ride.sprung_velocity[np.argmax(ride.tyre_force > 0.0):].max())),
     RideOutcome("overshoots", "swings past rest after the bumps", "", "less", overshoots),
     RideOutcome("settling", "time to settle after the bumps", "s", "less", settling_time),
     RideOutcome("heating", "heat into the oil", "W", "less", heating_power),

@@ -10,7 +10,7 @@ from functools import cached_property
 
 import numpy as np
 
-from suspedu.parts.tyre import static_squash
+from suspedu.parts.tyre import contact_length, static_squash
 from suspedu.ride.engine import run
 from suspedu.ride.ground import Ground, ground_over_time
 from suspedu.ride.profile import Terrain
@@ -75,7 +75,8 @@ def simulate(vehicle: Vehicle, fork: ForkLaw, terrain: Terrain, speed: float | N
     70.6
     """
     pace = speed if speed is not None else terrain.speed
-    ground = ground_over_time(terrain, pace, vehicle.tyre.radius, vehicle.tyre.contact_length, step)
+    stands_on = float(contact_length(vehicle.weight, vehicle.tyre))
+    ground = ground_over_time(terrain, pace, vehicle.tyre.radius, stands_on, step)
     start = start_state(vehicle, fork, float(ground.height[0]), *_flying(terrain, pace, drop_height))
     record, failed = run(ground, vehicle, fork, start)
     if failed >= 0:

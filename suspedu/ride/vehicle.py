@@ -5,8 +5,8 @@ from __future__ import annotations
 import numpy as np
 from scipy.optimize import brentq
 
-from suspedu.parts.friction import SealFriction
-from suspedu.parts.stops import Bumper, TopOutSpring, bumper_force, top_out_force
+from suspedu.parts.friction import Bushings, SealFriction
+from suspedu.parts.stops import Bumper, TopOutSpring, bumper_force, metal_force, top_out_force
 from suspedu.parts.tyre import Tyre
 from suspedu.parts.wheel_end import TelescopicFork, WheelEnd
 from suspedu.ride.rider import RiderOnLegs
@@ -34,6 +34,7 @@ class Vehicle:
     front_brake_share: float = quantity("", 0, 1, "front share of the braking force", default=0.75)
     linkage: WheelEnd | None = None  # between wheel and leg, where it is no telescopic fork at the rake
     rider: RiderOnLegs | None = None
+    caliper_leg: int = 0  # which of the legs carries the brake's caliper
 
     def __post_init__(self):
         check_fields(self)
@@ -84,6 +85,7 @@ class ForkLaw:
     compression, nothing at rest; damping_strokes may be left out where damping_force is one curve [n_v].
     stop_force: an end-of-stroke hydraulic stop, over stop_strokes and the same velocities.
     top_outs, bumpers, seals: those of each leg, one or two; where there is only one, it stands for both legs together.
+    bushings, air_pressures [n_s, Pa, absolute, over the strokes]: of the same legs as the seals, or none.
     """
 
     travel: float = quantity("mm", 20, 1000, "travel")
@@ -97,6 +99,8 @@ class ForkLaw:
     top_outs: tuple[TopOutSpring, ...] = (TOP_OUT,)
     bumpers: tuple[Bumper, ...] = (BUMPER,)
     seals: tuple[SealFriction, ...] = ()
+    bushings: tuple[Bushings | None, ...] = ()
+    air_pressures: tuple[np.ndarray, ...] = ()
 
     def __post_init__(self):
         check_fields(self)
@@ -106,6 +110,10 @@ class ForkLaw:
         for name in ("top_outs", "bumpers", "seals"):
             if len(getattr(self, name)) > LEGS:
                 raise InputError(f"{name} has {len(getattr(self, name))} entries; a fork has two legs")
+        for name in ("bushings", "air_pressures"):
+            if len(getattr(self, name)) not in (0, len(self.seals)):
+                raise InputError(f"{name} has {len(getattr(self, name))} entries and seals {len(self.seals)}; both are "
+                                 "of the same legs")
         for name in ("damping", "stop"):
             self._check_damping(name, getattr(self, f"{name}_strokes"), getattr(self, f"{name}_force"))
 
@@ -170,13 +178,14 @@ def _shape(name, table, shape):
 
 
 def elastic_force(stroke, fork: ForkLaw):
-    """Force of springs, top-out and bumper at rest [N] at a stroke [m, any shape]."""
+    """Force of springs, top-out, bumper and metal at rest [N] at a stroke [m, any shape]."""
     x = np.asarray(stroke, dtype=float)
     j = np.clip((x - fork.strokes[0]) // (fork.strokes[1] - fork.strokes[0]), 0, len(fork.strokes) - 2).astype(int)
     slope = (fork.spring_force[j + 1] - fork.spring_force[j]) / (fork.strokes[j + 1] - fork.strokes[j])
     spring = fork.spring_force[j] + slope * (x - fork.strokes[j])
     stops = [top_out_force(x, each) for each in fork.top_outs]
-    return spring + sum(stops) + sum(bumper_force(x, fork.travel, each) for each in fork.bumpers)
+    ends = sum(bumper_force(x, fork.travel, each) for each in fork.bumpers) + LEGS * metal_force(x, fork.travel)
+    return spring + sum(stops) + ends
 
 
 def settled_stroke(vehicle: Vehicle, fork: ForkLaw) -> float:

@@ -29,7 +29,7 @@ def flat_landing(fall: float = 1.2, speed: float = 8.0) -> Terrain:
 
 
 @remembered(size=32)
-def slope_landing(take_off: float = 0.3, table: float = 7.8, slope: float = 0.3, speed: float = 12.0) -> Terrain:
+def slope_landing(take_off: float = 0.3, table: float = 3.8, slope: float = 0.25, speed: float = 9.0) -> Terrain:
     """A landing that slopes down behind a crest as high as the lip, and even ground between them.
 
     The run begins at the lip. Where the flight is short the wheel meets the even ground, not a face.

@@ -37,7 +37,7 @@ def slope_landing(take_off: float = 0.3, table: float = 3.8, slope: float = 0.25
     Parameters: take_off, slope of the lip [-]; table, from lip to crest [m]; slope of the landing [-]; speed [m/s].
 
     >>> told(slope_landing())
-    'lands 4.0 m behind the crest, closing at 2.3 m/s, as a fall of 0.28 m onto the flat would'
+    'lands 3.0 m behind the crest, closing at 2.4 m/s, as a fall of 0.28 m onto the flat would'
     """
     require("slope of the lip", take_off, 0.0, 1.5)
     require("length of the table", table, 0.5, 60.0, "m")

@@ -24,7 +24,7 @@ class Vehicle:
     the sprung mass is then both.
     """
 
-    sprung_mass: float = quantity("kg", 20, 500, "sprung mass on the front, chassis with bars")
+    sprung_mass: float = quantity("kg", 20, 500, "sprung mass on the front")
     unsprung_mass: float = quantity("kg", 3, 80, "unsprung mass")
     rake: float = quantity("deg", 0, 45, "rake")
     tyre: Tyre | None

@@ -10,9 +10,11 @@ import pytest
 from suspedu.parts.tyre import Tyre
 from suspedu.ride import engine
 from suspedu.ride.ground import Ground
+from suspedu.ride.kernel import STATES
 from suspedu.ride.simulate import STEP, start_state
 from suspedu.ride.vehicle import Vehicle
 
+BARS, TYRE = STATES, STATES + 2  # columns of a record: acceleration of the bars, load of the tyre
 PERIOD, HIGHEST = 40.0, 400.0  # s, Hz
 CASE = Vehicle(250.0, 35.0, 0.0, Tyre(pressure=1e5, casing_rate=85e3, damping=0.0, width=0.052))
 SMALL = 0.1  # of the class C ground: small enough that the wheel stays down, and the theory is straight anyway
@@ -24,7 +26,7 @@ def ridden(vehicle, fork, height, climb):
     """The second half of a run over a ground that repeats itself once: the start has died away."""
     still = np.zeros(len(height))
     record, failed = engine.run(Ground(STEP, height, climb, still, still), vehicle, fork, start_state(vehicle, fork))
-    assert failed == -1 and record[:, 11].min() > 0  # never off the ground
+    assert failed == -1 and record[:, TYRE].min() > 0  # never off the ground
     return record[len(record) // 2:]
 
 
@@ -42,8 +44,8 @@ def white_ground(seed):
 
 def spreads(fork, seed=1):
     record = ridden(CASE, fork, *white_ground(seed))
-    return {"acceleration": record[:, 10].std() / SMALL, "travel": (record[:, 2] - record[:, 0]).std() / SMALL,
-            "tyre force": record[:, 11].std() / SMALL}
+    return {"acceleration": record[:, BARS].std() / SMALL, "travel": (record[:, 2] - record[:, 0]).std() / SMALL,
+            "tyre force": record[:, TYRE].std() / SMALL}
 
 
 @pytest.mark.parametrize("seed", [1, 2])
@@ -74,5 +76,5 @@ def test_invariant_points_stand_in_the_engine_too(linear_fork, rate, damping):
         time = np.arange(2 * round(12.0 / STEP) + 1) * (STEP / 2)
         record = ridden(vehicle, linear_fork(rate, damping), 1e-3 * np.sin(omega * time),
                         1e-3 * omega * np.cos(omega * time))
-        seen = record[:, 10] if number == 0 else record[:, 2] - record[:, 0]
+        seen = record[:, BARS] if number == 0 else record[:, 2] - record[:, 0]
         assert np.ptp(seen) / 2 / (1e-3 * omega) == pytest.approx(ratio, rel=2e-3)

@@ -11,7 +11,7 @@ from suspedu.ride.outcomes import OUTCOMES, outcomes
 from suspedu.ride.shares import speed_shares, stroke_shares
 from suspedu.ride.simulate import Ride, simulate
 from suspedu.ride.terrain import TERRAINS, flat, square_edge, whoops
-from suspedu.ride.vehicle import settled_stroke
+from suspedu.ride.vehicle import elastic_force, settled_stroke
 from suspedu.units import InputError
 
 STEP = 1e-3
@@ -20,16 +20,16 @@ STEP = 1e-3
 @pytest.fixture
 def made_up(vehicle, fork):
     """A ride of given stroke, tyre force, sprung velocity and acceleration over time."""
-    def make(stroke, tyre=500.0, upward=0.0, acceleration=0.0, slowing=0.0, terrain=None, velocity=0.0):
+    def make(stroke, tyre=500.0, upward=0.0, acceleration=0.0, slowing=0.0, terrain=None, velocity=0.0, body=0.0):
         n = len(stroke)
         half = np.zeros(2 * n - 1)
         record = np.zeros((n, CHANNELS))
         cosine = np.cos(vehicle.rake)
         record[:, 0], record[:, 1] = -stroke * cosine, upward
         record[:, 3] = upward + np.asarray(velocity) * cosine
-        record[:, 10], record[:, 11], record[:, 12] = acceleration, tyre, 7.0
-        record[:, 13], record[:, 14] = stroke, velocity
-        record[:, 4] = np.linspace(0, 30, n)
+        record[:, 14], record[:, 15], record[:, 16], record[:, 17] = acceleration, body, tyre, 7.0
+        record[:, 18], record[:, 19] = stroke, velocity
+        record[:, 6] = np.linspace(0, 30, n)
         ground = Ground(STEP, half, half, half + slowing, np.linspace(0, 10, 2 * n - 1))
         return Ride(vehicle, fork, terrain or flat(), ground, record)
 
@@ -77,6 +77,44 @@ def test_dive_is_asked_on_the_brakes_only(made_up, vehicle, fork):
     assert np.isnan(outcomes(made_up(stroke))["dive"])
 
 
+def test_early_dive_is_that_of_the_first_three_tenths(made_up):
+    """A ramp of 0.2 m/s from the bite on: 0.06 m in 0.3 s; the dab on a held brake counts from its own bite."""
+    time = np.arange(2000) * STEP
+    half = np.arange(3999) * STEP / 2
+    stroke = 0.08 + 0.2 * np.maximum(time - 0.8, 0.0)
+    slowing = 2.5 * (half > 0.2) + 2.5 * np.clip((half - 0.8) / 0.15, 0, 1)
+    assert outcomes(made_up(stroke, slowing=slowing))["early_dive"] == pytest.approx(0.06, rel=0.02)
+    assert np.isnan(outcomes(made_up(stroke))["early_dive"])
+
+
+def test_how_fast_it_bottoms_and_what_the_travel_could_still_take(made_up, fork):
+    touch = fork.travel - fork.bumpers[0].length
+    stroke, velocity = np.full(1000, 0.1), np.zeros(1000)
+    stroke[200:220], velocity[200] = touch + 0.005, 1.7
+    stroke[500:510], velocity[500] = fork.travel + 0.001, 0.9
+    found = outcomes(made_up(stroke, velocity=velocity))
+    assert found["bumper_speed"] == 1.7 and found["past_travel"] == pytest.approx(0.001)
+    assert found["reserve"] == pytest.approx(float(-np.trapezoid(elastic_force(
+        np.linspace(fork.travel, fork.travel + 0.001, 1001), fork), dx=1e-6)), rel=1e-3)
+    calm = outcomes(made_up(np.full(1000, 0.1)))
+    assert calm["bumper_speed"] == calm["past_travel"] == 0.0
+    x = np.linspace(0.1, fork.travel, 20001)
+    assert calm["reserve"] == pytest.approx(np.trapezoid(elastic_force(x, fork), x), rel=1e-5)
+
+
+def test_hands_and_body_are_told_apart(made_up):
+    found = outcomes(made_up(np.full(1000, 0.1), acceleration=np.full(1000, 3.0), body=np.full(1000, 2.0)))
+    assert (found["harshness"], found["body_hit"]) == (3.0, 2.0)
+    assert found["body_comfort"] == pytest.approx(found["comfort"] * 2 / 3)
+
+
+def test_pressure_is_that_of_the_tube_pressed_hardest(made_up, fork):
+    air = 101325.0 + 1e6 * fork.strokes
+    ride = made_up(np.array([0.1, 0.2, 0.1]))
+    law = dataclasses.replace(fork, seals=fork.seals * 2, air_pressures=(air, 101325.0 + 5e5 * fork.strokes))
+    assert outcomes(dataclasses.replace(ride, fork=law), ["pressure"])["pressure"] == pytest.approx(2e5)
+
+
 def test_kick_heat_and_harshness(made_up):
     found = outcomes(made_up(np.full(1000, 0.1), upward=np.linspace(-2, 1.5, 1000), acceleration=np.full(1000, 3.0)))
     assert found["kick"] == pytest.approx(1.5) and found["harshness"] == 3.0
@@ -98,7 +136,9 @@ def test_shares_sum_to_one_on_a_real_ride(vehicle, fork):
 
 def test_every_outcome_says_which_way_is_better_and_is_a_number(vehicle, fork):
     ride = simulate(vehicle, fork, TERRAINS["braking bumps"]())
-    for name, value in outcomes(ride).items():
+    found = outcomes(ride)
+    assert np.isnan(found.pop("pressure"))  # this fork's laws hold no air
+    for name, value in found.items():
         assert OUTCOMES[name].better in ("less", "more", "target") and OUTCOMES[name].label
         assert np.isfinite(value), name
 

@@ -12,7 +12,7 @@ import pytest
 from scipy import signal
 from scipy.integrate import solve_ivp
 
-from suspedu.parts.tyre import Tyre
+from suspedu.parts.tyre import Tyre, contact_length
 from suspedu.ride import engine, loop_tables
 from suspedu.ride.ground import Ground, ground_over_time, ground_path
 from suspedu.ride.linear import LinearVehicle, state_matrices
@@ -67,7 +67,7 @@ def test_order_of_the_integrator_is_four(vehicle, linear_fork):
 
     def end(step):
         still = np.zeros(2 * round(0.4 / step) + 1)
-        return engine.run(Ground(step, still, still, still, still), vehicle, fork, list(start))[0][-1, :4]
+        return engine.run(Ground(step, still, still, still, still), vehicle, fork, list(start))[0][-1, :6]
 
     best = end(1.25e-4)
     errors = [np.abs(end(step) - best).max() for step in (4e-3, 2e-3, 1e-3)]
@@ -80,17 +80,17 @@ def test_within_a_tenth_of_a_millimetre_of_a_strict_reference(vehicle, fork):
 
     terrain = rock_garden(length=18.0)
     ride = simulate(vehicle, fork, terrain)
-    path = ground_path(terrain, vehicle.tyre.radius, 0.09)
+    path = ground_path(terrain, vehicle.tyre.radius, float(contact_length(vehicle.weight, vehicle.tyre)))
     climb, speed = path.derivative(), terrain.speed
-    bike, laws = loop_tables.bike_numbers(vehicle, fork.travel), loop_tables.fork_numbers(fork)
+    bike, laws = loop_tables.bike_numbers(vehicle, fork.travel), loop_tables.fork_numbers(fork, vehicle)
 
     def law(time, state):
         s = min(speed * time, terrain.length)
-        return kernel.rates(tuple(state), (float(path(s)), float(climb(s)) * speed, 0.0), bike, laws)[:4]
+        return kernel.rates(tuple(state), (float(path(s)), float(climb(s)) * speed, 0.0), bike, laws)[:6]
 
-    strict = solve_ivp(law, (0, ride.time[-1]), ride.record[0, :4], method="DOP853", rtol=1e-10, atol=1e-12,
+    strict = solve_ivp(law, (0, ride.time[-1]), ride.record[0, :6], method="DOP853", rtol=1e-10, atol=1e-12,
                        t_eval=ride.time, max_step=0.01)
-    assert np.abs(strict.y.T - ride.record[:, :4])[:, [0, 2]].max() < 1e-4
+    assert np.abs(strict.y.T - ride.record[:, :6])[:, [0, 2, 4]].max() < 1e-4
     assert ride.tyre_force.min() == 0.0  # rough indeed: the wheel left the ground
 
 
@@ -125,9 +125,9 @@ def test_one_evaluation_of_the_law_is_its_own_source(vehicle, fork):
     """The function that the loop calls, against the Python function it was compiled from."""
     from suspedu.ride import kernel
 
-    bike, laws = loop_tables.bike_numbers(vehicle, fork.travel), loop_tables.fork_numbers(fork)
+    bike, laws = loop_tables.bike_numbers(vehicle, fork.travel), loop_tables.fork_numbers(fork, vehicle)
     for velocity in (-3.0, -0.004, 0.0, 0.02, 5.0):
-        state, now = (0.01, 0.3, 0.11, 0.3 + velocity), (0.12, 0.5, 2.0)
+        state, now = (0.01, 0.3, 0.11, 0.3 + velocity, 0.0, 0.1), (0.12, 0.5, 2.0)
         assert kernel.rates(state, now, bike, laws) == kernel.rates.py_func(state, now, bike, laws)
 
 
@@ -209,6 +209,8 @@ def test_one_diverging_setting_among_many_is_none_and_all_is_a_sentence(vehicle,
     (lambda v, f: simulate(v, f, Terrain("cliff", np.array([0.0, np.nan]), 5.0)), "'cliff' holds heights"),
     (lambda v, f: simulate(v, dataclasses.replace(f, spring_force=f.spring_force - 8e3), flat()), "cannot carry"),
     (lambda v, f: dataclasses.replace(f, strokes=f.strokes**2), "not an even, rising grid"),
+    (lambda v, f: dataclasses.replace(f, velocities=f.velocities[::-1]), "velocities of the damping table do not rise"),
+    (lambda v, f: dataclasses.replace(f, air_pressures=(f.strokes,) * 2), "air_pressures has 2 entries and seals 1"),
     (lambda v, f: dataclasses.replace(f, damping_force=f.damping_force[:-1]), "damping table has the shape"),
     (lambda v, f: dataclasses.replace(f, damping_force=f.damping_force + 40), "pushes 40 N at rest.*gas force"),
     (lambda v, f: dataclasses.replace(f, stop_force=f.damping_force), "stop table must begin at the stroke"),

@@ -6,11 +6,15 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from suspedu.ride.ground import ground_over_time, tyre_envelope
+from suspedu.ride.flights import crash, flat_landing, slope_landing, told, touchdown
+from suspedu.ride.profile import STEP
+from suspedu.ride.simulate import simulate
 from suspedu.ride.terrain import (
-    STEP,
     TERRAINS,
+    brake_dab,
     braking_bumps,
-    jump,
+    dip,
+    flat,
     log,
     rock_garden,
     rough_ground,
@@ -18,7 +22,7 @@ from suspedu.ride.terrain import (
     terrain,
     whoops,
 )
-from suspedu.units import InputError
+from suspedu.units import STANDARD_GRAVITY, InputError
 
 
 @pytest.mark.parametrize("name", TERRAINS)
@@ -55,14 +59,61 @@ def test_braking_bumps_grow_and_close_up():
     assert len(at) == 14 and np.all(np.diff(h[at]) > 0) and np.all(np.diff(np.diff(at)) <= 1)
 
 
-def test_jump_flies_onto_its_slope(vehicle, fork):
-    from suspedu.ride.simulate import simulate
-
-    made = jump()
+def test_the_crash_meets_the_face_before_the_crest(vehicle, fork):
+    """Across the gap the wheel comes down on the up-face, 1.5 m long, and is struck faster than any landing here."""
+    made = crash()
     ride = simulate(vehicle, fork, made)
     flying = (ride.tyre_force == 0) & (ride.distance > 11.0)
-    landing = ride.distance[np.flatnonzero(flying & (ride.distance < made.quiet_from))[-1]]
-    assert 18.4 < landing < made.quiet_from  # past the crest, before the foot
+    met = ride.distance[np.flatnonzero(flying)[0]:][np.argmax(ride.tyre_force[np.flatnonzero(flying)[0]:] > 0)]
+    crest = made.quiet_from - 1.2 / 0.25
+    assert crest - 1.5 - 0.345 < met < crest
+    assert ride.velocity.max() > 2 * max(simulate(vehicle, fork, flat_landing(h)).velocity.max() for h in (0.9, 1.6))
+
+
+@pytest.mark.parametrize("fall", [0.9, 1.2, 1.6])
+def test_flat_landing_closes_as_galileo_says(vehicle, fork, fall):
+    """sqrt(2 g h); the step at which the tyre touches is half a millisecond wide."""
+    ride = simulate(vehicle, fork, flat_landing(fall))
+    first = np.argmax(ride.tyre_force > 0)
+    assert -ride.wheel_velocity[first] == pytest.approx(np.sqrt(2 * STANDARD_GRAVITY * fall), abs=0.01)
+    assert touchdown(flat_landing(fall)).fall == pytest.approx(fall, rel=1e-5)  # straight between steps of 5 mm
+    assert ride.sprung_acceleration[: first - 1] == pytest.approx(-STANDARD_GRAVITY, abs=1e-6)  # weightless till then
+
+
+@pytest.mark.parametrize("speed", [8.6, 9.0, 9.4])
+def test_slope_landing_is_the_flight_that_is_ridden(vehicle, fork, speed):
+    """The parabola by hand, and the ride: the round wheel meets a slope some centimetres before its lowest point does."""
+    v, b, table = speed, 0.25, 3.8
+    time = (0.3 * v + b * v + np.sqrt(((0.3 + b) * v) ** 2 - 2 * STANDARD_GRAVITY * b * table)) / STANDARD_GRAVITY
+    landing = touchdown(slope_landing(), speed)
+    assert landing.place == pytest.approx(v * time, abs=2e-3)
+    assert landing.closing * np.hypot(1, b) == pytest.approx(STANDARD_GRAVITY * time - 0.55 * v, abs=2e-3)
+    ride = simulate(vehicle, fork, slope_landing(), speed)
+    first = np.flatnonzero(ride.tyre_force[20:] > 0)[0] + 20
+    assert ride.distance[first] == pytest.approx(landing.place, abs=0.15)
+    closing = (ride.ground.climb[::2] - ride.wheel_velocity)[first] / np.hypot(1, b)
+    assert closing == pytest.approx(landing.closing, abs=0.12)
+
+
+def test_a_landing_is_told_from_its_numbers():
+    assert told(slope_landing(), 7.0) == ("lands 0.1 m behind the crest, closing at 1.3 m/s, as a fall of 0.09 m onto the "
+                                          "flat would") or "before the crest" in told(slope_landing(), 7.0)
+    with pytest.raises(InputError, match="no landing"):
+        touchdown(flat())
+
+
+def test_a_dab_comes_on_top_of_half_its_load_shift():
+    made = brake_dab(5.0, 0.4)
+    ground = ground_over_time(made, made.speed, 0.345, 0.09, 5e-4)
+    hard = ground.slowing > 2.5 + 1e-6
+    assert ground.slowing.max() == pytest.approx(5.0) and ground.slowing[np.argmax(hard) - 1] == pytest.approx(2.5)
+    assert hard.sum() * ground.step / 2 == pytest.approx(0.4 + 0.15, abs=0.01)  # with the time it takes to let go
+
+
+def test_a_dip_is_half_a_cosine_and_the_ground_goes_on_level():
+    h = dip(0.3, 5.0).height
+    assert h.min() == pytest.approx(-0.3, abs=1e-6) and np.sum(h < 0) * STEP == pytest.approx(5.0, abs=0.02)
+    assert h[0] == h[-1] == 0.0
 
 
 @given(st.integers(0, 10**6), st.floats(0.15, 0.4), st.floats(0, 0.2))

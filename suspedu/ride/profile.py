@@ -76,10 +76,16 @@ def laid(length: float, shape: Callable) -> np.ndarray:
     return np.asarray(shape(np.arange(round(length / STEP) + 1) * STEP), dtype=float)
 
 
-def fits(what: str, needed: float, run: float):
-    """Refuse what takes more ground [m] than the run has [m].
+def fits(what: str, needed: float, run: float) -> None:
+    """Refuse what takes more ground than the run has.
 
-    >>> fits("whoops", 40.0, 64.0)
+    Parameters: what; needed, run [m].
+    Raises: InputError where it does not fit.
+
+    >>> fits("whoops", 70.0, 64.0)
+    Traceback (most recent call last):
+    ...
+    suspedu.units.InputError: the whoops take 70 m with the run-in, longer than the run of 64 m
     """
     if needed > run:
         raise InputError(f"the {what} take {needed:.4g} m with the run-in, longer than the run of {run:.4g} m")

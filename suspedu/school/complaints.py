@@ -52,7 +52,7 @@ COMPLAINTS = {
     "deflects": Complaint("deflects off rocks and roots", "rock garden", "load_variation", "less",
                           "swing of the tyre's load"),
     "blows-through": Complaint("blows through mid-stroke", "log", "deepest", "less", "deepest stroke"),
-    "bottoms": Complaint("bottoms on landings", "jump", "margin", "more", "travel left"),
+    "bottoms": Complaint("bottoms on landings", "flat landing", "margin", "more", "travel left"),
     "packs": Complaint("packs in whoops", "whoops", "ride_height", "less", "mean stroke"),
     "kicks": Complaint("kicks in whoops", TALL, "kick", "less", "throw of the bars"),
     "settles-late": Complaint("takes long to settle", "whoops", "settling", "less", "time to settle"),

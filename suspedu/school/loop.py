@@ -17,9 +17,10 @@ from suspedu.ride.terrain import terrain as terrain_named
 from suspedu.school.machines import school_machine
 
 BRAKING = "hard braking"  # on the flat
-TALL = "tall whoops"  # 300 mm every 4 m: taken so fast that a quick rebound throws the bars
+TALL = "tall whoops"  # 300 mm every 5 m, hump by hump: a quick rebound throws the bars
 GROUNDS = tuple(TERRAINS)
-LOOP = (*TERRAINS, TALL)
+CRASH = "crash"  # no fork is made for it: the loop goes without
+LOOP = (*(name for name in TERRAINS if name != CRASH), TALL)
 SHARP = ("square edge", "log", "rock garden")  # what a tyre rounds off
 
 
@@ -29,7 +30,7 @@ def loop_ground(name: str) -> Terrain:
     >>> round(loop_ground(TALL).statistics["highest"], 3)
     0.3
     """
-    return whoops(0.3, 4.0, 11, 9.0, length=64.0) if name == TALL else terrain_named(name)
+    return whoops(0.3, 5.0, 11, 7.0, length=72.0) if name == TALL else terrain_named(name)
 
 
 @remembered(size=64)
@@ -61,10 +62,10 @@ def ridden_as_it_stands(name: str, speed: float) -> Ride:
 
 
 def end_of_travel(done: Ride) -> str:
-    """How the deepest stroke of a ride ends: in a "crash" at the metal, at the "bumper", or with some to "spare"."""
+    """How the deepest stroke of a ride ends: at the "metal", at the "bumper", or with some to "spare"."""
     deepest = done.stroke.max()
     if deepest > done.fork.travel:
-        return "crash"
+        return "metal"
     return "bumper" if deepest > bumper_from(done) else "spare"
 
 

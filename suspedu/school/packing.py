@@ -28,7 +28,7 @@ class Row:
     speed: float
 
 
-ROWS = {"tall": Row(0.3, 4.0, 9.0), "round": Row(0.2, 4.5, 8.0), "short": Row(0.15, 2.5, 8.0)}
+ROWS = {"tall": Row(0.3, 5.0, 7.0), "round": Row(0.2, 4.5, 8.0), "short": Row(0.15, 2.5, 8.0)}
 
 
 @remembered
@@ -36,7 +36,7 @@ def whoop_row(row: str) -> Terrain:
     """One of `ROWS` as a terrain: eleven humps and flat ground after them.
 
     >>> round(whoop_row("tall").length)
-    64
+    75
     """
     one = ROWS[row]
     length = 2 * RUN_IN + COUNT * one.spacing + 12

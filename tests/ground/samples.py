@@ -100,7 +100,7 @@ BY_PLACE = {  # where one name means something of its own
     ("shear_stress", "wire"): several(4e-3, 5e-3), ("fastest_return", "stroke"): several(0.1, 0.28),
     ("responses", "v"): BY_KIND["LinearVehicle"], ("layers", "stack"): STACK, ("bore_area", "diameter"): 2e-3,
     ("whoops", "height"): 0.25, ("braking_bumps", "height"): 0.1, ("square_edge", "height"): 0.08,
-    ("jump", "height"): 1.2, ("jump", "gap"): 7.5, ("jump", "speed"): 10.0,
+    ("crash", "height"): 1.2, ("crash", "gap"): 7.5, ("crash", "speed"): 10.0, ("crash", "slope"): 0.25,
     ("flat", "length"): 60.0, ("square_edge", "length"): 60.0,
     ("simulate", "terrain"): flat(), ("simulate", "drop_height"): 0.3,
     ("tyre_envelope", "height"): several(0, 0.05, 200),

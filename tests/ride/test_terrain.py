@@ -5,8 +5,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from suspedu.ride.ground import ground_over_time, tyre_envelope
 from suspedu.ride.flights import crash, flat_landing, slope_landing, told, touchdown
+from suspedu.ride.ground import ground_over_time, tyre_envelope
 from suspedu.ride.profile import STEP
 from suspedu.ride.simulate import simulate
 from suspedu.ride.terrain import (

@@ -17,8 +17,9 @@ from suspedu.units import from_si
 
 FELT = ("comfort", "harshness", "airborne", "ride_height", "deepest", "margin")
 HEIGHTS = {"rough ground": (-120, 120), "whoops": (-150, 350), "braking bumps": (-150, 150), "log": (-110, 160),
-           "square edge": (-30, 130), "rock garden": (-120, 260), "jump": (-400, 2400),
-           "hard braking": (-180, 60)}  # mm  # fmt: skip
+           "square edge": (-30, 130), "rock garden": (-120, 260), "dip": (-450, 200),
+           "flat landing": (-1500, 100), "slope landing": (-6000, 700), "hard braking": (-180, 60),
+           "dab of the brake": (-180, 60), "crash": (-400, 2400)}  # mm  # fmt: skip
 FIRST = "whoops"
 
 
@@ -56,7 +57,7 @@ def _numbers(felt) -> tuple:
 
 def _sentence(ground, speed, done: Ride, felt) -> str:
     low = felt["ride_height"] - done.static_stroke
-    end = {"crash": "and runs into its end with a crash", "bumper": "and bottoms",
+    end = {"metal": "and meets its end, metal on metal", "bumper": "and bottoms",
            "spare": f"and keeps {number(felt['margin'], 'mm')} mm in hand"}[end_of_travel(done)]  # fmt: skip
     return (f"{headed(ground)} at {number(speed, 'km/h')} km/h: the fork works "
             f"{number(abs(low), 'mm')} mm {'deeper' if low > 0 else 'higher'} than at rest, uses "

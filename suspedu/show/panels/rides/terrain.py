@@ -4,18 +4,18 @@ from __future__ import annotations
 
 import numpy as np
 
-from suspedu.school.loop import BRAKING, GROUNDS, SHARP, Rolling, loop_ground, rolling
+from suspedu.school.loop import GROUNDS, SHARP, Rolling, loop_ground, rolling
 from suspedu.show.declared import Declared
 from suspedu.show.panels.rides.grounds import headed, options
 from suspedu.show.panels.words import number, percent, quantity
 from suspedu.show.view import Axes, Choice, Control, Curve, Mark, View
 from suspedu.units import from_si, to_si
 
-KINDS = tuple(name for name in GROUNDS if name != BRAKING)  # braking is done on flat ground
+KINDS = tuple(name for name in GROUNDS if np.ptp(loop_ground(name).height) > 0.0)  # the flat ones show nothing
 SEEN = {  # a window as wide as one eyeful [m], and the wheel's vertical speeds there [m/s]
     "rough ground": ((20, 32), (-3, 3)), "whoops": ((3, 19), (-3, 3)), "braking bumps": ((7, 19), (-4, 4)),
     "square edge": ((3, 5), (-2, 12)), "log": ((3, 5.2), (-12, 12)), "rock garden": ((4, 16), (-13, 14)),
-    "jump": ((4, 30), (-14, 14)),
+    "dip": ((3, 11), (-4, 4)), "slope landing": ((0, 40), (-5, 3)), "crash": ((4, 30), (-14, 14)),
 }  # fmt: skip
 FIRST = "square edge"
 

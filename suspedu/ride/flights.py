@@ -45,7 +45,7 @@ def slope_landing(take_off: float = 0.3, table: float = 3.8, slope: float = 0.25
     foot = table + 12.0
 
     def shape(s):
-        out = np.clip(s - foot, 0.0, RUN_OUT)  # the slope runs out evenly, or its foot would hit harder than the landing
+        out = np.clip(s - foot, 0.0, RUN_OUT)  # runs out evenly, or its foot would hit harder than the landing
         return -slope * (np.clip(s - table, 0.0, foot - table) + out - out**2 / (2 * RUN_OUT))
 
     heights = laid(foot + RUN_OUT + 2 * speed, shape)

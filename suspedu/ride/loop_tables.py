@@ -88,7 +88,14 @@ def fork_numbers(fork: ForkLaw, vehicle: Vehicle) -> Fork:
 
 
 def speed_numbers(velocities) -> Speeds:
-    """Columns of velocity [n, m/s] and their finder, bent so that columns close to zero have shares of their own."""
+    """Columns of velocity and their finder, bent so that columns close to zero have shares of their own.
+
+    Parameters: velocities [n, m/s], rising.
+
+    >>> found = speed_numbers([-1.0, 0.0, 0.5, 2.0])
+    >>> int(found.first[-1]), found.inverse.round(3).tolist()
+    (2, [1.0, 2.0, 0.667])
+    """
     nodes = np.asarray(velocities, dtype=float)
     bend = max(float(np.diff(nodes).min()) * FINDER / 8, 1e-3)
     share = np.arange(FINDER + 1) / (FINDER / 2) - 1.0

@@ -14,8 +14,9 @@ class RiderOnLegs:
     """The front share of a rider, whom arms and legs carry.
 
     Assumes: limbs are straight laws; they pull too (hands hold on), and past their range body meets machine, at a
-    rate many times theirs. Frequencies: matsumoto-griffin-1998, vertical (printed, from memory); damping ratios, range
-    and end rate: guess of the course.
+    rate many times theirs. Damping ratios, range and end rate are a guess of the course.
+
+    Source: matsumoto-griffin-1998, resonance frequencies, vertical (printed, from memory)
     """
 
     mass: float = quantity("kg", 0.001, 160, "front share of the rider")
@@ -53,8 +54,9 @@ class RiderOnLegs:
 
 
 def rider_on_legs(mass: float, posture: str = "standing") -> RiderOnLegs:
-    """The front share [kg] of a rider in a posture: "standing" or "sitting".
+    """The front share of a rider in a posture.
 
+    Parameters: mass [kg], front share; posture, "standing" or "sitting".
     Raises: InputError for another posture.
 
     >>> rider_on_legs(36.0, "sitting").frequency

@@ -14,6 +14,11 @@ def speed_shares(ride: Ride, edges=SPEED_EDGES) -> dict[str, np.ndarray]:
 
     Parameters: ride; edges [n + 1, m/s], rising; the last is taken as no limit.
     Returns: {"compression": [n], "rebound": [n]} [-]; together they make 1.
+
+    >>> from suspedu.ride import flat, simulate
+    >>> from suspedu.ride.engine import example
+    >>> float(sum(speed_shares(simulate(*example(), flat()))["compression"][1:]))  # at rest nothing is fast
+    0.0
     """
     edges = np.asarray([*edges[:-1], np.inf])
     v = ride.velocity

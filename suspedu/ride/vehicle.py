@@ -149,7 +149,7 @@ def close_speeds(fastest: float = 12.0, half: int = 240, bend: float = 0.6) -> n
     Returns: velocities [2 half + 1, m/s].
 
     >>> np.diff(close_speeds())[[240, 300, 479]].round(4).tolist()  # m/s apart at 0, at 0.19 and at 12 m/s
-    [0.0024, 0.0042, 0.9235]
+    [0.0024, 0.0041, 0.9692]
     """
     most = fastest / (fastest + bend)
     share = np.linspace(-most, most, 2 * half + 1)

@@ -138,9 +138,9 @@ def test_the_loop_rides_the_law_of_the_parts(enduro):
 
     rubs = fork_numbers(fork_law(machine), vehicle(machine)).rubs
     velocities = np.concatenate([-np.geomspace(8.0, 1e-5, 301), [0.0], np.geomspace(1e-5, 8.0, 301)])
-    for stroke, load, braking in ((0.0, 0.0, 0.0), (0.06, 880.0, 0.0), (0.15, 1500.0, 900.0), (0.28, 6000.0, 0.0)):
-        ridden = np.array([kernel.rubbed(stroke, v, load, braking, rubs)[0] for v in velocities])
-        levels = friction_levels(machine, stroke, load, braking, exponent=None)
+    for stroke, push, braking in ((0.0, 0.0, 0.0), (0.06, 880.0, 0.0), (0.15, 1500.0, 900.0), (0.28, 6000.0, 0.0)):
+        ridden = np.array([kernel.rubbed(stroke, v, push, braking, rubs)[0] for v in velocities])
+        levels = friction_levels(machine, stroke, push, braking, exponent=None)
         wanted = sum(level * friction_shape(velocities, leg.friction)
                      for level, leg in zip(levels, machine.both_legs, strict=True))
         assert ridden == pytest.approx(wanted, abs=0.01 * sum(levels))

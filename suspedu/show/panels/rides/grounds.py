@@ -7,7 +7,7 @@ import numpy as np
 from suspedu.ride.simulate import Ride
 from suspedu.school.loop import BRAKING, GROUNDS, LOOP, loop_ground
 
-WORDS = {name: name for name in LOOP}  # id: words; the ids are those of the terrains
+WORDS = {name: name for name in (*GROUNDS, *LOOP)}  # id: words; the ids are those of the terrains
 POINTS = 600  # of a curve: one every 20 ms of a long ride, and a stroke takes five times as long
 BRAKING_LENGTH = 46.0  # m that are seen of it, whatever the speed
 

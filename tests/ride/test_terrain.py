@@ -98,8 +98,9 @@ def test_slope_landing_is_the_flight_that_is_ridden(vehicle, fork, speed):
 def test_a_landing_is_told_from_its_numbers():
     found = touchdown(slope_landing(), 7.0)
     assert found.behind < 0.0  # too slow: it meets the even ground, not a face
-    assert told(slope_landing(), 7.0) == (f"lands {-found.behind:.1f} m before the crest, closing at {found.closing:.1f} "
-                                          f"m/s, as a fall of {found.fall:.2f} m onto the flat would")
+    assert told(slope_landing(), 7.0) == (
+        f"lands {-found.behind:.1f} m before the crest, closing at {found.closing:.1f} m/s, as a fall of "
+        f"{found.fall:.2f} m onto the flat would")
     with pytest.raises(InputError, match="no landing"):
         touchdown(flat())
 

@@ -60,6 +60,8 @@ SOURCES = {
     "machado-2009": "Machado, G. M.; Oliveira, M. M.; Fernandes, L. A. F.: A physiologically-based model for "
     "simulation of color vision deficiency. IEEE Trans. Visualization and Computer Graphics 15 (2009) 1291-1298.",
     "manring": "Manring, N. D.: Hydraulic Control Systems. Wiley, 2005.",
+    "matsumoto-griffin-1998": "Matsumoto, Y.; Griffin, M. J.: Dynamic response of the standing human body exposed to "
+    "vertical vibration: influence of posture and vibration magnitude. J. Sound Vib. 212 (1998) 85-107.",
     "merritt": "Merritt, H. E.: Hydraulic Control Systems. Wiley, 1967.",
     "miller": "Miller, D. S.: Internal Flow Systems: Design and Performance Prediction. Gulf Publishing, 1990.",
     "moran-shapiro": "Moran, M. J.; Shapiro, H. N.; Boettner, D. D.; Bailey, M. B.: Fundamentals of Engineering "
@@ -81,8 +83,6 @@ SOURCES = {
     "Source Software 5 (2020) 2369.",
     "scipy": "Virtanen, P. et al.: SciPy 1.0: fundamental algorithms for scientific computing in Python. Nature "
     "Methods 17 (2020) 261-272.",
-    "matsumoto-griffin-1998": "Matsumoto, Y.; Griffin, M. J.: Dynamic response of the standing human body exposed to "
-    "vertical vibration: influence of posture and vibration magnitude. J. Sound Vib. 212 (1998) 85-107.",
     "shigley": "Budynas, R. G.; Nisbett, J. K.: Shigley's Mechanical Engineering Design, 10th ed. McGraw-Hill, 2015.",
     "storn-price": "Storn, R.; Price, K.: Differential evolution - a simple and efficient heuristic for global "
     "optimization over continuous spaces. J. Global Optimization 11 (1997) 341-359.",

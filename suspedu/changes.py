@@ -98,4 +98,5 @@ def _has(part, step: str) -> bool:
 
 
 def _names(part) -> list[str]:
-    return [field.name for field in dataclasses.fields(part)] if dataclasses.is_dataclass(part) else []
+    fields = [field.name for field in dataclasses.fields(part)] if dataclasses.is_dataclass(part) else []
+    return fields + list(getattr(part, "also", ()))  # a part may be set by what follows from its fields

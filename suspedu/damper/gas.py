@@ -45,6 +45,10 @@ class Pressuriser:
         """Pressure on the rod's outer end [Pa]: that of the open air, whatever pressure_abs [Pa]."""
         return np.full_like(pressure_abs, STANDARD_ATMOSPHERE)
 
+    def sealed_area(self, displaced_area):
+        """Area of the rod that is sealed away from the fork's air [m2]: all of the displaced_area [m2]."""
+        return displaced_area
+
     def rate(self, stroke, displaced_area, temperature):
         """Slope of its push [N/m], n p A_r^2 / V, at a stroke [m] by a displaced_area [m2], at a temperature [K]."""
         pressure = self.pressure(stroke, displaced_area, temperature, STANDARD_ATMOSPHERE)
@@ -75,11 +79,25 @@ class ForksAir:
         """The same pressure_abs [Pa]: so no force of its own."""
         return np.array(pressure_abs)[()]
 
+    def sealed_area(self, displaced_area):
+        """None of the displaced_area [m2]: the fork's air is all round the rod."""
+        return 0.0 * displaced_area
+
     def rate(self, stroke, displaced_area, temperature):
         """No slope [N/m] and no energy [J] at any stroke [m], displaced_area [m2], temperature [K]."""
         return np.zeros_like(stroke, dtype=float)
 
     energy = rate
+
+
+def sealed_area(damper: Damper):
+    """Area of the rod on which a cartridge's own gas presses, and so the fork's air does not [m2]; 0 if it is open.
+
+    >>> from suspedu.damper import stock_damper
+    >>> [round(sealed_area(stock_damper(name)) * 1e6, 1) for name in ("closed cartridge", "open cartridge")]
+    [113.1, 0.0]
+    """
+    return damper.reservoir.sealed_area(damper.displaced_area)
 
 
 def gas_force(stroke, damper: Damper, temperature=ROOM_TEMPERATURE):

@@ -6,11 +6,13 @@ adjuster is a new row: `changing` (the one way to change a machine), the rider's
 
 from __future__ import annotations
 
+import dataclasses
 from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
 
+from suspedu.parts.air_spring import oil_volume
 from suspedu.parts.springs import spring_rate
 from suspedu.units import InputError, from_si, nearest, to_si
 
@@ -42,6 +44,7 @@ class Adjuster:
     reach: int = 1  # steps either way over which a slope is taken, to rise above a ride's roughness
     charted: bool = False  # whether the rider's chart compares it with the others
     read: Callable[..., float] | None = None  # of a leg, where more than one value of the part says how it stands
+    ends: Callable[..., tuple] | None = None  # of a leg, where low and high are its own
 
     @property
     def kind(self) -> str:
@@ -94,6 +97,12 @@ def _part(name: str, label: str, place: str, hand: str = "workshop"):
     return Adjuster(name=name, label=label, short=label[0].lower() + label[1:], place=place, hand=hand)
 
 
+def _volumes(leg) -> tuple:
+    """Volumes of oil that make the highest and the lowest oil height [m3]."""
+    row = ADJUSTERS["oil_height"]
+    return tuple(oil_volume(dataclasses.replace(leg.air, oil_height=height)) for height in (row.high, row.low))
+
+
 _ROWS = (
     Adjuster(name="preload", label="Preload, each leg", short="preload", place=LEG + "spring.preload", unit="mm",
              low=0.0, high=0.020, fine=0.5e-3, more="more = the front stands higher", hand="by hand", step=1e-3,
@@ -105,9 +114,13 @@ _ROWS = (
              one_more="a spring 0.1 N/mm stiffer", one_less="a spring 0.1 N/mm softer", reach=2, charted=True,
              read=lambda leg: spring_rate(leg.spring)),
     Adjuster(name="oil_height", label="Oil height", short="oil height", place=LEG + "air.oil_height", unit="mm",
-             low=0.080, high=0.150, fine=1e-3, more="from the tube's top down to the oil: less = more oil",
+             low=0.090, high=0.150, fine=1e-3, more="from the tube's top down to the oil: less = more oil",
              hand="with tools", step=-5e-3, step_text="5 mm less air", one_more="5 mm less air",
              one_less="5 mm more air", reach=2, charted=True),
+    Adjuster(name="oil_volume", label="Oil in each leg", short="oil volume", place=LEG + "air.oil_volume",
+             unit="cm^3", low=250e-6, high=900e-6, fine=5e-6, more="more = less air: the oil height, measured out",
+             hand="with tools", step=5e-6, step_text="5 cm3 more", one_more="5 cm3 more oil",
+             one_less="5 cm3 less oil", ends=_volumes),
     _clicker("compression_low", "Low-speed compression", "compression, low", "base.needle.clicks", 24, "softer"),
     _clicker("compression_high", "High-speed compression", "compression, high", "base.ports.adjuster.clicks", 20,
              "softer"),
@@ -121,7 +134,7 @@ _ROWS = (
            "0 = bled", "by hand"),
     _given("air_exponent", "Exponent", LEG + "air.exponent", "", 1.0, 1.4, 0.05,
            "1 = slow, 1.4 = so fast that no heat escapes"),
-    _given("air_temperature", "Temperature of the air", LEG + "air.temperature", "degC", 0, 90, 5,
+    _given("air_temperature", "Temperature of air and oil bath", LEG + "air.temperature", "degC", 0, 90, 5,
            "filled and bled at 20 °C"),
     _given("oil_temperature", "Oil temperature", LEG + "damper.oil_temperature", "degC", 0, 80, 1, "warmer = thinner"),
     _given("mid_float", "Float of the mid-valve", DAMPER + "mid.ports.floating.gap", "mm", 0.05, 0.6, 0.05,

@@ -106,6 +106,8 @@ def range_of(machine: Machine | Leg, name: str) -> tuple[float, float]:
     ((0, 20), (0.0, 0.02))
     """
     row, _ = adjuster(name), setting(machine, name)  # refused where there is none
+    if row.ends:
+        return row.ends(_first_leg(machine))
     if row.kind != "clicks":
         return row.low, row.high
     root, way = _way(machine, row)

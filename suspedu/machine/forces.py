@@ -54,20 +54,21 @@ class ForceCurve:
     work: np.ndarray  # J, from full extension
 
 
-def force_split(machine: Machine, stroke, exponent=ISOTHERMAL) -> Split:
+def force_split(machine: Machine, stroke, exponent=ISOTHERMAL, settled=0.0) -> Split:
     """Force of the fork, by the part it comes from, without friction or damping.
 
     F(x) = sum over both legs of coil + air + top-out + bumper + cartridge gas
 
-    Parameters: machine; stroke x [m], any shape; exponent of the air [1].
+    Parameters: machine; stroke x [m], any shape; exponent of the air [1]; settled, the stroke [m] about which the air
+    works, having had time there.
     Returns: `Split` of forces [N], each of the stroke's shape.
 
     >>> from suspedu.machine import load
     >>> split = force_split(load("enduro"), 0.15)
     >>> round(float(split.coil)), round(float(split.air)), round(float(split.gas))
-    (1232, 263, 60)
+    (1232, 259, 60)
     """
-    return _of_both(machine, stroke, "force", exponent)
+    return _of_both(machine, stroke, "force", exponent, settled)
 
 
 def fork_force(machine: Machine, stroke, exponent=ISOTHERMAL):
@@ -75,7 +76,7 @@ def fork_force(machine: Machine, stroke, exponent=ISOTHERMAL):
 
     >>> from suspedu.machine import load
     >>> fork_force(load("enduro"), [0.1, 0.2]).round().tolist()
-    [1028.0, 2159.0]
+    [1027.0, 2147.0]
     """
     return force_split(machine, stroke, exponent).total
 
@@ -95,7 +96,7 @@ def fork_rate(machine: Machine, stroke, exponent=ISOTHERMAL):
 
     >>> from suspedu.machine import load
     >>> fork_rate(load("enduro"), [0.1, 0.29]).round().tolist()  # at the end air and bumper take over
-    [10066.0, 81471.0]
+    [10036.0, 77171.0]
     """
     return rate_split(machine, stroke, exponent).total
 
@@ -117,7 +118,7 @@ def stored_work(machine: Machine, stroke, exponent=ISOTHERMAL):
 
     >>> from suspedu.machine import load
     >>> round(float(stored_work(load("enduro"), 0.3)))
-    523
+    517
     """
     return energy_split(machine, stroke, exponent).total - energy_split(machine, 0.0, exponent).total
 
@@ -127,7 +128,7 @@ def bottom_out_force(machine: Machine, exponent=ISOTHERMAL):
 
     >>> from suspedu.machine import load
     >>> round(float(bottom_out_force(load("enduro"))))
-    7011
+    6831
     """
     return fork_force(machine, machine.travel, exponent)
 
@@ -147,16 +148,16 @@ def force_curve(machine: Machine, points: int = 241, exponent=ISOTHERMAL) -> For
                       fork_rate(machine, stroke, exponent), stored_work(machine, stroke, exponent))
 
 
-def leg_elements(leg: Leg, exponent=ISOTHERMAL) -> dict[str, Elastic]:
+def leg_elements(leg: Leg, exponent=ISOTHERMAL, settled=0.0) -> dict[str, Elastic]:
     """The elastic elements of a leg as fitted, by their names in a `Split`; those that it has.
 
-    Parameters: leg; exponent of the air [1].
+    Parameters: leg; exponent of the air [1]; settled [m], about which it works.
 
     >>> from suspedu.machine import load
     >>> list(leg_elements(load("enduro").legs[0]))
     ['coil', 'air', 'top_out', 'bumper', 'gas']
     """
-    found = {"coil": coil_element(leg.spring), "air": air_element(leg.travel, leg.air, exponent)}
+    found = {"coil": coil_element(leg.spring), "air": air_element(leg.travel, leg.air, exponent, settled)}
     if leg.top_out is not None:
         found["top_out"] = top_out_element(leg.top_out)
     if leg.bumper is not None:
@@ -166,11 +167,11 @@ def leg_elements(leg: Leg, exponent=ISOTHERMAL) -> dict[str, Elastic]:
     return found
 
 
-def leg_split(leg: Leg, stroke, of: str = "force", exponent=ISOTHERMAL) -> Split:
+def leg_split(leg: Leg, stroke, of: str = "force", exponent=ISOTHERMAL, settled=0.0) -> Split:
     """Force, rate or energy of one leg, by the part it comes from.
 
     Parameters: leg; stroke [m], any shape; of, "force" [N], "rate" [N/m] or "energy" [J], preload's included;
-    exponent of the air [1].
+    exponent of the air [1]; settled [m], about which it works.
 
     >>> from suspedu.machine import load
     >>> left, right = load("trail").legs  # the right spring is the stiffer
@@ -178,10 +179,10 @@ def leg_split(leg: Leg, stroke, of: str = "force", exponent=ISOTHERMAL) -> Split
     [3840, 4000]
     """
     x = np.asarray(stroke, dtype=float)
-    none, elements = np.zeros_like(x), leg_elements(leg, exponent)
+    none, elements = np.zeros_like(x), leg_elements(leg, exponent, settled)
     return Split(**{name: getattr(elements[name], of)(x) + none if name in elements else none for name in PARTS})
 
 
-def _of_both(machine: Machine, stroke, of: str, exponent) -> Split:
+def _of_both(machine: Machine, stroke, of: str, exponent, settled=0.0) -> Split:
     first, second = machine.both_legs
-    return leg_split(first, stroke, of, exponent) + leg_split(second, stroke, of, exponent)
+    return leg_split(first, stroke, of, exponent, settled) + leg_split(second, stroke, of, exponent, settled)

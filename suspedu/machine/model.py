@@ -6,11 +6,13 @@ eleven preloads has eleven sags. All laws broadcast.
 
 from __future__ import annotations
 
+import dataclasses
 from dataclasses import dataclass
 from pathlib import Path
 
 import numpy as np
 
+from suspedu.damper.gas import sealed_area
 from suspedu.data.reader import read_part
 from suspedu.machine.fitted import FittedDamper
 from suspedu.parts.air_spring import AirSpring
@@ -67,6 +69,7 @@ class Leg:
 
     def __post_init__(self):
         check_fields(self)
+        object.__setattr__(self, "air", _beside(self.air, self.damper))
         require("travel plus preload", self.travel + self.spring.preload, 0, np.min(coil_room(self.spring)), "mm",
                 "the coils would touch before the end of the stroke: spring too short, or too much preload")
         for end in (self.top_out, self.bumper):
@@ -81,6 +84,13 @@ class Leg:
     def from_file(cls, *, travel: float, damper: FittedDamper | None, **parts) -> Leg:
         """The leg that a file describes: its damper is fitted to its travel [m]."""
         return cls(travel=travel, damper=damper and damper.fitted_to(travel), **parts)
+
+
+def _beside(air: AirSpring, damper: FittedDamper | None) -> AirSpring:
+    """The air as a damper leaves it: a closed cartridge takes its rod out of it, and its oil swells."""
+    if damper is None:
+        return dataclasses.replace(air, sealed_area=0.0)
+    return dataclasses.replace(air, sealed_area=sealed_area(damper.unit), oil_expansion=damper.oil.expansion)
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -10,10 +10,9 @@ import numpy as np
 from suspedu.machine.adjusters import adjuster, charted
 from suspedu.machine.changing import turned
 from suspedu.machine.damping import damping_table
-from suspedu.machine.forces import force_split
 from suspedu.machine.friction import CALIPER_LEG
 from suspedu.machine.model import Machine, of_one_setting
-from suspedu.machine.statics import sprung_mass
+from suspedu.machine.statics import riding_split, sprung_mass
 from suspedu.numerics import remembered
 from suspedu.parts.air_spring import air_pressure_absolute
 from suspedu.parts.stops import TopOutSpring
@@ -56,7 +55,7 @@ def fork_law(machine: Machine) -> ForkLaw:
     (31, 481)
     """
     strokes, coarse = np.linspace(0.0, machine.travel, 301), np.linspace(0.0, machine.travel, 31)
-    split, legs = force_split(of_one_setting(machine), strokes, None), machine.both_legs
+    split, legs = riding_split(of_one_setting(machine), strokes), machine.both_legs
     zone, stop = _stop_table(machine)
     return ForkLaw(machine.travel, strokes, split.coil + split.air + split.gas, SPEEDS,
                    damping_table(machine, coarse, SPEEDS), coarse, zone, stop,

@@ -55,7 +55,7 @@ def spring_for_rider(machine: Machine, rider_mass, target_rider_sag, target_free
     >>> from suspedu.machine import load
     >>> rate, preload = spring_for_rider(load("enduro"), 80.0, 0.070, 0.032)
     >>> round(float(rate)), round(float(preload) * 1e3, 1)
-    (3311, 4.0)
+    (3316, 4.0)
     """
     machine = adjusted(machine, rider_mass=rider_mass)
     if np.any(np.less_equal(target_rider_sag, target_free_sag)):

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from suspedu.machine.forces import ISOTHERMAL, fork_force, fork_rate
+from suspedu.machine.forces import ISOTHERMAL, Split, force_split, fork_force, fork_rate
 from suspedu.machine.friction import breakaway_friction
 from suspedu.machine.model import Machine
 from suspedu.numerics import bracketed_root
@@ -91,11 +91,26 @@ def resting_stroke(machine: Machine, ground_load, friction=0.0):
     >>> from suspedu.machine import load
     >>> bike = load("enduro")
     >>> resting_stroke(bike, front_load(bike), [-40.0, 0.0, 40.0]).round(4).tolist()
-    [0.058, 0.0622, 0.0663]
+    [0.058, 0.0622, 0.0664]
     """
     helping = friction if callable(friction) else lambda stroke: np.asarray(friction)
     return _balance(machine, lambda stroke: fork_force(machine, stroke) - fork_load(machine, ground_load, stroke)
                     - helping(stroke))
+
+
+def riding_split(machine: Machine, stroke) -> Split:
+    """Force of the fork by its parts in a ride: the air works about the stroke where it settled with the rider.
+
+    Parameters: machine; stroke [m], any shape.
+    Returns: `Split` of forces [N]; where the fork rests, that of `force_split`: a ride rests where the sag says.
+
+    >>> from suspedu.machine import load
+    >>> bike = load("enduro")
+    >>> rest = resting_stroke(bike, front_load(bike))
+    >>> [round(float(law(bike, rest).total), 6) for law in (riding_split, force_split)]
+    [656.818895, 656.818895]
+    """
+    return force_split(machine, stroke, None, resting_stroke(machine, front_load(machine)))
 
 
 def _balance(machine: Machine, excess):
@@ -147,7 +162,7 @@ def rider_sag(machine: Machine):
 
     >>> from suspedu.machine import load
     >>> round(float(rider_sag(load("enduro"))), 4)
-    0.06
+    0.0601
     """
     return sag(machine, front_load(machine))
 
@@ -163,7 +178,7 @@ def sag_band(machine: Machine, rider: bool = True):
 
     >>> from suspedu.machine import load
     >>> [round(float(sag), 4) for sag in sag_band(load("enduro"))]
-    [0.0517, 0.0678]
+    [0.0518, 0.0679]
     """
     ground, start = front_load(machine, rider), hanging_stroke(machine)
 
@@ -193,7 +208,7 @@ def sag_per_preload(machine: Machine, rider: bool = True):
 
     >>> from suspedu.machine import load
     >>> round(float(sag_per_preload(load("enduro"))), 3)
-    -0.744
+    -0.745
     """
     return _stroke_per_preload(machine, front_load(machine, rider)) - _stroke_per_preload(machine, 0.0)
 

@@ -61,7 +61,7 @@ def end_stop_test(velocity: float, gap: float, zone: float, shims: int) -> EndSt
 
     >>> test = end_stop_test(2.0, 0.08e-3, 0.05, 2)
     >>> round(test.work), round(test.stored)
-    (74, 215)
+    (74, 208)
     """
     damper = stopped(gap, zone, shims)
     stop, fluid, springs = damper.end_stop, warm_fluid(damper), springs_at_the_end()

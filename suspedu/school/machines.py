@@ -62,7 +62,7 @@ def pressure_at_the_end(machine: Machine) -> float:
     """Pressure of the air over the oil at the end of the stroke [Pa, gauge], in the first leg.
 
     >>> round(pressure_at_the_end(school_machine()) / 1e5, 2)
-    7.79
+    6.77
     """
     leg = machine.legs[0]
     return float(air_pressure_absolute(leg.travel, leg.travel, leg.air)) - STANDARD_ATMOSPHERE

@@ -57,7 +57,7 @@ def letting_go(machine: Machine, depth: float, body: bool) -> LettingGo:
     >>> from suspedu.school.machines import set_machine
     >>> done = letting_go(set_machine(), 0.18, True)
     >>> round(done.back, 2), done.manner
-    (0.39, 'stays')
+    (0.4, 'stays')
     """
     motion, rest = let_go(depth, machine, body), rest_stroke(machine) if body else 0.0
     arrived = motion.stroke <= rest + 0.1 * (depth - rest)

@@ -76,7 +76,7 @@ def needed_rates(widening: float = 0.0) -> Table:
     Parameters: widening, by which the aimed pair is drawn apart [times the slack either way, -].
 
     >>> round(needed_rates().at(82.0))
-    3681
+    3684
     """
     machine, masses = school_machine(), np.linspace(ADJUSTERS["rider_mass"].low, ADJUSTERS["rider_mass"].high, 13)
     aims = sag_aims(machine)

@@ -37,8 +37,9 @@ def test_every_row_leads_to_a_place_and_can_be_said(name):
 def test_a_quantity_takes_both_ends_of_its_range_and_gives_them_back(bike, name):
     for end in range_of(bike, name):
         moved = change(bike, name, end)
-        assert setting(moved, name) == end
-        assert {setting(leg, name) for leg in moved.legs if ADJUSTERS[name].place.startswith("legs")} <= {end}
+        close = pytest.approx(end, rel=1e-12) if ADJUSTERS[name].ends else end  # a volume is kept as a height
+        assert setting(moved, name) == close
+        assert all(setting(leg, name) == close for leg in moved.legs if ADJUSTERS[name].place.startswith("legs"))
     row = ADJUSTERS[name]
     assert row.si(row.shown(row.high)) == pytest.approx(row.high)
 

@@ -68,7 +68,7 @@ def test_without_air_and_stops_sag_is_load_over_rate():
     """A vast, bled chamber is no spring, and no cartridge pushes: sag = load/k - preload."""
     bike = load("enduro")
     leg = replace(bike.legs[0], top_out=None, bumper=None, damper=None)
-    leg = replace(leg, air=replace(leg.air, tube_diameter=0.025, bore=0.075, oil_height=0.3))
+    leg = replace(leg, air=replace(leg.air, tube_diameter=0.025, bore=0.075, oil_height=0.3, full_volume=None))
     bike = replace(bike, legs=(leg,))
     axial = statics.fork_load(bike, statics.front_load(bike))
     by_hand = axial / (2 * 4000.0) - 0.004

@@ -27,8 +27,17 @@ def coil(draw):
 def air(draw):
     chamber = AirSpring(oil_height=draw(st.floats(0.06, 0.2)), tube_diameter=0.048, bore=0.044, displaced_volume=55e-6,
                         gauge_pressure=draw(st.floats(0, 2e5)), temperature=draw(st.floats(273, 333)),
-                        fill_temperature=273.0)  # never colder than filled: else it sucks, and holds energy below zero
+                        fill_temperature=273.0,  # never colder than filled: else it sucks, and holds energy below zero
+                        inside_diameter=draw(st.floats(0, 0.02)), full_volume=450e-6,
+                        sealed_area=draw(st.floats(0, 3e-4)))
     return air_element(TRAVEL, chamber, draw(st.floats(ISOTHERMAL, ADIABATIC))), ()
+
+
+def air_in_a_ride(draw):
+    """Pumped so far that it pushes out at full extension too, where a ride's air is below where it settled."""
+    chamber = AirSpring(oil_height=draw(st.floats(0.08, 0.2)), tube_diameter=0.048, bore=0.044, displaced_volume=55e-6,
+                        gauge_pressure=draw(st.floats(1e5, 2e5)))
+    return air_element(TRAVEL, chamber, draw(st.floats(ISOTHERMAL, ADIABATIC)), draw(st.floats(0.0, 0.15))), ()
 
 
 def cartridge_gas(draw):
@@ -47,7 +56,8 @@ def top_out(draw):
     return top_out_element(TopOutSpring(draw(st.floats(1e3, 3e5)), length)), (length,)
 
 
-ELEMENTS = {"coil": coil, "air": air, "cartridge gas": cartridge_gas, "bumper": bumper, "top-out": top_out}
+ELEMENTS = {"coil": coil, "air": air, "air in a ride": air_in_a_ride, "cartridge gas": cartridge_gas, "bumper": bumper,
+            "top-out": top_out}
 
 
 @pytest.mark.parametrize("name", ELEMENTS)

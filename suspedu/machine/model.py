@@ -135,7 +135,7 @@ def of_one_setting(machine: Machine) -> Machine:
     Raises: InputError for a machine that holds arrays.
 
     >>> of_one_setting(load("enduro")).name
-    'School enduro 300'
+    'School enduro'
     """
     try:
         hash(machine)

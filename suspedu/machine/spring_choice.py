@@ -42,7 +42,7 @@ def rate_for_rider(machine: Machine, rider_mass, target_sag):
                    "no such spring: look at the sag aimed at, the preload and the oil height")
 
 
-def spring_for_rider(machine: Machine, rider_mass, target_rider_sag, target_free_sag):
+def spring_for_sags(machine: Machine, rider_mass, target_rider_sag, target_free_sag):
     """Coil rate and preload, alike in both legs, that give both sags at once: two springs' worth of facts.
 
     k = (load_rider - load_free - change of air and stops) / (2 (x_rider - x_free)), then preload from the free sag
@@ -53,7 +53,7 @@ def spring_for_rider(machine: Machine, rider_mass, target_rider_sag, target_free
     Raises: InputError where no coil of the trade's range does it.
 
     >>> from suspedu.machine import load
-    >>> rate, preload = spring_for_rider(load("enduro"), 80.0, 0.070, 0.032)
+    >>> rate, preload = spring_for_sags(load("enduro"), 80.0, 0.070, 0.032)
     >>> round(float(rate)), round(float(preload) * 1e3, 1)
     (3316, 4.0)
     """

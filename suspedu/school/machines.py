@@ -17,7 +17,7 @@ def school_machine(name: str = "enduro") -> Machine:
     """A machine of the school as it stands in its file.
 
     >>> school_machine("trail").name
-    'School trail 250'
+    'School trail'
     """
     return load(name)
 

@@ -9,14 +9,16 @@ import numpy as np
 from suspedu.machine import Machine
 from suspedu.machine.adjusters import ADJUSTERS
 from suspedu.machine.changing import change
-from suspedu.machine.spring_choice import spring_for_rider
+from suspedu.machine.spring_bands import FREE_BAND, RIDER_BAND
+from suspedu.machine.spring_choice import spring_for_sags
 from suspedu.machine.statics import free_sag, rider_sag
 from suspedu.numerics import remembered
 from suspedu.school.machines import school_machine
 from suspedu.school.tables import Table
 
-# Sags that the riding school aims at, as shares of the travel: common practice, no source; a maker's manual may differ.
-RIDER_AIM, FREE_AIM, AIM_SLACK = 0.205, 0.085, 0.0067
+# The middle of the bands of sag, and half their width, as shares of the travel (guess of the course): every rider can
+# meet them with a spring that is sold and a preload that a collar has; a maker's manual may differ.
+RIDER_AIM, FREE_AIM, AIM_SLACK = sum(RIDER_BAND) / 2, sum(FREE_BAND) / 2, (RIDER_BAND[1] - RIDER_BAND[0]) / 2
 
 
 @dataclass(frozen=True)
@@ -32,7 +34,7 @@ def sag_aims(machine: Machine) -> SagAims:
     """What the school aims at on a machine.
 
     >>> round(sag_aims(school_machine()).rider, 4)
-    0.0615
+    0.0675
     """
     return SagAims(RIDER_AIM * machine.travel, FREE_AIM * machine.travel, AIM_SLACK * machine.travel)
 
@@ -76,9 +78,9 @@ def needed_rates(widening: float = 0.0) -> Table:
     Parameters: widening, by which the aimed pair is drawn apart [times the slack either way, -].
 
     >>> round(needed_rates().at(82.0))
-    3684
+    3655
     """
     machine, masses = school_machine(), np.linspace(ADJUSTERS["rider_mass"].low, ADJUSTERS["rider_mass"].high, 13)
     aims = sag_aims(machine)
     apart = widening * aims.slack / 2
-    return Table(masses, spring_for_rider(machine, masses, aims.rider + apart, aims.free - apart)[0])
+    return Table(masses, spring_for_sags(machine, masses, aims.rider + apart, aims.free - apart)[0])

@@ -24,7 +24,7 @@ LATER = {
     "machine/forces.py": "bottom_out_force force_split fork_force fork_rate leg_force",
     "machine/riding.py": "ride_all sensitivity",
     "machine/statics.py": "fork_load free_sag front_load hanging_stroke rider_sag sag_band sag_per_preload "
-        "spring_for_rider static_stroke",
+        "spring_for_sags static_stroke",
     "ride/simulate.py": "simulate",
     "ride/terrain.py": "rough_ground",
     "ride/weighting.py": "comfort_acceleration weighting_filter weighting_gain",

@@ -144,9 +144,9 @@ def test_a_heavier_rider_needs_more_rate(bike):
     assert np.all(np.diff(rates) > 0)
 
 
-def test_spring_for_rider_gives_both_sags(bike):
+def test_spring_for_sags_gives_both_sags(bike):
     aim, free = statics.rider_sag(bike), 0.9 * statics.free_sag(bike)
-    rate, preload = spring_choice.spring_for_rider(bike, 85.0, aim, free)
+    rate, preload = spring_choice.spring_for_sags(bike, 85.0, aim, free)
     assert preload > 0
     fitted = adjusted(bike, rider_mass=85.0, coil_rate=rate, preload=preload)
     assert statics.rider_sag(fitted) == pytest.approx(aim, abs=1e-12)
@@ -170,6 +170,6 @@ def test_aims_that_no_spring_meets_are_refused(bike):
     with pytest.raises(InputError, match="no such spring"):
         spring_choice.rate_for_rider(adjusted(bike, preload=0.0), 150.0, 0.008)
     with pytest.raises(InputError, match="were the two swapped"):
-        spring_choice.spring_for_rider(bike, 80.0, 0.03, 0.07)
+        spring_choice.spring_for_sags(bike, 80.0, 0.03, 0.07)
     with pytest.raises(InputError, match="rider in gear is 8000 kg"):
         spring_choice.rate_for_rider(bike, 8000.0, 0.07)

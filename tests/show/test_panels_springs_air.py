@@ -7,7 +7,7 @@ import pytest
 
 from suspedu.machine import ADJUSTERS, adjusted, load
 from suspedu.machine.forces import bottom_out_force, force_split, rate_split, stored_work
-from suspedu.machine.spring_choice import spring_for_rider
+from suspedu.machine.spring_choice import spring_for_sags
 from suspedu.machine.statics import (
     fork_load,
     free_sag,
@@ -107,7 +107,7 @@ def test_oil_height_acts_late_and_leaves_the_coils():
 def test_the_spring_that_the_sag_panel_names_brings_both_sags():
     view = panels.sag.shown(rider_mass=97, coil_rate=4.0, preload=4)
     aims = RIDER_AIM * ENDURO.travel, FREE_AIM * ENDURO.travel
-    rate, preload = spring_for_rider(ENDURO, 97.0, *aims)
+    rate, preload = spring_for_sags(ENDURO, 97.0, *aims)
     named = number(view, "Rate that gives this rider both sags")
     assert named == pytest.approx(rate / 1e3, abs=0.011)  # shown to 0.01 N/mm, straight between riders 5 kg apart
     right = panels.sag.shown(rider_mass=97, coil_rate=named, preload=preload * 1e3)

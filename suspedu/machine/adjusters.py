@@ -109,7 +109,7 @@ _ROWS = (
              step_text="1 mm more", one_more="1 mm more preload", one_less="1 mm less preload", reach=3,
              charted=True),
     Adjuster(name="coil_rate", label="Spring rate, each leg", short="spring rate", place=LEG + "spring.rate",
-             unit="N/mm", low=3.0e3, high=5.6e3, fine=50.0, more="more = stiffer all along the stroke",
+             unit="N/mm", low=2.6e3, high=5.6e3, fine=50.0, more="more = stiffer all along the stroke",
              hand="workshop", step=100.0, step_text="0.1 N/mm stiffer, each leg",
              one_more="a spring 0.1 N/mm stiffer", one_less="a spring 0.1 N/mm softer", reach=2, charted=True,
              read=lambda leg: spring_rate(leg.spring)),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from suspedu.machine import Machine
+from suspedu.machine import Machine, pressure_caution
 from suspedu.machine.forces import bottom_out_force, force_split, rate_split
 from suspedu.school import set_machine
 from suspedu.school.machines import pressure_at_the_end
@@ -54,8 +54,9 @@ def _sentence(machine: Machine) -> str:
     return (
         f"Over the first third of the stroke the air's force grows by {first:.0f} N, over the second by {second:.0f} "
         f"N, over the last by {last:.0f} N. It is {percent(share[1])} % of the whole after one third and "
-        f"{percent(share[3])} % at the end: the rider meets it on landings and square edges, hardly on small bumps."
-    )
+        f"{percent(share[3])} % at the end: the rider meets it on landings and square edges, hardly on small bumps. "
+        + pressure_caution(machine)
+    ).rstrip()
 
 
 AIR_SPRING = Declared(

@@ -12,7 +12,7 @@ from suspedu.machine.changing import turned
 from suspedu.machine.damping import damping_table
 from suspedu.machine.friction import CALIPER_LEG
 from suspedu.machine.model import Machine, of_one_setting
-from suspedu.machine.statics import riding_split, sprung_mass
+from suspedu.machine.statics import front_load, resting_stroke, riding_split, sprung_mass
 from suspedu.numerics import remembered
 from suspedu.parts.air_spring import air_pressure_absolute
 from suspedu.parts.stops import TopOutSpring
@@ -57,12 +57,13 @@ def fork_law(machine: Machine) -> ForkLaw:
     strokes, coarse = np.linspace(0.0, machine.travel, 301), np.linspace(0.0, machine.travel, 31)
     split, legs = riding_split(of_one_setting(machine), strokes), machine.both_legs
     zone, stop = _stop_table(machine)
+    rest = resting_stroke(machine, front_load(machine))
     return ForkLaw(machine.travel, strokes, split.coil + split.air + split.gas, SPEEDS,
                    damping_table(machine, coarse, SPEEDS), coarse, zone, stop,
                    top_outs=tuple(leg.top_out or METAL_TOP for leg in legs),
                    bumpers=tuple(leg.bumper for leg in legs if leg.bumper is not None),
                    seals=tuple(leg.friction for leg in legs), bushings=tuple(leg.bushings for leg in legs),
-                   air_pressures=tuple(air_pressure_absolute(strokes, leg.travel, leg.air) for leg in legs))
+                   air_pressures=tuple(air_pressure_absolute(strokes, leg.travel, leg.air, None, rest) for leg in legs))
 
 
 def _stop_table(machine: Machine):

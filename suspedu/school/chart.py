@@ -84,10 +84,10 @@ class Advice:
         return (worst, -others[worst]) if others[worst] < -LITTLE else None
 
 
-def advice(machine: str, name: str, ground: str | None = None) -> Advice:
+def first_choice(machine: str, name: str, ground: str | None = None) -> Advice:
     """What to turn on a machine of the school against a complaint, where it shows best or on another ground.
 
-    >>> found = advice("enduro", "bottoms")
+    >>> found = first_choice("enduro", "bottoms")
     >>> found.first, found.way
     ('coil_rate', 1.0)
     """

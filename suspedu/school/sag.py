@@ -13,7 +13,7 @@ from suspedu.machine.spring_choice import spring_for_rider
 from suspedu.machine.statics import free_sag, rider_sag
 from suspedu.numerics import remembered
 from suspedu.school.machines import school_machine
-from suspedu.school.tables import Table
+from suspedu.school.tables import Tabulated
 
 # Sags that the riding school aims at, as shares of the travel: common practice, no source; a maker's manual may differ.
 RIDER_AIM, FREE_AIM, AIM_SLACK = 0.205, 0.085, 0.0067
@@ -56,7 +56,7 @@ def sag_verdict(machine: Machine, free: float, rider: float) -> str:
 
 
 @remembered
-def sags_over_preload(machine: Machine, points: int = 21) -> tuple[Table, Table]:
+def sags_over_preload(machine: Machine, points: int = 21) -> tuple[Tabulated, Tabulated]:
     """Free sag and rider sag [m] over all preloads that a workshop sets [m].
 
     >>> free, rider = sags_over_preload(school_machine())
@@ -66,11 +66,11 @@ def sags_over_preload(machine: Machine, points: int = 21) -> tuple[Table, Table]
     row = ADJUSTERS["preload"]
     preloads = np.linspace(row.low, row.high, points)
     machine = change(machine, "preload", preloads)
-    return Table(preloads, free_sag(machine)), Table(preloads, rider_sag(machine))
+    return Tabulated(preloads, free_sag(machine)), Tabulated(preloads, rider_sag(machine))
 
 
 @remembered
-def needed_rates(widening: float = 0.0) -> Table:
+def needed_rates(widening: float = 0.0) -> Tabulated:
     """Rates of each leg [N/m] over riders' masses [kg] that give the sags aimed at on the school's enduro.
 
     Parameters: widening, by which the aimed pair is drawn apart [times the slack either way, -].
@@ -81,4 +81,4 @@ def needed_rates(widening: float = 0.0) -> Table:
     machine, masses = school_machine(), np.linspace(ADJUSTERS["rider_mass"].low, ADJUSTERS["rider_mass"].high, 13)
     aims = sag_aims(machine)
     apart = widening * aims.slack / 2
-    return Table(masses, spring_for_rider(machine, masses, aims.rider + apart, aims.free - apart)[0])
+    return Tabulated(masses, spring_for_rider(machine, masses, aims.rider + apart, aims.free - apart)[0])

@@ -12,7 +12,7 @@ from suspedu.numerics import remembered
 from suspedu.parts.shim_stacks import FATIGUE_LIMIT, BentStack, Port, Shim, Stack, bent_stack, lift_curve
 from suspedu.school.legs import with_face, with_port
 from suspedu.school.oils import oil_of_index
-from suspedu.school.tables import Table
+from suspedu.school.tables import Tabulated
 from suspedu.units import from_si, to_si
 
 PORT = Port(12e-3, 18e-3)  # the pocket in the school's piston
@@ -70,7 +70,7 @@ class BenchTest:
     opening: float  # m2 under the rim
     closes: float  # bar at which the gap closes; nan without one
     kink: float  # m of lift there
-    lifts: dict[str, Table]  # m over Pa: "stack", "plain" (without the crossover), "face" (its face shims alone)
+    lifts: dict[str, Tabulated]  # m over Pa: "stack", "plain" (without the crossover), "face" (its face shims alone)
 
 
 def bench_test(face_shims, thickness, taper_step, clamp, gap, pressure) -> BenchTest:
@@ -84,7 +84,7 @@ def bench_test(face_shims, thickness, taper_step, clamp, gap, pressure) -> Bench
     parts = {"stack": stack, "plain": built_stack(face_shims, thickness, taper_step, clamp),
              "face": replace(stack, shims=stack.shims[: int(face_shims)])}  # fmt: skip
     pressures = np.linspace(0.0, MOST_PRESSURE, 161)
-    lifts = {name: Table(pressures, lift_of(part, pressures)) for name, part in parts.items()}
+    lifts = {name: Tabulated(pressures, lift_of(part, pressures)) for name, part in parts.items()}
     closes, lift = gap_closes(stack), float(lift_of(stack, pressure))
     return BenchTest(stack, bent_stack(stack, PORT, pressure), lift, np.pi * PORT.outer_diameter * lift, closes,
                      float(lift_of(stack, to_si(closes, "bar"))), lifts)
@@ -96,7 +96,7 @@ class StackStress:
 
     bent: BentStack
     each: np.ndarray
-    along: Table
+    along: Tabulated
     limit: float = FATIGUE_LIMIT
 
     @property
@@ -119,7 +119,7 @@ def stack_stress(stack: Stack, pressure) -> StackStress:
     """
     bent = bent_stack(stack, PORT, pressure)
     stress = np.nan_to_num(np.maximum(np.abs(bent.radial_stress), np.abs(bent.tangential_stress)))
-    return StackStress(bent, stress.max(axis=1), Table(bent.stress_radii, stress.max(axis=0)))
+    return StackStress(bent, stress.max(axis=1), Tabulated(bent.stress_radii, stress.max(axis=0)))
 
 
 @remembered
@@ -152,7 +152,7 @@ def rebound_force(damper: Damper, clicks: int) -> np.ndarray:
     return -leg_force(0.1, -SPEEDS, turned, oil_of_index(*OIL), WARM).damping_force
 
 
-def rebound_tables(count: int, thickness: float, clamp: float, clicks: int) -> tuple[Table, Table]:
+def rebound_tables(count: int, thickness: float, clamp: float, clicks: int) -> tuple[Tabulated, Tabulated]:
     """Rebound force [N] over speed [m/s] of the delivered stack, and of one with other face shims and clamp [mm].
 
     >>> delivered, stiffer = rebound_tables(3, 0.2, 9, 12)
@@ -160,4 +160,4 @@ def rebound_tables(count: int, thickness: float, clamp: float, clicks: int) -> t
     1.33
     """
     dampers = (stock_damper("closed cartridge"), restacked(count, thickness, clamp))
-    return tuple(Table(SPEEDS, rebound_force(damper, clicks)) for damper in dampers)
+    return tuple(Tabulated(SPEEDS, rebound_force(damper, clicks)) for damper in dampers)

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Callable, Iterator
-from concurrent.futures import FIRST_COMPLETED, ThreadPoolExecutor, wait
+from concurrent.futures import FIRST_COMPLETED, Future, ThreadPoolExecutor, wait
 from itertools import islice
 
 import psutil
@@ -21,6 +21,7 @@ from suspedu.coursework.running.limits import Limits
 from suspedu.units import InputError
 
 PATIENCE = 20  # s to wait for a scheduler
+BREATH = 0.1  # s between two looks whether a stopped run still starts engines
 BATCH = 5  # returns per engine: its start is shared, and little is lost when a run is stopped
 Crew = Callable[[Iterator[Task], int], Iterator[Result]]
 
@@ -59,14 +60,22 @@ def on_threads(threads: int, tasks: Iterator[Task], total: int, choice: str, lim
         for future in running:
             yield from future.result()
     except BaseException:
-        _stop_engines()
+        _stop(running)
         raise
     finally:
         pool.shutdown(cancel_futures=True)
 
 
+def _stop(running: set[Future]) -> None:
+    """End the threads: an engine that dies is followed by runs that would save the rest, so those are ended too."""
+    for future in running:
+        future.cancel()
+    while wait(running, timeout=BREATH).not_done:
+        _stop_engines()
+
+
 def _stop_engines() -> None:
-    """End the engines that this process started; their threads then come to an end by themselves."""
+    """End the engines that this process started."""
     for child in psutil.Process().children():
         try:
             child.kill()

@@ -9,6 +9,7 @@ from suspedu.ride.outcomes import (
     SPEED_EDGES,
     RideOutcome,
     bumper_from,
+    heat_shares,
     outcomes,
     speed_shares,
     stroke_shares,
@@ -17,6 +18,7 @@ from suspedu.ride.search import Aim, Limit, Range, best_setting, trade_off
 from suspedu.ride.simulate import Ride, simulate, simulate_many
 from suspedu.ride.terrain import (
     RUN_IN,
+    STEP,
     TERRAINS,
     Terrain,
     braking_bumps,
@@ -32,9 +34,8 @@ from suspedu.ride.terrain import (
 from suspedu.ride.vehicle import ForkLaw, Vehicle
 from suspedu.ride.weighting import weighting_gain
 
-__all__ = [
-    "OUTCOMES", "RUN_IN", "SPEED_EDGES", "TERRAINS", "Aim", "ForkLaw", "Limit", "LinearVehicle", "Range", "Ride",
-    "RideOutcome", "Terrain", "Vehicle", "best_setting", "braking_bumps", "bumper_from", "energy_account", "flat",
-    "hard_braking", "jump", "log", "outcomes", "prepare", "rock_garden", "rough_ground", "simulate", "simulate_many",
-    "speed_shares", "square_edge", "stroke_shares", "trade_off", "tyre_envelope", "weighting_gain", "whoops",
-]  # fmt: skip
+__all__ = ["OUTCOMES", "RUN_IN", "SPEED_EDGES", "STEP", "TERRAINS", "Aim", "ForkLaw", "Limit", "LinearVehicle",
+           "Range", "Ride", "RideOutcome", "Terrain", "Vehicle", "best_setting", "braking_bumps", "bumper_from",
+           "energy_account", "flat", "hard_braking", "heat_shares", "jump", "log", "outcomes", "prepare",
+           "rock_garden", "rough_ground", "simulate", "simulate_many", "speed_shares", "square_edge", "stroke_shares",
+           "trade_off", "tyre_envelope", "weighting_gain", "whoops"]

@@ -31,6 +31,13 @@ class WhoopRow:
 ROWS = {"tall": WhoopRow(0.3, 4.0, 9.0), "round": WhoopRow(0.2, 4.5, 8.0), "short": WhoopRow(0.15, 2.5, 8.0)}
 
 
+def left_over(done: Ride) -> np.ndarray:
+    """Least stroke on the way over each hump [m]: how much of the last blow the fork still carries."""
+    spacing = (done.terrain.quiet_from - RUN_IN) / COUNT
+    hump = np.floor((done.distance - RUN_IN) / spacing)
+    return np.array([done.stroke[hump == number].min() for number in range(COUNT)])
+
+
 @remembered
 def whoop_row(row: str) -> Terrain:
     """One of `ROWS` as a terrain: eleven humps and flat ground after them.
@@ -47,13 +54,6 @@ def whoop_row(row: str) -> Terrain:
 def over_whoops(row: str, rebound: float, coil_rate: float) -> Ride:
     """The school enduro over a row of whoops, at rebound clicks out and a rate of each leg [N/mm]."""
     return ride(set_machine("enduro", rebound=rebound, coil_rate=coil_rate), whoop_row(row))
-
-
-def left_over(done: Ride) -> np.ndarray:
-    """Least stroke on the way over each hump [m]: how much of the last blow the fork still carries."""
-    spacing = (done.terrain.quiet_from - RUN_IN) / COUNT
-    hump = np.floor((done.distance - RUN_IN) / spacing)
-    return np.array([done.stroke[hump == number].min() for number in range(COUNT)])
 
 
 def comes_back_to(done: Ride) -> float:

@@ -82,30 +82,29 @@ def ground_over_time(terrain: Terrain, speed: float, radius: float, contact_leng
 
 def _travelled(terrain: Terrain, speed: float, step: float):
     """Distance and deceleration at every half step: constant speed, then braking with a soft bite and release."""
-    braking = terrain.brake_from is not None and terrain.deceleration > 0 and speed > terrain.exit_speed
-    slow = terrain.exit_speed if braking else speed
-    duration = terrain.length / speed if not braking else _braked_duration(terrain, speed)
+    brakes_at = terrain.brake_from if terrain.deceleration > 0 and speed > terrain.exit_speed else None
+    duration = terrain.length / speed if brakes_at is None else _braked_duration(terrain, speed, brakes_at)
     require("duration of the ride", duration, 0.05, 300, "s", f"{terrain.length:.4g} m at {speed:.4g} m/s")
     time = np.arange(2 * int(duration / step) + 1) * (step / 2)
-    if not braking:
+    if brakes_at is None:
         return speed * time, np.zeros_like(time)
-    start = terrain.brake_from / speed
-    hold = (speed - slow) / terrain.deceleration
+    start = brakes_at / speed
+    hold = (speed - terrain.exit_speed) / terrain.deceleration
     bite, release = (_smooth((time - instant) / BRAKE_RISE) for instant in (start, start + hold))
     slowing = terrain.deceleration * (bite - release)
     now = speed - _running(slowing, step / 2)
     return np.minimum(_running(now, step / 2), terrain.length), slowing
 
 
-def _braked_duration(terrain: Terrain, speed: float) -> float:
+def _braked_duration(terrain: Terrain, speed: float, brakes_at: float) -> float:
     """Time for the run: at speed, braking (its mean speed counts), then at the exit speed."""
     hold = (speed - terrain.exit_speed) / terrain.deceleration
     braked = (speed + terrain.exit_speed) / 2 * hold
-    rest = terrain.length - terrain.brake_from - braked - speed * BRAKE_RISE
+    rest = terrain.length - brakes_at - braked - speed * BRAKE_RISE
     if rest < 0:
         raise InputError(f"braking from {speed:.4g} m/s at {terrain.deceleration:.4g} m/s2 takes {braked:.4g} m, more "
-                         f"than the {terrain.length - terrain.brake_from:.4g} m that '{terrain.name}' has left")
-    return terrain.brake_from / speed + hold + rest / terrain.exit_speed
+                         f"than the {terrain.length - brakes_at:.4g} m that '{terrain.name}' has left")
+    return brakes_at / speed + hold + rest / terrain.exit_speed
 
 
 def _smooth(part):

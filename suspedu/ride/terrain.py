@@ -67,10 +67,11 @@ def rough_ground(roughness_class: str = "D", length: float = 120.0, speed: float
     """Random ground of an ISO 8608 class, faded in over the run-in.
 
     Parameters: roughness_class, A to H; length [m]; speed [m/s]; seed, any whole number.
-    Source: iso-8608, spectrum, see `roughness` (printed, from memory)
 
     >>> rough_ground("D", seed=3).statement
     'rough ground, class D: 120 m, heights -75 to 66 mm, r.m.s. 28.1 mm'
+
+    Source: iso-8608, spectrum, see `roughness` (printed, from memory)
     """
     height = random_profile(length + STEP, STEP, roughness_class, seed)
     fade = np.minimum(np.arange(len(height)) * STEP / RUN_IN, 1.0)

@@ -17,17 +17,6 @@ POWER = re.compile(r"\[[^\]\n]*(?:m\^\d|m\*\*\d|[²³])[^\]\n]*\]|\b[cm]?m(?:\^[
 MARKED_FORMULA = re.compile(r"`[^`\n]*(?:[<>]?= |\^)[^`\n]*`")
 # Not yet brought into the one form: this list only ever becomes shorter.
 LATER = {
-    "machine/changing.py": "has",
-    "machine/coming_back.py": "carried_mass damping_of damping_ratio fastest_return let_go mean_stroke pull "
-        "rest_stroke spring_of time_constant",
-    "machine/damping.py": "damped_leg damping_table",
-    "machine/forces.py": "bottom_out_force force_split fork_force fork_rate leg_force",
-    "machine/riding.py": "ride_all sensitivity",
-    "machine/statics.py": "fork_load free_sag front_load hanging_stroke rider_sag sag_band sag_per_preload "
-        "spring_for_rider static_stroke",
-    "ride/simulate.py": "simulate",
-    "ride/terrain.py": "rough_ground",
-    "ride/weighting.py": "comfort_acceleration weighting_filter weighting_gain",
 }
 BARE_TRUTH = re.compile(r"\(?(?:True|False)(?:, (?:True|False))*\)?")
 

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from suspedu.coursework.running import scratch
 from suspedu.coursework.running.limits import Limits
 from suspedu.coursework.running.runner import Job, Launcher, Step, run_batch
 
@@ -88,11 +89,17 @@ def test_nothing_outlives_a_batch(outcomes):
     assert not lives(int(outcomes["orphan"]["0"].printed))
 
 
-def test_folders_of_a_batch_are_removed(monkeypatch, tmp_path):
-    monkeypatch.setattr(tempfile, "tempdir", str(tmp_path))
-    seen = []
-    one(("print(1)", "1\n"), on_record=lambda line: seen.append(sorted(line)))
-    assert list(tmp_path.iterdir()) == []
+@pytest.mark.parametrize("long", [False, True])
+def test_folders_of_a_batch_are_removed(monkeypatch, tmp_path, long):
+    """Also where the temporary folder has a path too long for a socket: then the run has its folder elsewhere."""
+    with tempfile.TemporaryDirectory(prefix="t", dir=scratch.SHORT) as short:
+        monkeypatch.setattr(scratch, "SHORT", Path(short))
+        own = tmp_path / ("far" * 40) if long else Path(short)
+        own.mkdir(exist_ok=True)
+        monkeypatch.setattr(tempfile, "tempdir", str(own))
+        seen = []
+        cells = one(("print(1)", "1\n"), on_record=lambda line: seen.append(sorted(line)))
+        assert cells["0"].passed and list(own.iterdir()) == list(Path(short).iterdir()) == []
     assert [keys for keys in seen if "kernel" in keys] and [keys for keys in seen if keys == ["end"]]
 
 

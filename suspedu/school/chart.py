@@ -29,7 +29,7 @@ def gains(table: Sensitivity, wrong: Complaint, ground: str | None = None) -> di
 
 
 def shares(found: dict[str, float]) -> dict[str, float]:
-    """Each gain against the strongest adjuster's [%], missing adjusters as 0; nothing where no question is asked.
+    """Each gain found [SI] against the strongest adjuster's [%], missing adjusters as 0; {} where none is asked.
 
     >>> shares({"preload": 1.0, "rebound": -4.0})["preload"]
     25.0

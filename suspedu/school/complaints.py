@@ -99,7 +99,7 @@ def _usual() -> dict[str, float]:
 
 
 def in_words(found: dict[str, float]) -> str:
-    """A rider's sentence after a lap, from `complaints_of`.
+    """A rider's sentence after a lap, from what `complaints_of` found [steps one notices].
 
     >>> in_words({"packs": 4.0, "dives": 1.5})
     'packs in whoops, badly; dives on the brakes'

@@ -75,7 +75,7 @@ def end_stop_test(velocity: float, gap: float, zone: float, shims: int) -> EndSt
 
 
 def bored(hole: float, rebound: int, charge: float) -> Damper:
-    """The school's cartridge with other refill holes [m], rebound clicks out and charge [Pa, gauge]."""
+    """The school's cartridge with another refill hole [m], rebound clicks out and charge [Pa, gauge]."""
     damper = set_damper(rebound=rebound)
     stop = damper.end_stop
     stop = replace(stop, refill=replace(stop.refill, diameter=hole))
@@ -113,7 +113,7 @@ class RefillTest:
 
 
 def refill_test(hole: float, fastest: float, rebound: int, charge: float) -> RefillTest:
-    """Refill holes [m] up to a speed of coming back [m/s], at rebound clicks out and a charge [Pa, gauge].
+    """A refill hole [m] up to the fastest coming back [m/s], at rebound clicks out and a charge [Pa, gauge].
 
     >>> test = refill_test(4e-3, 2.5, 12, 1.8e5)
     >>> test.why, round(test.smallest * 1e3, 1)

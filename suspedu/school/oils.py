@@ -21,7 +21,7 @@ PLACE = 0.1  # m of stroke
 
 @remembered
 def oil_of_index(viscosity_40: float, index: float) -> Oil:
-    """Oil of a viscosity [m2/s] at 40 degC and a viscosity index [-], else as a common mineral oil.
+    """Oil of viscosity_40 [m2/s] at 40 degC and a viscosity index [-], else as a common mineral oil.
 
     >>> round(oil_of_index(15.8e-6, 150).viscosity_100 * 1e6, 2)  # mm2/s
     3.92

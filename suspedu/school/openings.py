@@ -73,7 +73,7 @@ def _flows(path, fluid: Fluid) -> dict[str, Tabulated]:
             "walls": Tabulated(PRESSURES, PRESSURES / (path.resistance * fluid.viscosity))}
 
 
-def wall_share(path, fluid: Fluid, drop):
+def wall_share(path: Hole | Clearance | Needle, fluid: Fluid, drop):
     """Share [-] of a pressure drop [Pa] that goes into friction along the walls of a path."""
     return path.resistance * fluid.viscosity * path_flow(drop, path, fluid) / drop
 
@@ -98,7 +98,7 @@ class NeedleTest:
 
 @remembered
 def needle_test(pitch: float, cone_angle: float, temperature: float) -> NeedleTest:
-    """A needle of a lift per click [m] and a cone angle [rad], in the school's oil at a temperature [K].
+    """A needle of a pitch [m of lift a click] and a cone_angle [rad], in the school's oil at a temperature [K].
 
     >>> round(float(needle_test(0.06e-3, CONE, 313.15).gain[0]), 2)
     6.04

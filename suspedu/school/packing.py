@@ -52,7 +52,7 @@ def whoop_row(row: str) -> Terrain:
 
 @remembered
 def over_whoops(row: str, rebound: float, coil_rate: float) -> Ride:
-    """The school enduro over a row of whoops, at rebound clicks out and a rate of each leg [N/mm]."""
+    """The school enduro over a row of whoops, at rebound clicks out and a coil_rate [N/mm] of each leg."""
     return ride(set_machine("enduro", rebound=rebound, coil_rate=coil_rate), whoop_row(row))
 
 

@@ -29,7 +29,7 @@ SWINGS_ON, CREEPS = 0.4, 1.0  # damping ratios: below it swings on, from there o
 
 
 def straight_vehicle(sprung_mass: float, unsprung_mass: float, rate: float, damping: float) -> LinearVehicle:
-    """The school enduro's front with straight-line laws: masses [kg], rate [N/m] and damping [N s/m] at the wheel.
+    """The school enduro's front, straight: sprung_mass, unsprung_mass [kg]; rate [N/m], damping [N s/m] at the wheel.
 
     >>> straight_vehicle(75, 15, 12.4e3, 1480).rate
     12400.0

@@ -24,7 +24,9 @@ TOUCHED = 1e5  # Pa: low enough for every gap to stay as it was built
 
 
 def built_stack(face_shims, thickness, taper_step, clamp, gap=0.0) -> Stack:
-    """A stack in workshop units: face shims, a crossover shim if there is a gap, then four tapered shims [all mm].
+    """A stack in workshop units: face shims, a crossover shim if there is a gap, then four tapered shims.
+
+    Parameters: face_shims [count]; thickness, taper_step, clamp, gap [mm].
 
     >>> [round(shim.diameter * 1e3, 1) for shim in built_stack(2, 0.15, 2, 10, 0.1).shims]
     [20.0, 20.0, 11.0, 18.0, 16.0, 14.0, 12.0]
@@ -37,7 +39,7 @@ def built_stack(face_shims, thickness, taper_step, clamp, gap=0.0) -> Stack:
 
 
 def lift_of(stack: Stack, pressure):
-    """Lift at the rim [m] of a stack on the school's port, at pressures under it [any shape, Pa]."""
+    """Lift at the rim [m] of a stack on the school's port, at a pressure [any shape, Pa] under it."""
     return lift_curve(stack, PORT)(pressure)
 
 
@@ -74,7 +76,7 @@ class BenchTest:
 
 
 def bench_test(face_shims, thickness, taper_step, clamp, gap, pressure) -> BenchTest:
-    """A built stack [mm] under a pressure [Pa].
+    """A built stack under a pressure [Pa]; face_shims [count]; thickness, taper_step, clamp, gap [mm].
 
     >>> test = bench_test(3, 0.15, 2, 10, 0.05, 8e5)
     >>> round(test.closes, 1), round(test.lift * 1e3, 3)
@@ -124,14 +126,14 @@ def stack_stress(stack: Stack, pressure) -> StackStress:
 
 @remembered
 def lift_falls(stack: Stack, extra: float) -> tuple[float, ...]:
-    """Share by which the lift falls for each shim that alone is made thicker [mm]."""
+    """Share by which the lift falls for each shim that alone is made thicker, by extra [mm]."""
     before = lift_of(stack, TOUCHED)
     return tuple(1.0 - float(lift_of(thickened(stack, place, extra), TOUCHED) / before)
                  for place in range(len(stack.shims)))
 
 
 def thickened(stack: Stack, place: int, extra: float) -> Stack:
-    """The stack with one shim thicker [mm], known by its place; among equal ones the first, since order is the same."""
+    """The stack with one shim, known by its place, thicker by extra [mm]; of equal ones the first."""
     shims = list(stack.shims)
     place = [shim.diameter for shim in shims].index(shims[place].diameter)
     shims[place] = replace(shims[place], thickness=shims[place].thickness + to_si(extra, "mm"))
@@ -139,7 +141,7 @@ def thickened(stack: Stack, place: int, extra: float) -> Stack:
 
 
 def restacked(count: int, thickness: float, clamp: float) -> Damper:
-    """The school's closed cartridge with other face shims [mm] and clamp [mm] under its rebound valve."""
+    """The school's closed cartridge with other face shims: count, thickness [mm], and clamp [mm]."""
     cartridge = stock_damper("closed cartridge")
     stack = with_face(cartridge.rebound.ports[0].stack, count, to_si(thickness, "mm"))
     return with_port(cartridge, "rebound", stack=replace(stack, clamp_diameter=to_si(clamp, "mm")))
@@ -153,7 +155,7 @@ def rebound_force(damper: Damper, clicks: int) -> np.ndarray:
 
 
 def rebound_tables(count: int, thickness: float, clamp: float, clicks: int) -> tuple[Tabulated, Tabulated]:
-    """Rebound force [N] over speed [m/s] of the delivered stack, and of one with other face shims and clamp [mm].
+    """Rebound force [N] over speed [m/s] of the delivered stack, and of one of another thickness and clamp [mm].
 
     >>> delivered, stiffer = rebound_tables(3, 0.2, 9, 12)
     >>> round(stiffer.at(1.0) / delivered.at(1.0), 2)

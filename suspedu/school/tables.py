@@ -24,7 +24,7 @@ class Tabulated:
         frozen(self)
 
     def at(self, x: float) -> float:
-        """The value at one x, on the straight line between two points."""
+        """The value at one x, on the straight line between two points: x and value in the units [any] of the table."""
         return float(np.interp(x, self.x, self.y))
 
     def against(self, other: Tabulated) -> Tabulated:

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 PACKAGE = Path(__file__).resolve().parents[2] / "suspedu"
-FACES = [room for room in ("damper", "machine", "school") if (PACKAGE / room).exists()]
+FACES = [room for room in ("damper", "ride", "machine", "school") if (PACKAGE / room).exists()]
 BY_AGREEMENT = {  # names that several modules define because somebody asks each of them for it: why
     "add_arguments": "what a command's module gives the door",
     "main": "where a process begins: the door, nbval's engine, a kernel",

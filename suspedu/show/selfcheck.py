@@ -49,7 +49,7 @@ class SelfCheck(ipywidgets.VBox):
             path = core.own_file(self.number, self.folder)
             self.total = core.code_cells(path)
             result = core.check_file(path, self._progress)
-            self.verdicts.value, self.status.value = table(result), _status(" ".join(core.first_choice(result)))
+            self.verdicts.value, self.status.value = table(result), _status(" ".join(core.advice(result)))
         except InputError as fault:
             self.status.value = _status(str(fault))
         except Exception as fault:  # a thread's traceback would reach nobody

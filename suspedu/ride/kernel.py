@@ -81,7 +81,7 @@ class Pace(NamedTuple):
 def compiled(function):
     """Let go of the interpreter's lock, so that rides share the cores; keep the result on disk where one may write."""
     try:
-        return njit(cache=True, nogil=True, error_model="numpy")(function)
+        return njit(cache=True, nogil=True, error_model="numpy", forceinline=True)(function)
     except RuntimeError:  # no place for the cache was found: the package's folder and the user's are closed to writing
         return njit(nogil=True, error_model="numpy")(function)
 

@@ -154,7 +154,7 @@ def rock_garden(largest: float = 0.14, per_metre: float = 1.2, length: float = 6
     """
     require("height of the largest rock", largest, 0.01, 0.5, "mm")
     require("rocks per metre", per_metre, 0.05, 10)
-    require("length of the rock garden", length, 2 * RUN_IN + 5, 2000, "m")
+    require("length of the rock garden", length, 2 * RUN_IN + 9, 2000, "m")
     draw = np.random.default_rng(seed)
     count = max(1, round(per_metre * (length - 2 * RUN_IN - 8)))
     place = draw.uniform(RUN_IN, length - RUN_IN - 8, count)

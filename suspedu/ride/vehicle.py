@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import cached_property
+
 import numpy as np
 from scipy.optimize import brentq
 
@@ -37,7 +39,7 @@ class Vehicle:
         if not isinstance(self.tyre, Tyre):
             raise InputError("the machine has no tyre: a ride needs one between wheel and ground (a Tyre)")
 
-    @property
+    @cached_property
     def wheel_end(self) -> WheelEnd:
         """What stands between wheel and leg."""
         return TelescopicFork(self.rake) if self.linkage is None else self.linkage

@@ -10,6 +10,7 @@ import os
 from collections.abc import Callable, Iterator
 from concurrent.futures import FIRST_COMPLETED, Future, ThreadPoolExecutor, wait
 from itertools import islice
+from threading import Event
 
 import psutil
 
@@ -49,10 +50,10 @@ def batches(tasks: Iterator[Task], size: int) -> Iterator[list[Task]]:
 def on_threads(threads: int, tasks: Iterator[Task], total: int, choice: str, limits: Limits) -> Iterator[Result]:
     """Results from this machine, as they are done."""
     size = max(1, min(BATCH, -(-total // threads)))
-    pool, running = ThreadPoolExecutor(threads), set()
+    pool, running, over = ThreadPoolExecutor(threads), set(), Event()
     try:
         for batch in batches(tasks, size):
-            running.add(pool.submit(mark_batch, batch, choice, limits))
+            running.add(pool.submit(mark_batch, batch, choice, limits, over))
             if len(running) >= threads:
                 done, running = wait(running, return_when=FIRST_COMPLETED)
                 for future in done:
@@ -60,6 +61,7 @@ def on_threads(threads: int, tasks: Iterator[Task], total: int, choice: str, lim
         for future in running:
             yield from future.result()
     except BaseException:
+        over.set()
         _stop(running)
         raise
     finally:
@@ -67,7 +69,7 @@ def on_threads(threads: int, tasks: Iterator[Task], total: int, choice: str, lim
 
 
 def _stop(running: set[Future]) -> None:
-    """End the threads: an engine that dies is followed by runs that would save the rest, so those are ended too."""
+    """End the threads, which start no further engine: those that run, and one that was just about to start."""
     for future in running:
         future.cancel()
     while wait(running, timeout=BREATH).not_done:

@@ -4,6 +4,7 @@ What a lesson or a neighbour needs of this room stands here. A new architecture 
 reader of files learns its kind.
 """
 
+from suspedu.changes import changed
 from suspedu.damper.cartridges import ClosedCartridge, OpenCartridge
 from suspedu.damper.circuit import VALVES, WAYS, Channel, Circuit, Damper, Reservoir, reservoir_pressure
 from suspedu.damper.damping_rod import DampingRod
@@ -37,9 +38,9 @@ from suspedu.damper.valves import (
 )
 
 __all__ = ["VALVES", "VALVE_WORDS", "WARM", "WAYS", "Channel", "Circuit", "Clearance", "ClosedCartridge", "Damper",
-           "DampingRod", "EndStop", "Explanation", "Float", "Fluid", "ForksAir", "Hole", "LegForce",
-           "Loop", "Needle", "OpenCartridge", "PathState", "PreloadAdjuster", "Pressuriser", "Reservoir", "ShimPort",
-           "Valve", "ValveState", "Walk", "breakdown_rows", "breakdown_table", "engagement", "explained", "flow",
+           "DampingRod", "EndStop", "Explanation", "Float", "Fluid", "ForksAir", "Hole", "LegForce", "Loop", "Needle",
+           "OpenCartridge", "PathState", "PreloadAdjuster", "Pressuriser", "Reservoir", "ShimPort", "Valve",
+           "ValveState", "Walk", "breakdown_rows", "breakdown_table", "changed", "engagement", "explained", "flow",
            "fluid_at", "force_table", "gas_element", "gas_energy", "gas_force", "gas_rate", "lag", "leg_force",
            "loop_along", "loop_work", "margin_of", "opening_speeds", "openings", "path_flow", "path_states",
            "pressure_drop", "refill_limit", "refill_share", "reservoir_pressure", "sine_loop", "stock_damper",

@@ -58,11 +58,11 @@ class Adjuster:
 
     def shown(self, value):
         """A value [SI, or clicks; any shape] as people read it, in `unit`."""
-        return from_si(value, self.unit) if self.kind == "quantity" else value
+        return value if self.unit in (None, CLICKS) else from_si(value, str(self.unit))
 
     def si(self, value):
         """A value in `unit` [any shape] in SI; clicks and parts stay as they are."""
-        return to_si(value, self.unit) if self.kind == "quantity" else value
+        return value if self.unit in (None, CLICKS) else to_si(value, str(self.unit))
 
     def reading(self, value) -> str:
         """A value [SI, or clicks] in words: "4 mm", "12 out".

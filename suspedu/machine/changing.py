@@ -16,9 +16,9 @@ def has(machine: Machine | Leg, name: str) -> bool:
 
     Raises: InputError for a name that is none.
 
-    >>> from suspedu.machine import load
-    >>> has(load("enduro"), "rebound"), has(load("trail").legs[0], "compression_high")
-    (True, False)
+    >>> from suspedu.machine import clickers, load
+    >>> [name for name in clickers() if has(load("trail").legs[0], name)]
+    ['compression_low', 'rebound']
     """
     row = adjuster(name)
     return row.read is not None or leads_somewhere(*_way(machine, row))
@@ -124,13 +124,13 @@ def refitted(machine: Machine, stock: str) -> Machine:
     >>> type(refitted(load("enduro"), "damping rod").legs[0].damper.unit).__name__
     'DampingRod'
     """
-    if any(leg.damper is None for leg in machine.legs):
-        raise InputError("this machine's file names no damper, so its oil is not known: it needs a table [legs.damper]")
     unit = stock_damper(stock)
     return dataclasses.replace(machine, legs=tuple(_refitted(leg, unit) for leg in machine.legs))
 
 
 def _refitted(leg: Leg, unit: Damper) -> Leg:
+    if leg.damper is None:
+        raise InputError("this machine's file names no damper, so its oil is not known: it needs a table [legs.damper]")
     fitted = dataclasses.replace(leg.damper, unit=unit).fitted_to(leg.travel)
     return dataclasses.replace(leg, damper=fitted)
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import dataclasses
 from dataclasses import dataclass
+from functools import cached_property
 from pathlib import Path
 
 import numpy as np
@@ -123,7 +124,7 @@ class Machine:
         """Travel of the fork [m]."""
         return self.legs[0].travel
 
-    @property
+    @cached_property
     def wheel_end(self) -> WheelEnd:
         """What stands between the wheel and the stroke of the legs."""
         return TelescopicFork(self.chassis.rake) if self.linkage is None else self.linkage

@@ -82,13 +82,13 @@ def ground_over_time(terrain: Terrain, speed: float, radius: float, contact_leng
 
 def _travelled(terrain: Terrain, speed: float, step: float):
     """Distance and deceleration at every half step: constant speed, then braking with a soft bite and release."""
-    braking = terrain.brake_from is not None and terrain.deceleration > 0 and speed > terrain.exit_speed
-    duration = terrain.length / speed if not braking else _braked_duration(terrain, speed)
+    brakes_at = terrain.brake_from if terrain.deceleration > 0 and speed > terrain.exit_speed else None
+    duration = terrain.length / speed if brakes_at is None else _braked_duration(terrain, speed, brakes_at)
     require("duration of the ride", duration, 0.05, 300, "s", f"{terrain.length:.4g} m at {speed:.4g} m/s")
     time = np.arange(2 * int(duration / step) + 1) * (step / 2)
-    if not braking:
+    if brakes_at is None:
         return speed * time, np.zeros_like(time)
-    start, dab = terrain.brake_from / speed, terrain.dab
+    start, dab = brakes_at / speed, terrain.dab
     slowing = _pull(time, terrain.deceleration, start, (speed - terrain.exit_speed) / terrain.deceleration)
     if dab is not None:
         slowing = slowing + _pull(time, dab.deceleration, start + dab.after, dab.lasting)
@@ -101,18 +101,18 @@ def _pull(time, deceleration, start, hold):
     return deceleration * (_smooth((time - start) / BRAKE_RISE) - _smooth((time - start - hold) / BRAKE_RISE))
 
 
-def _braked_duration(terrain: Terrain, speed: float) -> float:
+def _braked_duration(terrain: Terrain, speed: float, brakes_at: float) -> float:
     """Time for the run: at speed, braking (its mean speed counts), then at the exit speed, less what a dab takes."""
     hold, dab = (speed - terrain.exit_speed) / terrain.deceleration, terrain.dab
     braked = (speed + terrain.exit_speed) / 2 * hold
     lost = 0.0 if dab is None else dab.deceleration * dab.lasting
     if dab is not None:
         braked -= lost * max(hold - dab.after - dab.lasting / 2, 0.0)
-    rest = terrain.length - terrain.brake_from - braked - speed * BRAKE_RISE
+    rest = terrain.length - brakes_at - braked - speed * BRAKE_RISE
     if rest < 0:
         raise InputError(f"braking from {speed:.4g} m/s at {terrain.deceleration:.4g} m/s2 takes {braked:.4g} m, more "
-                         f"than the {terrain.length - terrain.brake_from:.4g} m that '{terrain.name}' has left")
-    return terrain.brake_from / speed + hold + rest / max(terrain.exit_speed - lost, 0.5)
+                         f"than the {terrain.length - brakes_at:.4g} m that '{terrain.name}' has left")
+    return brakes_at / speed + hold + rest / max(terrain.exit_speed - lost, 0.5)
 
 
 def _smooth(part):

@@ -63,11 +63,12 @@ def limb_numbers(rider: RiderOnLegs | None) -> Limbs:
 
 def way_numbers(vehicle: Vehicle, travel: float, cells: int = 1000) -> StrokeTable:
     """Stroke over wheel travel, dx/dz, for a fork of a travel [m]: one cell where the slope is the same all along."""
-    strokes = np.linspace(0.0, travel, 4 * cells + 1)
-    ratios = np.broadcast_to(vehicle.wheel_end.motion_ratio(strokes), strokes.shape)
-    end = float(vehicle.wheel_end.wheel_travel(travel))
-    nodes = np.linspace(0.0, end, 2 if np.ptp(ratios) == 0.0 else cells + 1)
-    slopes = np.interp(nodes, vehicle.wheel_end.wheel_travel(strokes), 1 / ratios)
+    end, ratio = float(vehicle.wheel_end.wheel_travel(travel)), vehicle.wheel_end.motion_ratio(0.0)
+    strokes = np.linspace(0.0, travel, 9)
+    nodes, slopes = np.array([0.0, end]), np.full(2, 1.0 / ratio)
+    if np.any(vehicle.wheel_end.motion_ratio(strokes) != ratio):
+        strokes, nodes = np.linspace(0.0, travel, 4 * cells + 1), np.linspace(0.0, end, cells + 1)
+        slopes = np.interp(nodes, vehicle.wheel_end.wheel_travel(strokes), 1 / vehicle.wheel_end.motion_ratio(strokes))
     size = end / (len(nodes) - 1)
     run_up = np.concatenate([[0.0], np.cumsum((slopes[1:] + slopes[:-1]) * (size / 2))])
     return StrokeTable(_read_only(run_up), _read_only(slopes), size, 1 / size)

@@ -183,7 +183,8 @@ def trade_off(measure: Measure, ranges: Sequence[Range], aims: tuple[Aim, Aim], 
         tried.outcomes(points[:budget - len(tried.found)])
         front = _front(tried.found, aims, limits)
         points = np.array([p for p in _neighbours(front, last) if p not in tried.found])
-    return [(tried.setting(key), tried.found[key]) for key in _front(tried.found, aims, limits)]
+    ridden = {key: found for key, found in tried.found.items() if found is not None}
+    return [(tried.setting(key), ridden[key]) for key in _front(ridden, aims, limits)]
 
 
 def _front(found, aims, limits) -> list[tuple[int, ...]]:

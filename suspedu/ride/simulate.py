@@ -66,13 +66,14 @@ def simulate(vehicle: Vehicle, fork: ForkLaw, terrain: Terrain, speed: float | N
     Returns: Ride.
     Raises: InputError for impossible requests and for a run that diverges.
     Assumes: one wheel, straight ahead; braking is a prescribed deceleration.
-    Source: hairer-norsett-wanner, II.1, classical method (printed, from memory); the wheel end follows by virtual work
 
     >>> from suspedu.ride.engine import example
     >>> from suspedu.ride.terrain import flat
     >>> ride = simulate(*example(), flat())
     >>> round(1e3 * float(ride.stroke[-1]), 1)  # at rest it stays where 80 kg hold 10 N/mm along a rake of 0.45 rad
     70.6
+
+    Source: hairer-norsett-wanner, II.1, classical method (printed, from memory); the wheel end follows by virtual work
     """
     pace = speed if speed is not None else terrain.speed
     stands_on = float(contact_length(vehicle.weight, vehicle.tyre))
@@ -120,12 +121,12 @@ def simulate_many(vehicles: Sequence[Vehicle], forks: Sequence[ForkLaw], terrain
     Assumes: the compiled loop lets go of the interpreter's lock, so threads share the cores.
     """
     count = max(len(vehicles), len(forks))
-    vehicles, forks = (list(v) * (count // len(v)) for v in (vehicles, forks))
+    vehicles, forks = list(vehicles) * (count // len(vehicles)), list(forks) * (count // len(forks))
     if len(vehicles) != len(forks):
         raise InputError(f"{len(vehicles)} vehicles and {len(forks)} forks do not pair up; give one or equally many")
-    kept = []
+    kept: list = []
     with ThreadPoolExecutor(os.cpu_count()) as pool:
-        for result in pool.map(lambda *pair: _kept(*pair, terrain, speed, keep, step), vehicles, forks):
+        for result in pool.map(lambda each, fork: _kept(each, fork, terrain, speed, keep, step), vehicles, forks):
             kept.append(result)
             if progress:
                 progress(len(kept), count)

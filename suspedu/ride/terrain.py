@@ -16,10 +16,11 @@ def rough_ground(roughness_class: str = "D", length: float = 120.0, speed: float
     """Random ground of an ISO 8608 class, faded in over the run-in.
 
     Parameters: roughness_class, A to H; length [m]; speed [m/s]; seed, any whole number.
-    Source: iso-8608, spectrum, see `roughness` (printed, from memory)
 
     >>> rough_ground("D", seed=3).statement
     'rough ground, class D: 120 m, heights -75 to 66 mm, r.m.s. 28.1 mm'
+
+    Source: iso-8608, spectrum, see `roughness` (printed, from memory)
     """
     height = random_profile(length + STEP, STEP, roughness_class, seed)
     fade = np.minimum(np.arange(len(height)) * STEP / RUN_IN, 1.0)
@@ -102,7 +103,7 @@ def rock_garden(largest: float = 0.14, per_metre: float = 1.2, length: float = 6
     """
     require("height of the largest rock", largest, 0.01, 0.5, "mm")
     require("rocks per metre", per_metre, 0.05, 10)
-    require("length of the rock garden", length, 2 * RUN_IN + 5, 2000, "m")
+    require("length of the rock garden", length, 2 * RUN_IN + 9, 2000, "m")
     draw = np.random.default_rng(seed)
     count = max(1, round(per_metre * (length - 2 * RUN_IN - 8)))
     place = draw.uniform(RUN_IN, length - RUN_IN - 8, count)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import cached_property
+
 import numpy as np
 from scipy.optimize import brentq
 
@@ -27,7 +29,7 @@ class Vehicle:
     sprung_mass: float = quantity("kg", 20, 500, "sprung mass on the front")
     unsprung_mass: float = quantity("kg", 3, 80, "unsprung mass")
     rake: float = quantity("deg", 0, 45, "rake")
-    tyre: Tyre | None
+    tyre: Tyre
     total_mass: float = quantity("kg", 30, 2000, "mass of machine and rider", default=190.0)
     centre_height: float = quantity("mm", 200, 1500, "height of the mass centre", default=0.9)
     wheelbase: float = quantity("mm", 800, 4000, "wheelbase", default=1.48)
@@ -41,7 +43,7 @@ class Vehicle:
         if not isinstance(self.tyre, Tyre):
             raise InputError("the machine has no tyre: a ride needs one between wheel and ground (a Tyre)")
 
-    @property
+    @cached_property
     def wheel_end(self) -> WheelEnd:
         """What stands between wheel and leg."""
         return TelescopicFork(self.rake) if self.linkage is None else self.linkage

@@ -17,11 +17,12 @@ def weighting_filter() -> tuple[np.ndarray, np.ndarray, float]:
     """Zeros, poles and gain of the analogue weighting Wk: band limits x transition x upward step.
 
     Returns: zeros, poles [rad/s], gain, for scipy.signal.
-    Source: iso-2631-1, table A.1; iso-8041-1 (printed: the constants)
 
     >>> zeros, poles, gain = weighting_filter()
     >>> len(zeros), len(poles)
     (5, 8)
+
+    Source: iso-2631-1, table A.1; iso-8041-1 (printed: the constants)
     """
     low, high, third = (2 * np.pi * f for f in (*BAND_LIMITS, TRANSITION[0]))
     step_up, step_down = ((2 * np.pi * f, q) for f, q in UPWARD_STEP)
@@ -42,10 +43,11 @@ def weighting_gain(frequency):
 
     Parameters: frequency [any shape, Hz].
     Returns: factor [-], the same shape.
-    Source: iso-2631-1, table 3 (printed: times 1000)
 
     >>> round(float(weighting_gain(8.0)), 3)
     1.036
+
+    Source: iso-2631-1, table 3 (printed: times 1000)
     """
     f = np.asarray(frequency, dtype=float)
     return np.abs(signal.freqs_zpk(*weighting_filter(), worN=2 * np.pi * f.ravel())[1]).reshape(f.shape)
@@ -76,10 +78,11 @@ def comfort_acceleration(acceleration, rate: float):
 
     Parameters: acceleration [..., n, m/s2]; rate [Hz].
     Returns: a_w [..., m/s2].
-    Source: iso-2631-1, equation 1 (printed, from memory)
 
     >>> time = np.arange(40000) / 2000
     >>> round(float(comfort_acceleration(np.sqrt(2) * np.sin(2 * np.pi * 8 * time), 2000.0)), 2)
     1.04
+
+    Source: iso-2631-1, equation 1 (printed, from memory)
     """
     return np.sqrt(np.mean(weighted(acceleration, rate) ** 2, axis=-1))

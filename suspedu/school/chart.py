@@ -17,20 +17,6 @@ from suspedu.school.machines import MACHINES, school_machine
 LITTLE = 3.0  # % of the strongest adjuster: less is not worth a word
 
 
-@remembered
-def chart(machine: str) -> Sensitivity:
-    """The table behind the chart, ridden once for each machine of the school: 9 grounds, two rides per adjuster."""
-    names = tuple(dict.fromkeys(complaint.outcome for complaint in COMPLAINTS.values()))
-    return sensitivity(school_machine(machine), [loop_ground(name) for name in LOOP], names=names)
-
-
-def ride_charts(say: Callable[[str], None]) -> None:
-    """Ride the charts of the school's machines, saying so; some seconds, once."""
-    for machine in MACHINES:
-        say(f"Riding the chart of {school_machine(machine).name}: {len(LOOP)} grounds, every adjuster both ways.")
-        chart(machine)
-
-
 def gains(table: Sensitivity, wrong: Complaint, ground: str | None = None) -> dict[str, float]:
     """What one step of each adjuster does for a complaint [SI of the outcome], > 0 = better.
 
@@ -43,7 +29,7 @@ def gains(table: Sensitivity, wrong: Complaint, ground: str | None = None) -> di
 
 
 def shares(found: dict[str, float]) -> dict[str, float]:
-    """Each gain against the strongest adjuster's [%], missing adjusters as 0; nothing where no question is asked.
+    """Each gain found [SI] against the strongest adjuster's [%], missing adjusters as 0; {} where none is asked.
 
     >>> shares({"preload": 1.0, "rebound": -4.0})["preload"]
     25.0
@@ -51,6 +37,20 @@ def shares(found: dict[str, float]) -> dict[str, float]:
     strongest = max((abs(value) for value in found.values()), default=0.0)
     known = {name: 100 * value / strongest if strongest > 0 else 0.0 for name, value in found.items()}
     return {name: float(np.nan_to_num(known.get(name, 0.0))) for name in charted()}
+
+
+@remembered
+def chart(machine: str) -> Sensitivity:
+    """The table behind the chart, ridden once for each machine of the school: 9 grounds, two rides per adjuster."""
+    names = tuple(dict.fromkeys(complaint.outcome for complaint in COMPLAINTS.values()))
+    return sensitivity(school_machine(machine), [loop_ground(name) for name in LOOP], names=names)
+
+
+def ride_charts(say: Callable[[str], None]) -> None:
+    """Ride the charts of the school's machines, saying so; some seconds, once."""
+    for machine in MACHINES:
+        say(f"Riding the chart of {school_machine(machine).name}: {len(LOOP)} grounds, every adjuster both ways.")
+        chart(machine)
 
 
 @dataclass(frozen=True)
@@ -84,10 +84,10 @@ class Advice:
         return (worst, -others[worst]) if others[worst] < -LITTLE else None
 
 
-def advice(machine: str, name: str, ground: str | None = None) -> Advice:
+def first_choice(machine: str, name: str, ground: str | None = None) -> Advice:
     """What to turn on a machine of the school against a complaint, where it shows best or on another ground.
 
-    >>> found = advice("enduro", "bottoms")
+    >>> found = first_choice("enduro", "bottoms")
     >>> found.first, found.way
     ('coil_rate', 1.0)
     """

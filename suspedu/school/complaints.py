@@ -59,6 +59,19 @@ COMPLAINTS = {
 }
 
 
+def complaints_of(machine: Machine) -> dict[str, float]:
+    """What a rider would say after a lap, worst first: how many times over each is above what one notices [-].
+
+    >>> from suspedu.school.machines import set_machine
+    >>> list(complaints_of(set_machine(rebound=2)))[0]
+    'harsh-on-chop'
+    """
+    now, usual = loop_outcomes(machine), _usual()
+    worse = {name: -float(wrong.gain(now[name] - usual[name])) / NOTICED[wrong.outcome]
+             for name, wrong in COMPLAINTS.items()}
+    return {name: size for name, size in sorted(worse.items(), key=lambda item: -item[1]) if size >= 1.0}
+
+
 def complaint(name: str) -> Complaint:
     """A complaint by its id.
 
@@ -85,21 +98,8 @@ def _usual() -> dict[str, float]:
     return loop_outcomes(school_machine())
 
 
-def complaints_of(machine: Machine) -> dict[str, float]:
-    """What a rider would say after a lap, worst first: how many times over each is above what one notices [-].
-
-    >>> from suspedu.school.machines import set_machine
-    >>> list(complaints_of(set_machine(rebound=2)))[0]
-    'harsh-on-chop'
-    """
-    now, usual = loop_outcomes(machine), _usual()
-    worse = {name: -float(wrong.gain(now[name] - usual[name])) / NOTICED[wrong.outcome]
-             for name, wrong in COMPLAINTS.items()}
-    return {name: size for name, size in sorted(worse.items(), key=lambda item: -item[1]) if size >= 1.0}
-
-
 def in_words(found: dict[str, float]) -> str:
-    """A rider's sentence after a lap, from `complaints_of`.
+    """A rider's sentence after a lap, from what `complaints_of` found [steps one notices].
 
     >>> in_words({"packs": 4.0, "dives": 1.5})
     'packs in whoops, badly; dives on the brakes'

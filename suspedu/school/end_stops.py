@@ -13,7 +13,7 @@ from suspedu.machine.forces import force_split
 from suspedu.numerics import remembered
 from suspedu.school.legs import MIDDLE, leg_forces, ring_area, set_damper, warm_fluid, with_face
 from suspedu.school.machines import school_machine
-from suspedu.school.tables import Table
+from suspedu.school.tables import Tabulated
 from suspedu.school.valves import charged
 
 STROKES = np.linspace(0.2, 0.3, 101)
@@ -50,7 +50,7 @@ class EndStopTest:
     springs: np.ndarray  # N, both legs
     damped: np.ndarray  # N, springs and valves
     whole: np.ndarray  # N, springs, valves and stops
-    works: Table  # J of both stops over the zone, over velocity [m/s]
+    works: Tabulated  # J of both stops over the zone, over velocity [m/s]
     work: float  # J at this velocity
     stored: float  # J that springs and air store over the zone
     slow: float  # N of both stops at SLOW
@@ -67,7 +67,7 @@ def end_stop_test(velocity: float, gap: float, zone: float, shims: int) -> EndSt
     stop, fluid, springs = damper.end_stop, warm_fluid(damper), springs_at_the_end()
     leg, inside = leg_forces(STROKES, velocity, damper), stop.start <= STROKES
     damped = springs + LEGS * leg.damping_force
-    works = Table(LANDINGS, LEGS * stop_work(LANDINGS, stop, fluid))
+    works = Tabulated(LANDINGS, LEGS * stop_work(LANDINGS, stop, fluid))
     return EndStopTest(leg, springs, damped, damped + LEGS * leg.stop_force, works,
                        LEGS * float(stop_work(velocity, stop, fluid)),
                        float(np.trapezoid(springs[inside], STROKES[inside])),
@@ -75,7 +75,7 @@ def end_stop_test(velocity: float, gap: float, zone: float, shims: int) -> EndSt
 
 
 def bored(hole: float, rebound: int, charge: float) -> Damper:
-    """The school's cartridge with other refill holes [m], rebound clicks out and charge [Pa, gauge]."""
+    """The school's cartridge with another refill hole [m], rebound clicks out and charge [Pa, gauge]."""
     damper = set_damper(rebound=rebound)
     stop = damper.end_stop
     stop = replace(stop, refill=replace(stop.refill, diameter=hole))
@@ -99,9 +99,9 @@ class RefillTest:
     """The cup on the way back: how far it holds the fork down, its pressure, and the smallest holes that will do."""
 
     hole: float  # m
-    shares: Table  # of the rebound force [-] over speed [m/s]
-    around: Table  # Pa, absolute, outside the cup
-    cup: Table  # Pa, absolute, in it
+    shares: Tabulated  # of the rebound force [-] over speed [m/s]
+    around: Tabulated  # Pa, absolute, outside the cup
+    cup: Tabulated  # Pa, absolute, in it
     measure: float  # N of rebound damping that the share is of, at the fastest
     smallest: float  # m
     why: str  # "force" or "cavitation"
@@ -113,7 +113,7 @@ class RefillTest:
 
 
 def refill_test(hole: float, fastest: float, rebound: int, charge: float) -> RefillTest:
-    """Refill holes [m] up to a speed of coming back [m/s], at rebound clicks out and a charge [Pa, gauge].
+    """A refill hole [m] up to the fastest coming back [m/s], at rebound clicks out and a charge [Pa, gauge].
 
     >>> test = refill_test(4e-3, 2.5, 12, 1.8e5)
     >>> test.why, round(test.smallest * 1e3, 1)
@@ -125,5 +125,5 @@ def refill_test(hole: float, fastest: float, rebound: int, charge: float) -> Ref
     around = leg_forces(stop.full_stroke, -BACK, damper).compression_chamber
     cup = np.maximum(around - stop_drops(-BACK, stop, fluid)[1], fluid.vapour_pressure)
     measure = -float(leg_forces(MIDDLE, -fastest, damper).damping_force)
-    return RefillTest(hole, Table(BACK, shares), Table(BACK, around), Table(BACK, cup), measure,
+    return RefillTest(hole, Tabulated(BACK, shares), Tabulated(BACK, around), Tabulated(BACK, cup), measure,
                       *smallest_holes(fastest, rebound, charge))

@@ -63,17 +63,17 @@ def with_face(stack: Stack, count: int, thickness: float | None = None) -> Stack
 
 
 def leg_forces(stroke, velocity, damper: Damper) -> LegForce:
-    """Forces of one leg [N] with a damper, at strokes [m] and velocities [m/s], in warm oil under the fork's air."""
+    """Forces of one leg [N] with a damper, at a stroke [m] and velocity [m/s], in warm oil under the fork's air."""
     return leg_force(stroke, velocity, damper, **surroundings(stroke))
 
 
 def point(stroke, velocity, damper: Damper) -> Explanation:
-    """Everything behind those forces, at strokes [m] and velocities [m/s]."""
+    """Everything behind those forces, at a stroke [m] and velocity [m/s]."""
     return explained(stroke, velocity, damper, **surroundings(stroke))
 
 
 def surroundings(stroke) -> dict:
-    """Oil, its temperature [K] and the fork's air [Pa, absolute] at strokes [m], as `leg_force` takes them."""
+    """Oil, its temperature [K] and the fork's air [Pa, absolute] at a stroke [m], as `leg_force` takes them."""
     leg = school_leg()
     air = air_pressure_absolute(np.clip(stroke, 0.0, leg.travel), leg.travel, leg.air)
     return {"oil": leg.damper.oil, "temperature": leg.damper.oil_temperature, "air_pressure": air}

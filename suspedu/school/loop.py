@@ -90,7 +90,7 @@ class Rolling:
 
 @remembered(size=128)
 def rolling(name: str, contact_length: float) -> Rolling:
-    """The wheel over a ground, with a contact length of its tyre [m].
+    """The wheel over a ground, contact_length [m] of its tyre given.
 
     >>> round(float(rolling("square edge", 0.11).climb.max()), 2)
     0.54

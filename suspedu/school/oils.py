@@ -9,7 +9,7 @@ from suspedu.damper import leg_force
 from suspedu.numerics import remembered
 from suspedu.parts.oil import Oil, kinematic_viscosity, viscosity_index
 from suspedu.school.legs import set_damper
-from suspedu.school.tables import Table
+from suspedu.school.tables import Tabulated
 
 # Three cans on the school's shelf: invented, as far apart as labels of the trade are (common practice, no source).
 SHELF = {"can-a": Oil(15.8e-6, 4.4e-6), "can-b": Oil(26.1e-6, 5.2e-6), "can-c": Oil(21.5e-6, 5.0e-6)}
@@ -21,7 +21,7 @@ PLACE = 0.1  # m of stroke
 
 @remembered
 def oil_of_index(viscosity_40: float, index: float) -> Oil:
-    """Oil of a viscosity [m2/s] at 40 degC and a viscosity index [-], else as a common mineral oil.
+    """Oil of viscosity_40 [m2/s] at 40 degC and a viscosity index [-], else as a common mineral oil.
 
     >>> round(oil_of_index(15.8e-6, 150).viscosity_100 * 1e6, 2)  # mm2/s
     3.92
@@ -30,13 +30,13 @@ def oil_of_index(viscosity_40: float, index: float) -> Oil:
     return Oil(viscosity_40, hot)
 
 
-def viscosity_table(oil: Oil, temperatures) -> Table:
+def viscosity_table(oil: Oil, temperatures) -> Tabulated:
     """Kinematic viscosity [m2/s] of an oil over temperatures [n, K]."""
-    return Table(temperatures, kinematic_viscosity(temperatures, oil))
+    return Tabulated(temperatures, kinematic_viscosity(temperatures, oil))
 
 
 @remembered(size=512)
-def damping_in_oil(oil: Oil, temperature: float, way: str, clicks: int) -> Table:
+def damping_in_oil(oil: Oil, temperature: float, way: str, clicks: int) -> Tabulated:
     """Damping force [N], without the gas, over speed [m/s]: one leg with the school's closed cartridge.
 
     Parameters: oil; temperature [K]; way, "compression" or "rebound"; clicks out of that way's low-speed clicker.
@@ -48,4 +48,4 @@ def damping_in_oil(oil: Oil, temperature: float, way: str, clicks: int) -> Table
     """
     sign, name = (-1.0, "rebound") if way == "rebound" else (1.0, "compression_low")
     cartridge = set_damper("closed cartridge", **{name: int(clicks)})
-    return Table(SPEEDS, sign * leg_force(PLACE, sign * SPEEDS, cartridge, oil, temperature).damping_force)
+    return Tabulated(SPEEDS, sign * leg_force(PLACE, sign * SPEEDS, cartridge, oil, temperature).damping_force)

@@ -12,7 +12,7 @@ from suspedu.numerics import remembered
 from suspedu.parts.oil import Oil, density, dynamic_viscosity
 from suspedu.parts.restrictions import orifice_flow, reynolds_number
 from suspedu.school.oils import COLD, HOT, oil_of_index
-from suspedu.school.tables import Table
+from suspedu.school.tables import Tabulated
 
 SCHOOL_OIL = (16e-6, 150.0)  # m2/s at 40 degC; viscosity index
 CONE = np.radians(30.0)
@@ -36,8 +36,8 @@ class Restriction:
     reynolds: float  # -
     share: float  # of the pressure spent along the walls, -
     warmed: float  # flow of a hot ride over flow of a cold morning, -
-    flows: dict[str, Table]  # m3/s over Pa: "real", "jet" (alone), "walls" (alone)
-    shares: Table  # of the walls [-] over temperature [K]
+    flows: dict[str, Tabulated]  # m3/s over Pa: "real", "jet" (alone), "walls" (alone)
+    shares: Tabulated  # of the walls [-] over temperature [K]
 
     @property
     def of_walls(self) -> bool:
@@ -58,7 +58,7 @@ def restriction(way: str, pressure, temperature, oil: Oil) -> Restriction:
     """
     path, fluid = WAYS[way], fluid_at(temperature, oil)
     flow = float(path_flow(pressure, path, fluid))
-    shares = Table(TEMPERATURES, wall_share(path, _at_all_temperatures(oil), pressure))
+    shares = Tabulated(TEMPERATURES, wall_share(path, _at_all_temperatures(oil), pressure))
     return Restriction(flow, float(reynolds_number(flow, path.perimeter, fluid.viscosity / fluid.density)),
                        shares.at(temperature), _warmed(path, oil, pressure), _flows(path, fluid), shares)
 
@@ -67,13 +67,13 @@ def _at_all_temperatures(oil: Oil) -> Fluid:
     return Fluid(density(TEMPERATURES, oil), dynamic_viscosity(TEMPERATURES, oil))
 
 
-def _flows(path, fluid: Fluid) -> dict[str, Table]:
+def _flows(path, fluid: Fluid) -> dict[str, Tabulated]:
     jet = orifice_flow(PRESSURES, path.area(PRESSURES), fluid.density, discharge=path.discharge)
-    return {"real": Table(PRESSURES, path_flow(PRESSURES, path, fluid)), "jet": Table(PRESSURES, jet),
-            "walls": Table(PRESSURES, PRESSURES / (path.resistance * fluid.viscosity))}
+    return {"real": Tabulated(PRESSURES, path_flow(PRESSURES, path, fluid)), "jet": Tabulated(PRESSURES, jet),
+            "walls": Tabulated(PRESSURES, PRESSURES / (path.resistance * fluid.viscosity))}
 
 
-def wall_share(path, fluid: Fluid, drop):
+def wall_share(path: Hole | Clearance | Needle, fluid: Fluid, drop):
     """Share [-] of a pressure drop [Pa] that goes into friction along the walls of a path."""
     return path.resistance * fluid.viscosity * path_flow(drop, path, fluid) / drop
 
@@ -98,7 +98,7 @@ class NeedleTest:
 
 @remembered
 def needle_test(pitch: float, cone_angle: float, temperature: float) -> NeedleTest:
-    """A needle of a lift per click [m] and a cone angle [rad], in the school's oil at a temperature [K].
+    """A needle of a pitch [m of lift a click] and a cone_angle [rad], in the school's oil at a temperature [K].
 
     >>> round(float(needle_test(0.06e-3, CONE, 313.15).gain[0]), 2)
     6.04

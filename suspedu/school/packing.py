@@ -12,7 +12,7 @@ from suspedu.ride.outcomes import outcomes
 from suspedu.ride.simulate import Ride
 from suspedu.ride.terrain import RUN_IN, Terrain, whoops
 from suspedu.school.machines import set_machine
-from suspedu.school.tables import Table
+from suspedu.school.tables import Tabulated
 
 COUNT = 11
 USUAL_RATE = 4.0  # N/mm, the school's own springs
@@ -20,7 +20,7 @@ CLICKS = np.arange(0, 25, 2)
 
 
 @dataclass(frozen=True)
-class Row:
+class WhoopRow:
     """A row of whoops: height [m], spacing [m] and the speed at which it is ridden [m/s]."""
 
     height: float
@@ -28,7 +28,14 @@ class Row:
     speed: float
 
 
-ROWS = {"tall": Row(0.3, 5.0, 7.0), "round": Row(0.2, 4.5, 8.0), "short": Row(0.15, 2.5, 8.0)}
+ROWS = {"tall": WhoopRow(0.3, 5.0, 7.0), "round": WhoopRow(0.2, 4.5, 8.0), "short": WhoopRow(0.15, 2.5, 8.0)}
+
+
+def left_over(done: Ride) -> np.ndarray:
+    """Least stroke on the way over each hump [m]: how much of the last blow the fork still carries."""
+    spacing = (done.terrain.quiet_from - RUN_IN) / COUNT
+    hump = np.floor((done.distance - RUN_IN) / spacing)
+    return np.array([done.stroke[hump == number].min() for number in range(COUNT)])
 
 
 @remembered
@@ -45,15 +52,8 @@ def whoop_row(row: str) -> Terrain:
 
 @remembered
 def over_whoops(row: str, rebound: float, coil_rate: float) -> Ride:
-    """The school enduro over a row of whoops, at rebound clicks out and a rate of each leg [N/mm]."""
+    """The school enduro over a row of whoops, at rebound clicks out and a coil_rate [N/mm] of each leg."""
     return ride(set_machine("enduro", rebound=rebound, coil_rate=coil_rate), whoop_row(row))
-
-
-def left_over(done: Ride) -> np.ndarray:
-    """Least stroke on the way over each hump [m]: how much of the last blow the fork still carries."""
-    spacing = (done.terrain.quiet_from - RUN_IN) / COUNT
-    hump = np.floor((done.distance - RUN_IN) / spacing)
-    return np.array([done.stroke[hump == number].min() for number in range(COUNT)])
 
 
 def comes_back_to(done: Ride) -> float:
@@ -62,7 +62,7 @@ def comes_back_to(done: Ride) -> float:
 
 
 @remembered
-def hardest_hits(row: str) -> Table:
+def hardest_hits(row: str) -> Tabulated:
     """Hardest hit [m/s2] over rebound clicks out, on the school's own springs."""
     hits = [outcomes(over_whoops(row, int(clicks), USUAL_RATE), ["harshness"])["harshness"] for clicks in CLICKS]
-    return Table(CLICKS, np.array(hits))
+    return Tabulated(CLICKS, np.array(hits))

@@ -20,7 +20,7 @@ from suspedu.ride.linear import (
 )
 from suspedu.ride.roughness import mean_roughness
 from suspedu.school.machines import school_machine
-from suspedu.school.tables import Table
+from suspedu.school.tables import Tabulated
 
 FREQUENCIES = np.geomspace(0.3, 50.0, 240)
 SWEEP = np.linspace(200.0, 4000.0, 196)  # N s/m at the wheel
@@ -29,7 +29,7 @@ SWINGS_ON, CREEPS = 0.4, 1.0  # damping ratios: below it swings on, from there o
 
 
 def straight_vehicle(sprung_mass: float, unsprung_mass: float, rate: float, damping: float) -> LinearVehicle:
-    """The school enduro's front with straight-line laws: masses [kg], rate [N/m] and damping [N s/m] at the wheel.
+    """The school enduro's front, straight: sprung_mass, unsprung_mass [kg]; rate [N/m], damping [N s/m] at the wheel.
 
     >>> straight_vehicle(75, 15, 12.4e3, 1480).rate
     12400.0
@@ -41,8 +41,8 @@ def straight_vehicle(sprung_mass: float, unsprung_mass: float, rate: float, damp
 class FrontResponse:
     """What the front answers to bumps of each frequency [Hz]."""
 
-    felt: Table  # acceleration over the ground's velocity [1/s]
-    tyre: Table  # tyre load over the ground's height [N/m]
+    felt: Tabulated  # acceleration over the ground's velocity [1/s]
+    tyre: Tabulated  # tyre load over the ground's height [N/m]
     body: float  # Hz
     wheel: float  # Hz
     ratio: float  # damping ratio of the body
@@ -63,8 +63,8 @@ def front_response(front: LinearVehicle) -> FrontResponse:
     """
     answer, circle = responses(FREQUENCIES, front), 2 * np.pi * FREQUENCIES
     body, wheel = natural_frequencies(front)
-    return FrontResponse(Table(FREQUENCIES, circle * np.abs(answer["sprung"])),
-                         Table(FREQUENCIES, np.abs(answer["tyre"])), body, wheel, damping_ratio(front),
+    return FrontResponse(Tabulated(FREQUENCIES, circle * np.abs(answer["sprung"])),
+                         Tabulated(FREQUENCIES, np.abs(answer["tyre"])), body, wheel, damping_ratio(front),
                          invariant_points(front)["acceleration"])
 
 

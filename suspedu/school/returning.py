@@ -18,7 +18,7 @@ from suspedu.machine.coming_back import (
     rest_stroke,
     time_constant,
 )
-from suspedu.school.tables import Table
+from suspedu.school.tables import Tabulated
 
 SHOWN = 1.2  # s that are watched
 RIDDEN = np.linspace(2.0, 16.0, 29)  # m/s of the machine
@@ -31,13 +31,13 @@ HARDLY = 1e-3  # m that nobody notices
 class LettingGo:
     """A fork let go from a depth: its way back, and what it comes to."""
 
-    stroke: Table  # m over s
+    stroke: Tabulated  # m over s
     rest: float  # m where it comes to rest
     fastest: float  # m/s out, the most
     fastest_at: tuple[float, float]  # s, m where it is that fast
     back: float | None  # s for nine tenths of the way; None if longer than SHOWN
     over: float  # m that it swings past its rest
-    damping: Table  # N, both legs, over the speed of coming back [m/s]
+    damping: Tabulated  # N, both legs, over the speed of coming back [m/s]
     ratio: float  # damping ratio of the chassis
     constant: float  # s, time constant on the spring
 
@@ -63,10 +63,10 @@ def letting_go(machine: Machine, depth: float, body: bool) -> LettingGo:
     arrived = motion.stroke <= rest + 0.1 * (depth - rest)
     fastest, slow = int(np.argmin(motion.velocity)), SPEEDS <= 0.0
     return LettingGo(
-        Table(motion.time, motion.stroke), rest, -float(motion.velocity.min()),
+        Tabulated(motion.time, motion.stroke), rest, -float(motion.velocity.min()),
         (float(motion.time[fastest]), float(motion.stroke[fastest])),
         float(motion.time[np.argmax(arrived)]) if arrived.any() else None, max(rest - float(motion.stroke.min()), 0.0),
-        Table(-SPEEDS[slow][::-1], -damping_of(machine)[slow][::-1]), rebound_damping_ratio(machine),
+        Tabulated(-SPEEDS[slow][::-1], -damping_of(machine)[slow][::-1]), rebound_damping_ratio(machine),
         time_constant(machine))
 
 
@@ -81,7 +81,7 @@ class PullingDown:
     asked: float  # m/s that the bumps ask for
     can: float  # m/s that the springs can do
     left: float  # m of travel at the deepest
-    over_speed: Table  # m of mean stroke over the machine's speed [m/s]
+    over_speed: Tabulated  # m of mean stroke over the machine's speed [m/s]
 
     @property
     def sunk(self) -> float:
@@ -113,7 +113,7 @@ def pulling_down(machine: Machine, height: float, spacing: float, speed: float) 
     pulled = float(pull(peak, machine))
     low = float(mean_stroke(half, pulled, machine))
     return PullingDown(half, rest_stroke(machine), low, pulled, peak, float(fastest_return(low, machine)),
-                       machine.travel - (low + half), Table(RIDDEN, lows))
+                       machine.travel - (low + half), Tabulated(RIDDEN, lows))
 
 
 def _peak(speed, spacing, half):

@@ -14,7 +14,7 @@ from suspedu.machine.spring_choice import spring_for_sags
 from suspedu.machine.statics import free_sag, rider_sag
 from suspedu.numerics import remembered
 from suspedu.school.machines import school_machine
-from suspedu.school.tables import Table
+from suspedu.school.tables import Tabulated
 
 # The middle of the bands of sag, and half their width, as shares of the travel (guess of the course): every rider can
 # meet them with a spring that is sold and a preload that a collar has; a maker's manual may differ.
@@ -58,7 +58,7 @@ def sag_verdict(machine: Machine, free: float, rider: float) -> str:
 
 
 @remembered
-def sags_over_preload(machine: Machine, points: int = 21) -> tuple[Table, Table]:
+def sags_over_preload(machine: Machine, points: int = 21) -> tuple[Tabulated, Tabulated]:
     """Free sag and rider sag [m] over all preloads that a workshop sets [m].
 
     >>> free, rider = sags_over_preload(school_machine())
@@ -68,11 +68,11 @@ def sags_over_preload(machine: Machine, points: int = 21) -> tuple[Table, Table]
     row = ADJUSTERS["preload"]
     preloads = np.linspace(row.low, row.high, points)
     machine = change(machine, "preload", preloads)
-    return Table(preloads, free_sag(machine)), Table(preloads, rider_sag(machine))
+    return Tabulated(preloads, free_sag(machine)), Tabulated(preloads, rider_sag(machine))
 
 
 @remembered
-def needed_rates(widening: float = 0.0) -> Table:
+def needed_rates(widening: float = 0.0) -> Tabulated:
     """Rates of each leg [N/m] over riders' masses [kg] that give the sags aimed at on the school's enduro.
 
     Parameters: widening, by which the aimed pair is drawn apart [times the slack either way, -].
@@ -83,4 +83,4 @@ def needed_rates(widening: float = 0.0) -> Table:
     machine, masses = school_machine(), np.linspace(ADJUSTERS["rider_mass"].low, ADJUSTERS["rider_mass"].high, 13)
     aims = sag_aims(machine)
     apart = widening * aims.slack / 2
-    return Table(masses, spring_for_sags(machine, masses, aims.rider + apart, aims.free - apart)[0])
+    return Tabulated(masses, spring_for_sags(machine, masses, aims.rider + apart, aims.free - apart)[0])

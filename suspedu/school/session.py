@@ -28,7 +28,11 @@ class Note:
 
 @dataclass
 class Session:
-    """One machine on the stand. Everything that is done is written down in `notes`."""
+    """One machine on the stand. Everything that is done is written down in `notes`.
+
+    >>> Session(1).turn("rebound", -2)
+    'rebound 12 out to 14 out'
+    """
 
     number: int = 1
     notes: list[Note] = field(default_factory=list)

@@ -12,7 +12,7 @@ from suspedu.numerics import remembered
 from suspedu.parts.shim_stacks import FATIGUE_LIMIT, BentStack, Port, Shim, Stack, bent_stack, lift_curve
 from suspedu.school.legs import with_face, with_port
 from suspedu.school.oils import oil_of_index
-from suspedu.school.tables import Table
+from suspedu.school.tables import Tabulated
 from suspedu.units import from_si, to_si
 
 PORT = Port(12e-3, 18e-3)  # the pocket in the school's piston
@@ -24,7 +24,9 @@ TOUCHED = 1e5  # Pa: low enough for every gap to stay as it was built
 
 
 def built_stack(face_shims, thickness, taper_step, clamp, gap=0.0) -> Stack:
-    """A stack in workshop units: face shims, a crossover shim if there is a gap, then four tapered shims [all mm].
+    """A stack in workshop units: face shims, a crossover shim if there is a gap, then four tapered shims.
+
+    Parameters: face_shims [count]; thickness, taper_step, clamp, gap [mm].
 
     >>> [round(shim.diameter * 1e3, 1) for shim in built_stack(2, 0.15, 2, 10, 0.1).shims]
     [20.0, 20.0, 11.0, 18.0, 16.0, 14.0, 12.0]
@@ -37,7 +39,7 @@ def built_stack(face_shims, thickness, taper_step, clamp, gap=0.0) -> Stack:
 
 
 def lift_of(stack: Stack, pressure):
-    """Lift at the rim [m] of a stack on the school's port, at pressures under it [any shape, Pa]."""
+    """Lift at the rim [m] of a stack on the school's port, at a pressure [any shape, Pa] under it."""
     return lift_curve(stack, PORT)(pressure)
 
 
@@ -70,11 +72,11 @@ class BenchTest:
     opening: float  # m2 under the rim
     closes: float  # bar at which the gap closes; nan without one
     kink: float  # m of lift there
-    lifts: dict[str, Table]  # m over Pa: "stack", "plain" (without the crossover), "face" (its face shims alone)
+    lifts: dict[str, Tabulated]  # m over Pa: "stack", "plain" (without the crossover), "face" (its face shims alone)
 
 
 def bench_test(face_shims, thickness, taper_step, clamp, gap, pressure) -> BenchTest:
-    """A built stack [mm] under a pressure [Pa].
+    """A built stack under a pressure [Pa]; face_shims [count]; thickness, taper_step, clamp, gap [mm].
 
     >>> test = bench_test(3, 0.15, 2, 10, 0.05, 8e5)
     >>> round(test.closes, 1), round(test.lift * 1e3, 3)
@@ -84,7 +86,7 @@ def bench_test(face_shims, thickness, taper_step, clamp, gap, pressure) -> Bench
     parts = {"stack": stack, "plain": built_stack(face_shims, thickness, taper_step, clamp),
              "face": replace(stack, shims=stack.shims[: int(face_shims)])}  # fmt: skip
     pressures = np.linspace(0.0, MOST_PRESSURE, 161)
-    lifts = {name: Table(pressures, lift_of(part, pressures)) for name, part in parts.items()}
+    lifts = {name: Tabulated(pressures, lift_of(part, pressures)) for name, part in parts.items()}
     closes, lift = gap_closes(stack), float(lift_of(stack, pressure))
     return BenchTest(stack, bent_stack(stack, PORT, pressure), lift, np.pi * PORT.outer_diameter * lift, closes,
                      float(lift_of(stack, to_si(closes, "bar"))), lifts)
@@ -96,7 +98,7 @@ class StackStress:
 
     bent: BentStack
     each: np.ndarray
-    along: Table
+    along: Tabulated
     limit: float = FATIGUE_LIMIT
 
     @property
@@ -119,19 +121,19 @@ def stack_stress(stack: Stack, pressure) -> StackStress:
     """
     bent = bent_stack(stack, PORT, pressure)
     stress = np.nan_to_num(np.maximum(np.abs(bent.radial_stress), np.abs(bent.tangential_stress)))
-    return StackStress(bent, stress.max(axis=1), Table(bent.stress_radii, stress.max(axis=0)))
+    return StackStress(bent, stress.max(axis=1), Tabulated(bent.stress_radii, stress.max(axis=0)))
 
 
 @remembered
 def lift_falls(stack: Stack, extra: float) -> tuple[float, ...]:
-    """Share by which the lift falls for each shim that alone is made thicker [mm]."""
+    """Share by which the lift falls for each shim that alone is made thicker, by extra [mm]."""
     before = lift_of(stack, TOUCHED)
     return tuple(1.0 - float(lift_of(thickened(stack, place, extra), TOUCHED) / before)
                  for place in range(len(stack.shims)))
 
 
 def thickened(stack: Stack, place: int, extra: float) -> Stack:
-    """The stack with one shim thicker [mm], known by its place; among equal ones the first, since order is the same."""
+    """The stack with one shim, known by its place, thicker by extra [mm]; of equal ones the first."""
     shims = list(stack.shims)
     place = [shim.diameter for shim in shims].index(shims[place].diameter)
     shims[place] = replace(shims[place], thickness=shims[place].thickness + to_si(extra, "mm"))
@@ -139,7 +141,7 @@ def thickened(stack: Stack, place: int, extra: float) -> Stack:
 
 
 def restacked(count: int, thickness: float, clamp: float) -> Damper:
-    """The school's closed cartridge with other face shims [mm] and clamp [mm] under its rebound valve."""
+    """The school's closed cartridge with other face shims: count, thickness [mm], and clamp [mm]."""
     cartridge = stock_damper("closed cartridge")
     stack = with_face(cartridge.rebound.ports[0].stack, count, to_si(thickness, "mm"))
     return with_port(cartridge, "rebound", stack=replace(stack, clamp_diameter=to_si(clamp, "mm")))
@@ -152,12 +154,12 @@ def rebound_force(damper: Damper, clicks: int) -> np.ndarray:
     return -leg_force(0.1, -SPEEDS, turned, oil_of_index(*OIL), WARM).damping_force
 
 
-def rebound_tables(count: int, thickness: float, clamp: float, clicks: int) -> tuple[Table, Table]:
-    """Rebound force [N] over speed [m/s] of the delivered stack, and of one with other face shims and clamp [mm].
+def rebound_tables(count: int, thickness: float, clamp: float, clicks: int) -> tuple[Tabulated, Tabulated]:
+    """Rebound force [N] over speed [m/s] of the delivered stack, and of one of another thickness and clamp [mm].
 
     >>> delivered, stiffer = rebound_tables(3, 0.2, 9, 12)
     >>> round(stiffer.at(1.0) / delivered.at(1.0), 2)
     1.33
     """
     dampers = (stock_damper("closed cartridge"), restacked(count, thickness, clamp))
-    return tuple(Table(SPEEDS, rebound_force(damper, clicks)) for damper in dampers)
+    return tuple(Tabulated(SPEEDS, rebound_force(damper, clicks)) for damper in dampers)

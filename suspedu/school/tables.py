@@ -10,10 +10,10 @@ from suspedu.numerics import frozen
 
 
 @dataclass(frozen=True, eq=False)
-class Table:
+class Tabulated:
     """Values y over x [n each, SI], x rising; nobody can write into them.
 
-    >>> Table(np.array([0.0, 1.0, 2.0]), np.array([0.0, 10.0, 40.0])).at(1.5)
+    >>> Tabulated(np.array([0.0, 1.0, 2.0]), np.array([0.0, 10.0, 40.0])).at(1.5)
     25.0
     """
 
@@ -24,10 +24,10 @@ class Table:
         frozen(self)
 
     def at(self, x: float) -> float:
-        """The value at one x, on the straight line between two points."""
+        """The value at one x, on the straight line between two points: x and value in the units [any] of the table."""
         return float(np.interp(x, self.x, self.y))
 
-    def against(self, other: Table) -> Table:
+    def against(self, other: Tabulated) -> Tabulated:
         """Change against another table over the same x [share, -]; where the other is nought it is left out."""
         there = other.y != 0.0
-        return Table(self.x[there], self.y[there] / other.y[there] - 1.0)
+        return Tabulated(self.x[there], self.y[there] / other.y[there] - 1.0)

@@ -16,7 +16,12 @@ TURNED = tuple(each.name for each in RANGES)
 
 
 def shake_and_throw(settings: list[dict]) -> list[dict | None]:
-    """Shake on rough ground and throw in the tall whoops of some settings in clicks out; None where unrideable."""
+    """Shake on rough ground and throw in the tall whoops of some settings in clicks out; None where unrideable.
+
+    >>> found = shake_and_throw([{"rebound": 12}])[0]
+    >>> round(found["comfort"], 1), round(found["kick"], 1)  # m/s2, m/s
+    (5.1, 3.5)
+    """
     machines = [set_machine("enduro", **each) for each in settings]
     rough = ride_all(machines, loop_ground("rough ground"), names=["comfort"])
     tall = ride_all(machines, loop_ground(TALL), names=["kick"])
@@ -36,6 +41,6 @@ def ride_trade_off(say: Callable[[str], None]) -> None:
 
 
 def calmest(most_kick: float) -> tuple[dict, dict]:
-    """The calmest of the unbeaten settings that keeps a limit on the throw [m/s], or the one that misses it least."""
+    """The calmest unbeaten setting that keeps the throw under most_kick [m/s], or the one that misses it least."""
     keeping = [pair for pair in unbeaten() if pair[1]["kick"] <= most_kick]
     return keeping[0] if keeping else min(unbeaten(), key=lambda pair: pair[1]["kick"])

@@ -20,7 +20,7 @@ from suspedu.school.legs import (
     with_port,
 )
 from suspedu.school.machines import clicked, school_machine
-from suspedu.school.tables import Table
+from suspedu.school.tables import Tabulated
 
 BASE_SPEEDS = np.concatenate([[0.0], np.geomspace(0.005, 4.0, 72)])
 MID_SPEEDS = np.concatenate([[0.0], np.geomspace(0.02, 4.0, 59)])
@@ -35,8 +35,8 @@ FELT = 0.02  # share of the force above which a rider speaks of a change; guess 
 class BaseValveTest:
     """One leg on compression: its damping force, where the base valve's oil goes, and what opens when."""
 
-    force: Table  # N over m/s
-    shares: dict[str, Table]  # of each of PATHS in the base valve's oil [-] over m/s, where it moves
+    force: Tabulated  # N over m/s
+    shares: dict[str, Tabulated]  # of each of PATHS in the base valve's oil [-] over m/s, where it moves
     opens: dict[str, float]  # m/s at which the stack of a port opens
 
     @property
@@ -64,10 +64,10 @@ def base_valve_test(low: int = 12, high: int = 10) -> BaseValveTest:
     """
     damper, fitted = set_damper(compression_low=low, compression_high=high), school_leg().damper
     states, moving = point(MIDDLE, BASE_SPEEDS, damper), BASE_SPEEDS > 0
-    shares = {name: Table(BASE_SPEEDS[moving], states.valves["base"].paths[name].share[moving]) for name in PATHS}
+    shares = {name: Tabulated(BASE_SPEEDS[moving], states.valves["base"].paths[name].share[moving]) for name in PATHS}
     found = dict(opening_speeds(damper, fitted.oil, fitted.oil_temperature))
     opens = {name: found[f"base valve: {name} stack"] for name in PATHS[1:]}
-    return BaseValveTest(Table(BASE_SPEEDS, states.leg.damping_force), shares, opens)
+    return BaseValveTest(Tabulated(BASE_SPEEDS, states.leg.damping_force), shares, opens)
 
 
 def mid_damper(cartridge: str, float_gap: float, face_shims: int, low: int, high: int, charge: float) -> Damper:
@@ -92,8 +92,8 @@ def charged(damper: Damper, charge: float) -> Damper:
 class MidValveTest:
     """Compression of one leg over MID_SPEEDS: who carries the force, and how far the oil is from tearing."""
 
-    whole: Table  # N over m/s
-    mid: Table  # N of it from the mid-valve
+    whole: Tabulated  # N over m/s
+    mid: Tabulated  # N of it from the mid-valve
     above: np.ndarray  # Pa, absolute, over the piston
     held: np.ndarray  # whether the oil holds together there
     void: np.ndarray  # where it is torn, from the last whole point on
@@ -101,9 +101,9 @@ class MidValveTest:
     margin: float  # Pa, the lowest to cavitation
 
     @property
-    def share(self) -> Table:
+    def share(self) -> Tabulated:
         """Mid-valve's share of the force [-], where the leg moves."""
-        return Table(MID_SPEEDS[1:], self.mid.y[1:] / self.whole.y[1:])
+        return Tabulated(MID_SPEEDS[1:], self.mid.y[1:] / self.whole.y[1:])
 
     @property
     def tears_at(self) -> float | None:
@@ -127,12 +127,12 @@ def mid_valve_test(damper: Damper) -> MidValveTest:
     mid = (leg.compression_chamber - leg.rebound_chamber) * ring_area(damper)
     void = leg.cavitating | np.append(leg.cavitating[1:], False)
     reservoir = leg.reservoir + np.zeros_like(leg.damping_force)
-    return MidValveTest(Table(MID_SPEEDS, leg.damping_force), Table(MID_SPEEDS, mid), leg.rebound_chamber,
+    return MidValveTest(Tabulated(MID_SPEEDS, leg.damping_force), Tabulated(MID_SPEEDS, mid), leg.rebound_chamber,
                         ~leg.cavitating, void, reservoir, float(np.min(leg.margin)))
 
 
 @remembered(size=512)
-def damping_of_way(kind: str, way: str, hole: float, clicks: int) -> Table:
+def damping_of_way(kind: str, way: str, hole: float, clicks: int) -> Tabulated:
     """Damping force [N], without gas, over speed [m/s]: one leg with a damper of a kind.
 
     Parameters: kind, of the school's stock; way, "compression" or "rebound"; hole, diameter of a damping rod's [m];
@@ -147,11 +147,11 @@ def damping_of_way(kind: str, way: str, hole: float, clicks: int) -> Table:
              for name in ("compression_holes", "rebound_holes") if hasattr(damper, name)}
     sign = -1.0 if way == "rebound" else 1.0
     force = sign * leg_forces(MIDDLE, sign * WAY_SPEEDS, replace(damper, **holes)).damping_force
-    return Table(WAY_SPEEDS, force)
+    return Tabulated(WAY_SPEEDS, force)
 
 
 @remembered(size=1024)
-def fork_damping(machine: str, low: int, high: int, rebound: int) -> Table:
+def fork_damping(machine: str, low: int, high: int, rebound: int) -> Tabulated:
     """Damping force of both legs [N], without gas, over velocity [m/s], of a machine of the school at clicks out.
 
     >>> force = fork_damping("enduro", 12, 10, 12)
@@ -159,9 +159,9 @@ def fork_damping(machine: str, low: int, high: int, rebound: int) -> Table:
     (146, -447)
     """
     set_to = clicked(school_machine(machine), compression_low=low, compression_high=high, rebound=rebound)
-    return Table(FORK_SPEEDS, damping_table(set_to, np.array([MIDDLE]), FORK_SPEEDS)[0])
+    return Tabulated(FORK_SPEEDS, damping_table(set_to, np.array([MIDDLE]), FORK_SPEEDS)[0])
 
 
-def force_over_velocity(stroke: float, damper: Damper) -> Table:
+def force_over_velocity(stroke: float, damper: Damper) -> Tabulated:
     """Force of one leg [N] with a damper, over velocities both ways [m/s], at a stroke [m]."""
-    return Table(POINT_SPEEDS, leg_forces(stroke, POINT_SPEEDS, damper).force)
+    return Tabulated(POINT_SPEEDS, leg_forces(stroke, POINT_SPEEDS, damper).force)

@@ -16,7 +16,7 @@ from suspedu.files import NotWrittenError, write_whole
 
 HERE = Path(__file__).parent
 NOTES = ".suspedu-notes.json"
-_unfolded: dict[str, list[Explanation]] = {}  # explanations on the page, by key: they show what was predicted
+_unfolded: dict[str, list[Unfolding]] = {}  # explanations on the page, by key: they show what was predicted
 
 
 def noted(folder: Path | str = ".") -> dict:
@@ -113,7 +113,7 @@ def _number(text: str) -> float | None:
     return value if abs(value) < 1e12 else None  # nan and infinity are no predictions
 
 
-class Explanation:
+class Unfolding:
     """A text that unfolds, with the reader's own prediction beside it."""
 
     def __init__(self, key: str, text: str):
@@ -148,6 +148,6 @@ def predict_number(key: str, question: str, unit: str) -> Question:
     return Question(key, question, unit=unit)
 
 
-def explain(key: str, text: str) -> Explanation:
+def explain(key: str, text: str) -> Unfolding:
     """A folded explanation in markdown; unfolded, it shows what was predicted under `key`."""
-    return Explanation(key, text)
+    return Unfolding(key, text)

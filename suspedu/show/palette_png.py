@@ -8,11 +8,11 @@ palette replaces any search for the best palette at each picture.
 from __future__ import annotations
 
 import io
-from functools import cache
 
 import numpy as np
 from PIL import Image
 
+from suspedu.numerics import remembered
 from suspedu.show.theme import Theme, rgb
 
 BLENDS = (0.15, 0.3, 0.5, 0.72, 1.0)
@@ -36,7 +36,7 @@ def png(pixels: np.ndarray, theme: Theme, level: int = 1, fills: tuple[str, ...]
     return file.getvalue()
 
 
-@cache
+@remembered
 def colours(theme: Theme, fills: tuple[str, ...] = ()) -> np.ndarray:
     """The palette [n, 3]: paper, grid, blends of each role's colour with the paper, and tints of the filled ones."""
     lines = [(role, tint) for role in ROLES for tint in BLENDS]
@@ -45,7 +45,7 @@ def colours(theme: Theme, fills: tuple[str, ...] = ()) -> np.ndarray:
     return np.unique(np.rint(np.array([rgb(theme.paper), *blends])), axis=0)
 
 
-@cache
+@remembered
 def _table(theme: Theme, fills: tuple[str, ...]) -> tuple[np.ndarray, bytes]:
     """The nearest palette entry of each coarse colour, and the palette as bytes."""
     palette = colours(theme, fills).astype(np.float32)

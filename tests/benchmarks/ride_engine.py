@@ -45,27 +45,32 @@ def timed(job, times=1, clock=time.perf_counter) -> float:
     return statistics.median(spent)
 
 
-def plain_kernel():
-    """A second copy of the kernel's source that nobody compiles."""
+def plain_rates():
+    """The kernel's law from a second copy of its source, in which the compiler does nothing."""
+    import numba
+
     spec = importlib.util.spec_from_file_location("plain_kernel", kernel.__file__)
-    copy = importlib.util.module_from_spec(spec)
-    spec.loader.exec_module(copy)
-    return copy
+    copy, numba.config.DISABLE_JIT = importlib.util.module_from_spec(spec), True
+    try:
+        spec.loader.exec_module(copy)
+    finally:
+        numba.config.DISABLE_JIT = False
+    return copy.rates
 
 
 def library_seconds(compiled_law: bool) -> tuple[float, float]:
     """Processor seconds of LSODA (rtol 1e-6) over the same ride, and its largest difference in height [mm]."""
     path = ground_path(TERRAIN, VEHICLE.tyre.radius, 0.09)
     climb = path.derivative()
-    bike, laws, law = loop_tables.bike_numbers(VEHICLE), loop_tables.fork_numbers(fork()), kernel.rates
+    bike, laws, law = loop_tables.bike_numbers(VEHICLE, 0.3), loop_tables.fork_numbers(fork()), kernel.rates
     if not compiled_law:
-        law = plain_kernel().rates
+        law = plain_rates()
         laws = laws._replace(**{name: getattr(laws, name)._replace(values=getattr(laws, name).values.tolist())
-                                for name in ("spring", "damping", "end_stop")})
+                                for name in ("spring", "damping", "end_stop", "friction")})
 
     def motion(t, state):
         s = min(12.0 * t, TERRAIN.length)
-        return law(tuple(state), float(path(s)), float(climb(s)) * 12.0, 0.0, bike, laws)[:4]
+        return law(tuple(state), (float(path(s)), float(climb(s)) * 12.0, 0.0), bike, laws)[:4]
 
     ride = simulate(VEHICLE, fork(), TERRAIN)
     start = time.process_time()

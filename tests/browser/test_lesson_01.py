@@ -5,6 +5,7 @@ import shutil
 from pathlib import Path
 
 import pytest
+from playwright.sync_api import expect
 
 from suspedu.show.panels.springs.coil_spring import COIL_SPRING
 
@@ -65,9 +66,9 @@ def picture(root) -> str:
 
 
 def test_the_lesson_runs_and_its_panels_are_alive(lesson):
-    assert lesson.locator(".suspedu-panel").count() == 3
+    expect(lesson.locator(".suspedu-panel")).to_have_count(3)
     assert not lesson.get_by_text("Traceback").count()
-    assert lesson.locator("summary", has_text="Explanation").count() == 5
+    expect(lesson.locator("summary", has_text="Explanation")).to_have_count(5, timeout=60_000)
 
 
 def test_the_preload_slider_moves_by_keyboard(panel):

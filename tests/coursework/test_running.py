@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from suspedu.coursework.running import scratch
 from suspedu.coursework.running.limits import Limits
 from suspedu.coursework.running.runner import Job, Launcher, Step, run_batch
 
@@ -26,6 +27,7 @@ def outcomes():
         "stderr": [("import warnings; warnings.warn('odd'); print(5)", "5\n")],
         "markers": [("# NBVAL_SKIP\nx = 1",), ("# NBVAL_IGNORE_OUTPUT\nprint(x)", "2\n")],
         "dies": [("import os; os._exit(3)",), ("print(2)", "2\n")],
+        "exits": [("x = 1\nexit()",), ("print(2)", "2\n")],  # this kernel lives on for a tenth of a second
         "sleeps": [("import time; time.sleep(60)",), ("print(2)", "2\n")],
         "floods": [("for _ in range(3000): print('x' * 1000, flush=True)",), ("print(2)", "2\n")],
         "folder": [("import os; print(os.listdir('.'), 'PYTEST_CURRENT_TEST' in os.environ)",)],
@@ -63,7 +65,7 @@ def test_markers_in_comments_decide_nothing(outcomes):
 
 
 def test_dead_kernel_is_noticed_at_once(outcomes):
-    assert faults(outcomes["dies"]) == ["died", "dead"]
+    assert faults(outcomes["dies"]) == faults(outcomes["exits"]) == ["died", "dead"]
 
 
 def test_cell_after_a_time_out_still_counts(outcomes):
@@ -88,11 +90,17 @@ def test_nothing_outlives_a_batch(outcomes):
     assert not lives(int(outcomes["orphan"]["0"].printed))
 
 
-def test_folders_of_a_batch_are_removed(monkeypatch, tmp_path):
-    monkeypatch.setattr(tempfile, "tempdir", str(tmp_path))
-    seen = []
-    one(("print(1)", "1\n"), on_record=lambda line: seen.append(sorted(line)))
-    assert list(tmp_path.iterdir()) == []
+@pytest.mark.parametrize("long", [False, True])
+def test_folders_of_a_batch_are_removed(monkeypatch, tmp_path, long):
+    """Also where the temporary folder has a path too long for a socket: then the run has its folder elsewhere."""
+    with tempfile.TemporaryDirectory(prefix="t", dir=scratch.SHORT) as short:
+        monkeypatch.setattr(scratch, "SHORT", Path(short))
+        own = tmp_path / ("far" * 40) if long else Path(short)
+        own.mkdir(exist_ok=True)
+        monkeypatch.setattr(tempfile, "tempdir", str(own))
+        seen = []
+        cells = one(("print(1)", "1\n"), on_record=lambda line: seen.append(sorted(line)))
+        assert cells["0"].passed and list(own.iterdir()) == list(Path(short).iterdir()) == []
     assert [keys for keys in seen if "kernel" in keys] and [keys for keys in seen if keys == ["end"]]
 
 
@@ -100,7 +108,7 @@ def test_folders_of_a_batch_are_removed(monkeypatch, tmp_path):
 def test_batch_time_is_limited_and_its_kernels_end(monkeypatch):
     monkeypatch.setattr("suspedu.coursework.running.runner.START_ALLOWANCE", 4.0)
     kernels, began = [], time.monotonic()
-    short = Limits(cell_seconds=90, notebook_seconds=4)
+    short = Limits(cell_seconds=90, notebook_seconds=1)
     cells = one(("print(1)", "1\n"), ("import time; time.sleep(100)",), limits=short,
                 on_record=lambda line: kernels.append(line.get("kernel")))
     assert time.monotonic() - began < 60

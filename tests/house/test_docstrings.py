@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 PACKAGE = Path(__file__).resolve().parents[2] / "suspedu"
-PHYSICS = ("parts", "damper", "ride", "machine")
+PHYSICS = ("parts", "damper", "ride", "machine", "school")
 INNER_LOOPS = {"ride/kernel.py": "compiled scalar code behind ride/engine.py; units stand at its state and its tuples"}
 QUANTITY = re.compile(r"float|ndarray|ArrayLike")
 

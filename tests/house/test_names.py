@@ -3,20 +3,15 @@
 import ast
 import importlib
 from collections import defaultdict
-from pathlib import Path
 
 import pytest
 
-PACKAGE = Path(__file__).resolve().parents[2] / "suspedu"
-FACES = [room for room in ("damper", "machine", "school") if (PACKAGE / room).exists()]
+FACES = ("damper", "ride", "machine", "school")
 BY_AGREEMENT = {  # names that several modules define because somebody asks each of them for it: why
     "add_arguments": "what a command's module gives the door",
     "main": "where a process begins: the door, nbval's engine, a kernel",
     "run": "what a command's module gives the door",
 }
-# Not yet told apart: this list only ever becomes shorter.
-LATER = {"Explanation", "Row", "Table", "advice", "damping_ratio", "hanging_stroke", "leg_force", "margin", "quantity",
-         "static_stroke"}
 
 
 def defined(text: str) -> set[str]:
@@ -37,7 +32,7 @@ def owners(texts: dict[str, str]) -> dict[str, list[str]]:
 def test_no_name_has_two_owners(text_files):
     library = {path: text for path, text in text_files.items() if path.startswith("suspedu/") and path.endswith(".py")}
     twice = owners(library)
-    assert not {name: places for name, places in twice.items() if name not in BY_AGREEMENT.keys() | LATER}
+    assert not {name: places for name, places in twice.items() if name not in BY_AGREEMENT}
     assert twice.keys() >= BY_AGREEMENT.keys(), "an exception is no longer needed"
 
 

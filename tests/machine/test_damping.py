@@ -8,8 +8,9 @@ import pytest
 from suspedu.changes import changed
 from suspedu.damper import leg_force, stock_damper
 from suspedu.data.reader import part_from_table
-from suspedu.machine import FittedDamper, adjusted, load
+from suspedu.machine import FittedDamper, adjusted, load, refitted
 from suspedu.machine.damping import damped_leg, damping_table
+from suspedu.machine.model import MACHINES
 from suspedu.parts.air_spring import air_pressure_absolute
 from suspedu.parts.oil import Oil
 from suspedu.units import InputError
@@ -81,3 +82,23 @@ def test_a_leg_without_damper_says_so():
     bare = dataclasses.replace(machine, legs=(dataclasses.replace(machine.legs[0], damper=None),))
     with pytest.raises(InputError, match="this leg has no damper"):
         damping_table(bare, [0.1], [1.0])
+
+
+def test_another_damper_s_stop_ends_with_the_travel():
+    """The closed cartridge is built for 300 mm; in the trail machine of 280 mm its stop ends there."""
+    trail = refitted(load("trail"), "closed cartridge")
+    assert stock_damper("closed cartridge").end_stop.full_stroke == 0.3
+    assert [leg.damper.unit.end_stop.full_stroke for leg in trail.legs] == [0.28, 0.28]
+    strokes = np.linspace(0.0, 0.28, 29)
+    stop = damping_table(trail, strokes, [1.0], part="stop_force")[:, 0]
+    assert stop[-1] > 0.0 and np.all(stop[strokes < 0.28 - 0.05] == 0.0)
+
+
+def test_a_file_s_damper_is_fitted_to_the_travel_and_may_be_a_file_itself(tmp_path):
+    trail = (MACHINES / "trail.toml").read_text(encoding="utf-8")
+    shelf = MACHINES.parent / "dampers" / "closed_cartridge.toml"
+    own = tmp_path / "own.toml"
+    for stock in ("closed cartridge", shelf.as_posix()):
+        own.write_text(trail.replace('"open cartridge"', f'"{stock}"'), encoding="utf-8")
+        unit = load(own).legs[1].damper.unit
+        assert (unit.end_stop.full_stroke, unit.rebound.needle.clicks) == (0.28, 14)

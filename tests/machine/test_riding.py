@@ -16,7 +16,8 @@ from suspedu.parts.friction import SealFriction, friction_shape
 from suspedu.parts.oil import Oil
 from suspedu.parts.stops import METAL_RATE, Bumper, TopOutSpring, bumper_force
 from suspedu.ride.energy import energy_account
-from suspedu.ride.loop_tables import fork_numbers
+from suspedu.ride.ground import ground_over_time
+from suspedu.ride.loop_tables import fork_numbers, of_ride
 from suspedu.ride.simulate import simulate
 from suspedu.ride.terrain import rock_garden, square_edge, whoops
 from suspedu.ride.vehicle import elastic_force
@@ -169,6 +170,18 @@ def test_rides_are_stable_and_account_for_their_energy_at_the_corners_of_the_sea
     assert np.abs(account["imbalance"]).max() < 2e-3 * turned_over
     still = np.abs(ridden.velocity) < 0.1 * corner["slow"]
     assert np.abs(np.diff(ridden.velocity)).max() < 1.5 and (corner["sliding"] < 1.0 or still.any())
+
+
+@pytest.mark.parametrize("values, parts", [({}, 1), ({"sliding": 90.0, "breakaway": 126.0}, 2), ({"slow": 1e-4}, 10)])
+def test_steps_fall_in_no_more_parts_than_the_friction_asks_for(enduro, values, parts):
+    """breakaway / slow of two legs over the masses, times step, in parts of 2: by hand from the law's slope at rest."""
+    machine = rubbing(enduro, **values)
+    front, seals, law = vehicle(machine), machine.legs[0].friction, fork_law(machine)
+    ground = ground_over_time(square_edge(), 10.0, 0.345, 0.11, 5e-4)
+    _, pace, _, _ = of_ride(ground, front, law)
+    slope = 2 * seals.breakaway / seals.slow / np.cos(front.rake) ** 2
+    asked = slope * (1 / front.sprung_mass + 1 / front.unsprung_mass) * 5e-4 / 2.0
+    assert pace.fine == pytest.approx(np.ceil(asked), abs=1) and pace.fine >= parts and (parts > 1 or pace.fine == 1)
 
 
 def test_halving_the_step_hardly_moves_a_ride_with_sticking_seals(enduro):

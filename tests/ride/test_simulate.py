@@ -108,7 +108,7 @@ from suspedu.ride.simulate import simulate
 from suspedu.ride.terrain import rock_garden
 from suspedu.ride.vehicle import Vehicle
 fork = make_school_fork(seals=(SealFriction(sliding=60.0, stiction=1.5, slow=0.001),))
-ride = simulate(Vehicle(80.0, 15.0, 0.46, TYRE), fork, rock_garden(length=18.0))
+ride = simulate(Vehicle(80.0, 15.0, 0.46, TYRE), fork, rock_garden(length=17.0))
 print(hashlib.sha256(ride.record.tobytes()).hexdigest())
 """
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False, timeout=120,

@@ -159,3 +159,10 @@ def test_rate_is_the_slope_of_the_height():
 def test_impossible_terrain_gets_a_sentence(ask, sentence):
     with pytest.raises(InputError, match=sentence):
         ask()
+
+
+def test_a_rock_garden_too_short_for_its_rocks_gets_a_sentence():
+    """Run-in, run-out and eight metres of quiet ground leave no place for a rock below 16 m."""
+    assert rock_garden(length=17.0).statistics["highest"] > 0.0
+    with pytest.raises(InputError, match="length of the rock garden is 14 m"):
+        rock_garden(length=14.0)

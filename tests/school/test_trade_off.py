@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from suspedu.machine.adjusters import charted
-from suspedu.school import COMPLAINTS, LOOP, advice, calmest, chart, gains, loop_ground, shares, unbeaten
+from suspedu.school import COMPLAINTS, LOOP, calmest, chart, first_choice, gains, loop_ground, shares, unbeaten
 from suspedu.school.trade_off import shake_and_throw
 
 
@@ -27,7 +27,7 @@ def test_shares_are_against_the_strongest_and_missing_adjusters_count_nothing():
 
 @pytest.mark.parametrize("name", COMPLAINTS)
 def test_the_first_choice_is_the_strongest_and_its_price_is_told_of_another_outcome(name):
-    found = advice("enduro", name)
+    found = first_choice("enduro", name)
     assert found.asked and found.ground == COMPLAINTS[name].ground
     assert abs(found.shares[found.first]) == pytest.approx(100.0) == max(map(abs, found.shares.values()))
     assert found.way * found.gains[found.first] > 0  # the step that is advised is one for the better
@@ -39,7 +39,7 @@ def test_the_first_choice_is_the_strongest_and_its_price_is_told_of_another_outc
 
 
 def test_a_ground_that_does_not_ask_gives_no_answer():
-    assert not advice("enduro", "dives", "log").asked
+    assert not first_choice("enduro", "dives", "log").asked
     table = chart("enduro")
     assert gains(table, COMPLAINTS["dives"]) == gains(table, COMPLAINTS["dives"], "hard braking")
     assert table.terrains == tuple(loop_ground(name).name for name in LOOP)

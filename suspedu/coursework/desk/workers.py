@@ -8,8 +8,9 @@ from __future__ import annotations
 
 import os
 from collections.abc import Callable, Iterator
-from concurrent.futures import FIRST_COMPLETED, ThreadPoolExecutor, wait
+from concurrent.futures import FIRST_COMPLETED, Future, ThreadPoolExecutor, wait
 from itertools import islice
+from threading import Event
 
 import psutil
 
@@ -21,6 +22,7 @@ from suspedu.coursework.running.limits import Limits
 from suspedu.units import InputError
 
 PATIENCE = 20  # s to wait for a scheduler
+BREATH = 0.1  # s between two looks whether a stopped run still starts engines
 BATCH = 5  # returns per engine: its start is shared, and little is lost when a run is stopped
 Crew = Callable[[Iterator[Task], int], Iterator[Result]]
 
@@ -48,10 +50,10 @@ def batches(tasks: Iterator[Task], size: int) -> Iterator[list[Task]]:
 def on_threads(threads: int, tasks: Iterator[Task], total: int, choice: str, limits: Limits) -> Iterator[Result]:
     """Results from this machine, as they are done."""
     size = max(1, min(BATCH, -(-total // threads)))
-    pool, running = ThreadPoolExecutor(threads), set()
+    pool, running, over = ThreadPoolExecutor(threads), set(), Event()
     try:
         for batch in batches(tasks, size):
-            running.add(pool.submit(mark_batch, batch, choice, limits))
+            running.add(pool.submit(mark_batch, batch, choice, limits, over))
             if len(running) >= threads:
                 done, running = wait(running, return_when=FIRST_COMPLETED)
                 for future in done:
@@ -59,14 +61,23 @@ def on_threads(threads: int, tasks: Iterator[Task], total: int, choice: str, lim
         for future in running:
             yield from future.result()
     except BaseException:
-        _stop_engines()
+        over.set()
+        _stop(running)
         raise
     finally:
         pool.shutdown(cancel_futures=True)
 
 
+def _stop(running: set[Future]) -> None:
+    """End the threads, which start no further engine: those that run, and one that was just about to start."""
+    for future in running:
+        future.cancel()
+    while wait(running, timeout=BREATH).not_done:
+        _stop_engines()
+
+
 def _stop_engines() -> None:
-    """End the engines that this process started; their threads then come to an end by themselves."""
+    """End the engines that this process started."""
     for child in psutil.Process().children():
         try:
             child.kill()

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from threading import Event
 
 from suspedu.coursework.exercise import marking, verdicts
 from suspedu.coursework.exercise.task import Task
@@ -24,12 +25,12 @@ class Result:
     versions: dict[str, str]
 
 
-def mark_batch(tasks: Sequence[Task], choice: str, limits: Limits) -> list[Result]:
+def mark_batch(tasks: Sequence[Task], choice: str, limits: Limits, over: Event | None = None) -> list[Result]:
     """Results of some tasks.
 
-    Parameters: tasks, each with its own name; choice of mode; limits of each kernel.
-    Raises: InputError where the mode asked for does not work on this machine.
+    Parameters: tasks, each with its own name; choice of mode; limits of each kernel; over, set to stop it.
+    Raises: InputError where the mode asked for does not work on this machine; StoppedError once `over` is set.
     """
     mode = sandbox.chosen_mode(choice)
-    found = marking.mark(tasks, confined_launcher(mode, limits), limits)
+    found = marking.mark(tasks, confined_launcher(mode, limits), limits, over=over)
     return [Result(name, marks.rows, marks.stopped, mode.name, versions()) for name, marks in found.items()]

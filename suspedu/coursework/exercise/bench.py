@@ -4,11 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
+from threading import Event
 
 from suspedu.coursework.running.limits import Limits
 from suspedu.coursework.running.runner import CellOutcome, Job, Launcher, run_batch
 
 LOST = ("died", "dead")  # a kernel that ended in this cell, or had ended before
+
+
+class StoppedError(RuntimeError):
+    """Marking was stopped from outside; nothing is known of what was in hand."""
 
 
 @dataclass(frozen=True)
@@ -30,11 +35,13 @@ class Run:
 class Bench:
     """Runs jobs with one way of starting kernels and one set of limits.
 
-    Parameters: launcher of kernels; limits of each; on_record, called with each line of the log as it arrives.
+    Parameters: launcher of kernels; limits of each; on_record, called with each line of the log as it arrives;
+    over, set by whoever wants no further engine to start.
     """
 
-    def __init__(self, launcher: Launcher, limits: Limits, on_record: Callable[[dict], None] | None = None):
-        self.launcher, self.limits, self.on_record = launcher, limits, on_record
+    def __init__(self, launcher: Launcher, limits: Limits, on_record: Callable[[dict], None] | None = None,
+                 over: Event | None = None):
+        self.launcher, self.limits, self.on_record, self.over = launcher, limits, on_record, over
 
     def run(self, jobs: Sequence[Job]) -> dict[str, Run]:
         """Runs by name of the job, from one engine; what an engine that was brought down left undone, each alone."""
@@ -45,6 +52,8 @@ class Bench:
         return runs
 
     def _once(self, jobs: Sequence[Job]) -> dict[str, Run]:
+        if self.over and self.over.is_set():
+            raise StoppedError("marking was stopped")
         stopped: dict[str, str] = {}
 
         def note(line: dict) -> None:

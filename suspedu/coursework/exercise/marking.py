@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
+from threading import Event
 
 from suspedu.coursework.exercise import verdicts
 from suspedu.coursework.exercise.bench import Bench, Run
@@ -25,15 +26,16 @@ class Marks:
 
 
 def mark(tasks: Sequence[Task], launcher: Launcher | None = None, limits: Limits | None = None,
-         on_record: Callable[[dict], None] | None = None) -> dict[str, Marks]:
+         on_record: Callable[[dict], None] | None = None, over: Event | None = None) -> dict[str, Marks]:
     """Marks by task name, from as few runs as the manners of the answers allow.
 
     Parameters: tasks, each with its own name; launcher of kernels (where none: under plain limits); limits of each;
-    on_record, called with each line of the log as it arrives.
+    on_record, called with each line of the log as it arrives; over, set by whoever wants no further engine to start.
+    Raises: StoppedError once `over` is set.
     An answer that ends its kernel costs its own question and those that cannot do without it.
     """
     limits = limits or Limits()
-    bench = Bench(launcher or confined_launcher(sandbox.chosen_mode("limited"), limits), limits, on_record)
+    bench = Bench(launcher or confined_launcher(sandbox.chosen_mode("limited"), limits), limits, on_record, over)
     first = bench.run([task.job() for task in tasks])
     later = replayed(tasks, first, bench)
     return {task.name: _marks(task, first[task.name], {q: run for (name, q), run in later.items() if name == task.name})

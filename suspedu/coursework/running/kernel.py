@@ -18,7 +18,7 @@ from suspedu.coursework.running.processes import kill_group
 
 SLICE = 0.2  # s between two looks whether a silent kernel still lives
 OUTPUT_SECONDS = 5.0  # charged s that a kernel may be silent before a cell counts as finished or stuck
-START_SECONDS = 240.0  # s by the clock; a start computes for a second, and one that fails is noticed at once
+START_SECONDS = 60.0  # charged s; a start computes for a second
 
 
 class KernelDiedError(RuntimeError):
@@ -68,11 +68,18 @@ class BoundedKernel(RunningKernel):
         self.context.setsockopt(zmq.MAXMSGSIZE, int(self.limits.message))
         self.kc = self.km.client(context=self.context)
         self.kc.start_channels()
-        try:
-            self.kc.wait_for_ready(timeout=START_SECONDS)
-        except RuntimeError:
-            self.stop()
-            raise
+        self._await_start()
+
+    def _await_start(self) -> None:
+        """Wait until the kernel answers; one that ended or does not come to it within its time is stopped."""
+        patience = Patience(self.meter, START_SECONDS)
+        while True:
+            try:
+                return self.kc.wait_for_ready(timeout=1)
+            except RuntimeError:
+                if not self.is_alive() or patience.is_over():
+                    self.stop()
+                    raise
 
     def begin_cell(self) -> None:
         """Count output and time of the next cell from zero."""

@@ -25,7 +25,7 @@ class Limits:
     """Limits of one kernel; sizes in bytes, times in seconds.
 
     Those of a cell and of a notebook are charged seconds (`meter`): time in which the kernel computes or sleeps, not
-    time in which a busy machine keeps it waiting. By the clock each may take four times as long at most.
+    time in which a busy machine keeps it waiting. By the clock each may take ten times as long at most.
     Assumes: an exercise of this course needs 0.3 GB resident and a second a cell; a cell gets twenty times as much, a
     notebook four cells that use up theirs.
     """

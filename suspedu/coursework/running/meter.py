@@ -15,8 +15,8 @@ import psutil
 from suspedu.coursework.running.processes import family
 
 # Wall-clock seconds for each charged one, after which the wait is over whatever happened: a machine that gives a kernel
-# less than a quarter of one core for so long is not fit to mark. A guess of the course.
-BACKSTOP = 4.0
+# less than a tenth of one core for so long is not fit to mark. A guess of the course.
+BACKSTOP = 10.0
 LOOK = 0.1  # s; a look reads the list of all processes (some 5 ms), so it is not repeated sooner
 WANTS_TO_RUN = (psutil.STATUS_RUNNING, psutil.STATUS_WAKING, psutil.STATUS_DISK_SLEEP)
 

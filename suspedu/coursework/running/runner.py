@@ -8,7 +8,6 @@ import os
 import shutil
 import subprocess
 import sys
-import tempfile
 from collections.abc import Callable, Sequence
 from dataclasses import asdict, dataclass, field
 from pathlib import Path
@@ -16,6 +15,7 @@ from pathlib import Path
 from suspedu.coursework.running.limits import Limits, clean_environment
 from suspedu.coursework.running.meter import BACKSTOP
 from suspedu.coursework.running.processes import kill_group
+from suspedu.coursework.running.scratch import new_room
 
 POLL = 0.05  # s between two looks at the log of a running batch
 START_ALLOWANCE = 240.0  # s for pytest to start and to end, which computes for a second or two
@@ -89,7 +89,7 @@ def run_batch(jobs: Sequence[Job], launcher: Launcher | None = None, limits: Lim
     Raises: RuntimeError where pytest itself could not work, with its last words.
     """
     launcher, limits = launcher or Launcher(), limits or Limits()
-    room = Path(tempfile.mkdtemp(prefix="suspedu-"))
+    room = new_room()
     lines: list[dict] = []
     try:
         plan = _plan(room, jobs, launcher, limits, record)

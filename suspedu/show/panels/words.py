@@ -25,10 +25,10 @@ def number(value, unit: str, decimals: int = 0) -> str:
     return f"{round(from_si(float(value), unit), decimals) + 0.0:.{decimals}f}"
 
 
-def quantity(value, unit: str, decimals: int = 0) -> str:
+def with_unit(value, unit: str, decimals: int = 0) -> str:
     """A value [SI] with its unit.
 
-    >>> quantity(281325.0, "bar", 2)
+    >>> with_unit(281325.0, "bar", 2)
     '2.81 bar'
     """
     return f"{number(value, unit, decimals)} {spelled(unit)}"
@@ -36,12 +36,12 @@ def quantity(value, unit: str, decimals: int = 0) -> str:
 
 def millimetres(length, decimals: int = 0) -> str:
     """A length [m] as text in millimetres."""
-    return quantity(length, "mm", decimals)
+    return with_unit(length, "mm", decimals)
 
 
 def newtons(force) -> str:
     """A force [N] as text."""
-    return quantity(force, "N")
+    return with_unit(force, "N")
 
 
 def percent(share, decimals: int = 0, sign: str = "") -> str:

@@ -31,6 +31,7 @@ from suspedu.coursework.running.limits import Limits
 
 SANDBOXED = sandbox.chosen_mode("auto").name == "sandboxed"
 GROUPS = kinds_code.GROUPS | {"files": kinds_files.KINDS}
+STUDENTS = make_returns.students([kind for kinds in GROUPS.values() for kind in kinds])
 QUICK = Limits(cell_seconds=3.0, notebook_seconds=25.0)
 
 
@@ -39,6 +40,7 @@ class MarkedClass:
     """What a marked class left behind."""
 
     root: Path
+    returns: Path
     desk: desk.Desk
     args: Namespace
     output: str
@@ -103,39 +105,44 @@ def hand_out(course):
 
 
 @pytest.fixture(scope="session")
-def classes():
-    """Classes by group, as they are marked."""
+def hostile_desk(tmp_path_factory, hand_out):
+    """One desk for all groups, so that what is right is worked out once; each group is a run of its own."""
+    assert SANDBOXED, f"CI needs a sandbox for the hostile returns: {sandbox.probe_fault()}"
+    return hand_out(tmp_path_factory.mktemp("hostile") / "desk", [*STUDENTS.values(), "other"])
+
+
+@pytest.fixture(scope="session")
+def marked_groups():
+    """Marked classes by group, as they come."""
     return {}
 
 
 @pytest.fixture
-def hostile(request, classes, course, tmp_path_factory, hand_out, arguments, run_mark):
+def hostile(request, marked_groups, hostile_desk, course, arguments, run_mark):
     """The marked class of one group of kinds."""
-    assert SANDBOXED, f"CI needs a sandbox for the hostile returns: {sandbox.probe_fault()}"
     group = request.param
-    if group not in classes:
-        classes[group] = marked_class(GROUPS[group], tmp_path_factory.mktemp(group), course, hand_out, arguments,
-                                      run_mark)
-    return classes[group]
+    if group not in marked_groups:
+        marked_groups[group] = marked_class(group, hostile_desk, course, arguments, run_mark)
+    return marked_groups[group]
 
 
-def marked_class(kinds, root, course, hand_out, arguments, run_mark) -> MarkedClass:
-    """A student for each kind, all of them marked in one run."""
-    numbers = [make_returns.student_of(k) for k in range(len(kinds))]
-    place = hand_out(root / "desk", [*numbers, "other"])
+def marked_class(group, place, course, arguments, run_mark) -> MarkedClass:
+    """A student for each kind of a group, all of them marked in one run."""
+    root, taken = place.folder.parent, {kind.name: STUDENTS[kind.name] for kind in GROUPS[group]}
+    returns = root / group
     with listening() as (port, visitors):
         places = {"solution": course / "solutions" / "90_demo.ipynb", "repository": course, "port": port,
-                  "secret": root / "desk" / "course_secret", "record": root / "desk" / "record.sqlite",
-                  "other": root / "desk" / "handed_out" / "other" / "90_demo.ipynb",
+                  "secret": place.folder / "course_secret", "record": place.folder / "record.sqlite",
+                  "other": place.handed_out / "other" / "90_demo.ipynb",
                   "outside": root / "outside", "heartbeat": root / "heartbeat", "tmp": tempfile.gettempdir()}
-        make_returns.write_all(kinds, place.handed_out, root / "returns", {k: str(v) for k, v in places.items()})
+        make_returns.write_all(GROUPS[group], place.handed_out, returns, {k: str(v) for k, v in places.items()}, taken)
         before = {name: snapshot(folder) for name, folder in (("course", course), ("handed out", place.handed_out),
-                                                              ("returns", root / "returns"))}
-        args = arguments(root / "desk", root / "returns")
+                                                              ("returns", returns))}
+        args = arguments(place.folder, returns)
         _, output = run_mark(args)
     with place.record() as record:
-        marked = {m.student: m for m in record.marked()}
-    return MarkedClass(root, place, args, output, marked, visitors, before)
+        marked = {m.student: m for m in record.marked() if m.student in taken.values()}
+    return MarkedClass(root, returns, place, args, output, marked, visitors, before)
 
 
 @contextlib.contextmanager

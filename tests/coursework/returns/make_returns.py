@@ -81,18 +81,20 @@ def code(name: str, source: str, hint: str = "", attacked: str = "q1", **points:
     return Kind(name, make, FULL | {attacked: 0} | points, hint=hint, attacked=attacked)
 
 
-def write_all(kinds: list[Kind], handed_out: Path, returns: Path, places: dict[str, str]) -> None:
-    """Write every kind into the folder of its student."""
-    for number, kind in enumerate(kinds):
-        student = student_of(number)
+def write_all(kinds: list[Kind], handed_out: Path, returns: Path, places: dict[str, str],
+              taken: dict[str, str]) -> None:
+    """Write every kind into the folder of its student, given by the kind's name."""
+    for kind in kinds:
+        student = taken[kind.name]
         folder = returns / student
         folder.mkdir(parents=True)
         copy = (handed_out / student / f"{EXERCISE}.ipynb").read_bytes()
         kind.make(Scene(copy, folder, student, places))
 
 
-def student_of(number: int) -> str:
-    return f"k{100 + number}"
+def students(kinds: list[Kind]) -> dict[str, str]:
+    """A student for each kind, by the kind's name."""
+    return {kind.name: f"k{100 + number}" for number, kind in enumerate(kinds)}
 
 
 def set_age(path: Path, seconds: float) -> None:
@@ -107,5 +109,5 @@ if __name__ == "__main__":
     import kinds_code
     import kinds_files
 
-    kinds = [kind for group in kinds_code.GROUPS.values() for kind in group]
-    write_all(kinds + kinds_files.KINDS, Path(sys.argv[1]), Path(sys.argv[2]), {})
+    every = [kind for group in kinds_code.GROUPS.values() for kind in group] + kinds_files.KINDS
+    write_all(every, Path(sys.argv[1]), Path(sys.argv[2]), {}, students(every))

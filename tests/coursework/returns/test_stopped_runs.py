@@ -1,5 +1,6 @@
 """A run of marking that is killed or stopped at any moment: nothing is lost, nothing doubled, no kernel left."""
 
+import contextlib
 import random
 import signal
 import subprocess
@@ -7,6 +8,7 @@ import sys
 import time
 from concurrent.futures import ThreadPoolExecutor
 
+import psutil
 import pytest
 from desk_runs import answer_all, look, points
 from make_returns import ALONE, FULL
@@ -68,11 +70,23 @@ def test_killed_at_20_random_moments_nothing_is_lost_or_doubled(tmp_path, course
     assert min(grew) >= 1  # killed runs had really got somewhere
 
 
+def wait_for_students_kernels(run):
+    """Wait until answers are being run; what is right was worked out before, in kernels of another kind."""
+    until = time.monotonic() + 200
+    while time.monotonic() < until:
+        with contextlib.suppress(psutil.NoSuchProcess):
+            below = psutil.Process(run.pid).children(recursive=True)
+            if any("kernel_start" in " ".join(child.cmdline()) for child in below):
+                return
+        time.sleep(0.2)
+    pytest.fail("no answer was run")
+
+
 def test_ctrl_c_keeps_what_is_marked_and_ends_its_kernels(tmp_path, course, hand_out):
     place = hand_out(tmp_path / "desk", ["1", "2"])
     answer_all(place, tmp_path / "returns", ["1", "2"], {"q1": "while True:\n    pass"})
     run = marking(place, tmp_path / "returns", course)
-    time.sleep(6)
+    wait_for_students_kernels(run)
     run.send_signal(signal.SIGINT)
     began = time.monotonic()
     output, _ = run.communicate(timeout=60)

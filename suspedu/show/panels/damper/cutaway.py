@@ -9,7 +9,7 @@ from suspedu.show.declared import Declared
 from suspedu.show.panels.damper.cutaway_picture import BASE, GUIDE, MAY_BE_EMPTY, PISTON, THICK, cutaway_picture
 from suspedu.show.panels.damper.cutaway_places import piston_height
 from suspedu.show.panels.setting import CARTRIDGE, HIGH, LOW, REBOUND
-from suspedu.show.panels.words import millimetres, newtons, percent, quantity
+from suspedu.show.panels.words import millimetres, newtons, percent, with_unit
 from suspedu.show.view import Axes, Control, Curve, Mark, View, box
 from suspedu.units import from_si, to_si
 
@@ -45,7 +45,7 @@ def opened(instant: Explanation, damper: Damper) -> tuple:
     closing = bool(instant.velocity > 0)
     return (
         *cutaway_picture(instant, damper, travel),
-        *(_words(f"pressure {name}", 42.0, height, f"{name} {quantity(pressure, 'bar', 1)}")
+        *(_words(f"pressure {name}", 42.0, height, f"{name} {with_unit(pressure, 'bar', 1)}")
           for name, (height, pressure) in pressures.items()),
         *_shares(instant, "piston", "mid" if closing else "rebound", foot + PISTON),
         *_shares(instant, "base", "base" if closing else "refill", BASE + THICK),
@@ -65,26 +65,27 @@ def _shares(instant: Explanation, place: str, key: str, top) -> tuple:
     return tuple(_words(f"{place} share {at}", -41.5, top - 7.0 * at, line) for at, line in enumerate(lines))
 
 
-def whole_force(leg) -> tuple[str, str]:
+def force_row(leg) -> tuple[str, str]:
     """Key number: the force of the leg."""
     return "Force of one leg", newtons(leg.force)
 
 
-def stop_part(leg) -> tuple[str, str]:
+def stop_row(leg) -> tuple[str, str]:
     """Key number: what the end stop gives of it."""
     return "End-stop part", newtons(leg.stop_force)
 
 
-def margin(leg) -> tuple[str, str]:
+def margin_row(leg) -> tuple[str, str]:
     """Key number: how far the oil is from tearing."""
-    return "Margin to cavitation", quantity(max(float(leg.margin), 0.0), "bar", 2)
+    return "Margin to cavitation", with_unit(max(float(leg.margin), 0.0), "bar", 2)
 
 
 def _force_numbers(instant: Explanation) -> tuple:
     leg = instant.leg
     below_less_above = float(leg.compression_chamber) - float(leg.rebound_chamber)
-    return (whole_force(leg), ("Gas part", newtons(leg.gas_force)), ("Damping part", newtons(leg.damping_force)),
-            stop_part(leg), ("Pressure below less above the piston", quantity(below_less_above, "bar", 1)), margin(leg))
+    return (force_row(leg), ("Gas part", newtons(leg.gas_force)), ("Damping part", newtons(leg.damping_force)),
+            stop_row(leg), ("Pressure below less above the piston", with_unit(below_less_above, "bar", 1)),
+            margin_row(leg))
 
 
 def said(instant: Explanation) -> str:

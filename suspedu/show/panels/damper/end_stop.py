@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from suspedu.school.end_stops import LEGS, SLOW, STROKES, EndStopTest, end_stop_test
 from suspedu.show.declared import Declared
-from suspedu.show.panels.words import newtons, quantity
+from suspedu.show.panels.words import newtons, with_unit
 from suspedu.show.view import Axes, Control, Curve, Mark, View, band
 from suspedu.units import STANDARD_GRAVITY, from_si, to_si
 
@@ -27,7 +27,7 @@ def view_end_stop(velocity, gap, zone, shims) -> View:
 def _numbers(test: EndStopTest) -> tuple:
     return (
         ("Force of both end stops, at the end", newtons(LEGS * test.leg.stop_force[-1])),
-        ("Pressure in the cup", f"{quantity(test.leg.cup[-1], 'bar')} abs"),
+        ("Pressure in the cup", f"{with_unit(test.leg.cup[-1], 'bar')} abs"),
         ("Work of the end stops over the zone", f"{test.work:.0f} J"),
         ("Work of springs and air over the zone", f"{test.stored:.0f} J"),
         (f"End stop at {SLOW:g} m/s", newtons(test.slow)),

@@ -7,7 +7,7 @@ import numpy as np
 from suspedu.school.valves import MID_SPEEDS, MidValveTest, mid_damper, mid_valve_test
 from suspedu.show.declared import Declared
 from suspedu.show.panels.setting import CARTRIDGE, CHARGE, HIGH, LOW, slider
-from suspedu.show.panels.words import newtons, number, percent, quantity
+from suspedu.show.panels.words import newtons, number, percent, with_unit
 from suspedu.show.view import Axes, Control, Curve, View, band
 from suspedu.units import from_si, to_si
 
@@ -40,7 +40,7 @@ def _numbers(test: MidValveTest) -> tuple:
     return (
         *((f"Force at {speed:g} m/s", newtons(test.whole.at(speed))) for speed in (CHOP, EDGE, LANDING)),
         ("Mid-valve's share at 1 m/s", f"{percent(test.share.at(1.0))} %"),
-        ("Lowest margin to cavitation", quantity(max(test.margin, 0.0), "bar", 2)),
+        ("Lowest margin to cavitation", with_unit(max(test.margin, 0.0), "bar", 2)),
         ("The oil tears at", "not below 4 m/s" if tears is None else f"{tears:.1f} m/s"),
     )
 

@@ -9,7 +9,7 @@ import numpy as np
 from suspedu.school.end_stops import BACK, NEGLIGIBLE, RefillTest, refill_test
 from suspedu.show.declared import Declared
 from suspedu.show.panels.setting import CHARGE, REBOUND
-from suspedu.show.panels.words import millimetres, newtons, number, percent, quantity
+from suspedu.show.panels.words import millimetres, newtons, number, percent, with_unit
 from suspedu.show.view import Axes, Control, Curve, Mark, View
 from suspedu.units import from_si, to_si
 
@@ -32,14 +32,14 @@ def _items(fastest, test: RefillTest) -> tuple:
         Curve("asked", np.full(2, fastest), np.array([0.0, 20.0]), 0, "limit"),
         Curve("around", BACK, from_si(test.around.y, "bar"), 1, "third", "outside"),
         Curve("cup", BACK, from_si(test.cup.y, "bar"), 1, "main", "in the cup"),
-        Mark("cup here", fastest, from_si(pressure, "bar"), quantity(pressure, "bar", 1), 1),
+        Mark("cup here", fastest, from_si(pressure, "bar"), with_unit(pressure, "bar", 1), 1),
     )
 
 
 def _numbers(fastest, test: RefillTest) -> tuple:
     return (
         ("Share of the rebound force", f"{percent(test.shares.at(fastest), 1)} %"),
-        ("Pressure in the cup", quantity(test.cup.at(fastest), "bar", 2)),
+        ("Pressure in the cup", with_unit(test.cup.at(fastest), "bar", 2)),
         ("Smallest holes that will do", millimetres(test.smallest, 1)),
         ("What sets them", REASONS[test.why][0]),
         ("Rebound force it is measured by", newtons(test.measure)),

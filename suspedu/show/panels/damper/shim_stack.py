@@ -5,7 +5,7 @@ from __future__ import annotations
 from suspedu.school.stacks import FACE, PORT, BenchTest, bench_test
 from suspedu.show.declared import Declared
 from suspedu.show.panels.damper.stack_picture import stack_picture
-from suspedu.show.panels.words import quantity
+from suspedu.show.panels.words import with_unit
 from suspedu.show.view import Axes, Control, Curve, Mark, View
 from suspedu.units import from_si, to_si
 
@@ -27,7 +27,7 @@ def view_shim_stack(face_shims, thickness, taper_step, clamp, gap, pressure) -> 
         *stack_picture(test.stack, test.bent, PORT),
         *(Curve(name, from_si(test.lifts[key].x, "bar"), from_si(test.lifts[key].y, "mm"), 1, role, label)
           for key, (name, role, label) in LOOKS.items()),
-        Mark("now", pressure, from_si(test.lift, "mm"), quantity(test.lift, "mm", 3), 1),
+        Mark("now", pressure, from_si(test.lift, "mm"), with_unit(test.lift, "mm", 3), 1),
         _kink(test),
     )  # fmt: skip
     return View(items, _numbers(test, pressure, gap), _sentence(test, pressure, gap))
@@ -44,18 +44,18 @@ def _numbers(test: BenchTest, pressure, gap) -> tuple:
     lift, closes = from_si(test.lift, "mm"), test.closes
     return (
         ("Lift at the rim", f"{lift:.3f} mm"),
-        ("Opening under the rim", quantity(test.opening, "mm**2", 2)),
+        ("Opening under the rim", with_unit(test.opening, "mm**2", 2)),
         ("Pressure for each 0.1 mm, so far", f"{0.1 * pressure / lift:.1f} bar" if lift > 1e-6 else "not open"),
         ("The gap closes at", f"{closes:.1f} bar" if closes == closes else ("beyond 200 bar" if gap else "no gap")),
-        ("Highest stress", quantity(test.bent.peak_stress, "MPa")),
+        ("Highest stress", with_unit(test.bent.peak_stress, "MPa")),
         ("Largest bend over the shim's thickness", f"{test.bent.deflection_ratio:.2f} times"),
     )
 
 
 def _sentence(test: BenchTest, pressure, gap) -> str:
     line = "Its curve is one straight line: small bumps and big ones meet the same stack."
-    opens = (f"At {pressure:g} bar the stack lifts {quantity(test.lift, 'mm', 3)} and opens "
-             f"{quantity(test.opening, 'mm**2', 2)} for the oil{_strain(test.bent)}. ")  # fmt: skip
+    opens = (f"At {pressure:g} bar the stack lifts {with_unit(test.lift, 'mm', 3)} and opens "
+             f"{with_unit(test.opening, 'mm**2', 2)} for the oil{_strain(test.bent)}. ")  # fmt: skip
     return opens + (_gap_words(pressure, test.closes) if gap else line)
 
 

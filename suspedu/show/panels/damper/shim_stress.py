@@ -8,7 +8,7 @@ from suspedu.school.stacks import StackStress, built_stack, stack_stress
 from suspedu.show.declared import Declared
 from suspedu.show.panels.damper.shim_stack import STACK
 from suspedu.show.panels.damper.stack_picture import PLACES
-from suspedu.show.panels.words import number, percent, quantity
+from suspedu.show.panels.words import number, percent, with_unit
 from suspedu.show.view import Axes, Curve, Mark, View, bar
 from suspedu.units import from_si, to_si
 
@@ -16,7 +16,7 @@ from suspedu.units import from_si, to_si
 def view_shim_stress(face_shims, thickness, taper_step, clamp, gap, pressure) -> View:
     """Highest bending stress of each shim and at each radius of a stack [mm] under a pressure [bar]."""
     found = stack_stress(built_stack(face_shims, thickness, taper_step, clamp, gap), to_si(pressure, "bar"))
-    limit, peak = from_si(found.limit, "MPa"), quantity(found.each.max(), "MPa")
+    limit, peak = from_si(found.limit, "MPa"), with_unit(found.each.max(), "MPa")
     heights = np.pad(from_si(found.each, "MPa"), (0, PLACES - len(found.each)))
     items = (
         *(bar(f"shim {place + 1}", place + 1, height) for place, height in enumerate(heights)),
@@ -32,8 +32,8 @@ def _numbers(found: StackStress, peak) -> tuple:
     return (
         ("Highest stress", peak),
         ("Share of the fatigue limit", f"{percent(found.bent.fatigue_share)} %"),
-        ("It is highest at", quantity(found.peak_radius, "mm", 1)),
-        ("Face shim", quantity(found.each[0], "MPa")),
+        ("It is highest at", with_unit(found.peak_radius, "mm", 1)),
+        ("Face shim", with_unit(found.each[0], "MPa")),
         ("Largest bend over the shim's thickness", f"{found.bent.deflection_ratio:.2f} times"),
     )
 

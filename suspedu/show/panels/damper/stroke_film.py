@@ -7,7 +7,7 @@ import numpy as np
 from suspedu.school.legs import set_damper
 from suspedu.school.strokes import POINTS, instant_of, push_and_back
 from suspedu.show.declared import Declared
-from suspedu.show.panels.damper.cutaway import MAY_BE_EMPTY, PICTURE, margin, opened, said, stop_part, whole_force
+from suspedu.show.panels.damper.cutaway import MAY_BE_EMPTY, PICTURE, force_row, margin_row, opened, said, stop_row
 from suspedu.show.panels.setting import CARTRIDGE
 from suspedu.show.panels.words import number
 from suspedu.show.view import Axes, Control, Curve, Mark, View
@@ -26,8 +26,8 @@ def view_stroke_film(time, cartridge, depth, push, back) -> View:
         Curve("gone", np.where(np.arange(len(mm)) <= at, mm, np.nan), force, 1, "main", margin=False),
         Mark("here", mm[at], force[at], clock, 1, "second"),
     )
-    numbers = (("Time", clock), ("Velocity", f"{now.velocity + 0.0:.2f} m/s"), whole_force(now.leg), stop_part(now.leg),
-               margin(now.leg), ("Taken out of the motion so far", f"{done.energy[at]:.1f} J"))  # fmt: skip
+    numbers = (("Time", clock), ("Velocity", f"{now.velocity + 0.0:.2f} m/s"), force_row(now.leg), stop_row(now.leg),
+               margin_row(now.leg), ("Taken out of the motion so far", f"{done.energy[at]:.1f} J"))  # fmt: skip
     return View(items, numbers, said(now))
 
 

@@ -7,7 +7,7 @@ import numpy as np
 from suspedu.school.openings import CLICKS, LAST, SEAT, NeedleTest, needle_test
 from suspedu.show.declared import Declared
 from suspedu.show.panels.oil.restriction import TEMPERATURE
-from suspedu.show.panels.words import percent, quantity
+from suspedu.show.panels.words import percent, with_unit
 from suspedu.show.view import Axes, Control, Curve, Mark, Shape, View, box
 from suspedu.units import from_si, to_si
 
@@ -51,9 +51,9 @@ def _gained(found: NeedleTest, at: int, sign: str = "") -> str:
 def _numbers(at, pitch, found: NeedleTest) -> tuple:
     return (
         ("Lift of the needle", f"{at * pitch:.2f} mm"),
-        ("Free area", quantity(found.area[at], "mm**2", 2)),
-        ("Flow at 5 bar", quantity(found.flow[at], "cm**3/s", 1)),
-        ("One more click out adds", quantity(found.flow[at + 1] - found.flow[at], "cm**3/s", 1)),
+        ("Free area", with_unit(found.area[at], "mm**2", 2)),
+        ("Flow at 5 bar", with_unit(found.flow[at], "cm**3/s", 1)),
+        ("One more click out adds", with_unit(found.flow[at + 1] - found.flow[at], "cm**3/s", 1)),
         ("That is", _gained(found, at)),
     )
 

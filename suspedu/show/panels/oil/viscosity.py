@@ -7,7 +7,7 @@ import numpy as np
 from suspedu.parts.oil import iso_grade
 from suspedu.school.oils import SHELF, oil_of_index, viscosity_table
 from suspedu.show.declared import Declared
-from suspedu.show.panels.words import quantity
+from suspedu.show.panels.words import with_unit
 from suspedu.show.view import Axes, Control, Curve, Mark, View
 from suspedu.units import from_si, to_si
 
@@ -41,9 +41,9 @@ def view_oil_viscosity(viscosity_40, index, temperature) -> View:
 
 def _numbers(now, mine, looks) -> tuple:
     return (
-        *((f"{words[0].upper()}{words[1:]}, now", quantity(now[name], "mm**2/s", 1))
+        *((f"{words[0].upper()}{words[1:]}, now", with_unit(now[name], "mm**2/s", 1))
           for name, (words, _) in looks.items()),
-        ("Your oil at 100 °C", quantity(mine.viscosity_100, "mm**2/s", 2)),
+        ("Your oil at 100 °C", with_unit(mine.viscosity_100, "mm**2/s", 2)),
         ("Its grade", iso_grade(mine.viscosity_40) or "between two grades"),
     )  # fmt: skip
 

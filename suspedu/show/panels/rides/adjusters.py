@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from suspedu.machine.adjusters import ADJUSTERS, charted
-from suspedu.school.chart import Advice, advice
+from suspedu.school.chart import Advice, first_choice
 from suspedu.school.complaints import COMPLAINTS
 from suspedu.school.loop import LOOP
 from suspedu.show.declared import Declared
@@ -20,7 +20,7 @@ ROWS = tuple(ADJUSTERS[name].short for name in charted()), tuple(each.words for 
 
 def view_adjusters(machine, complaint, ground) -> View:
     """Which adjuster helps a complaint on a ground, and what the first choice does to the other complaints."""
-    found = advice(machine, complaint, None if ground == EVERYWHERE else ground)
+    found = first_choice(machine, complaint, None if ground == EVERYWHERE else ground)
     items = (*_bars("step", found.shares.values(), 0), *_bars("cost", found.elsewhere.values(), 1),
              *(Curve(f"nought {axes}", np.zeros(2), np.array([-0.6, len(rows) - 0.4]), axes, "limit")
                for axes, rows in enumerate(ROWS)))  # fmt: skip

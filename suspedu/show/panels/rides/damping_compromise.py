@@ -7,7 +7,7 @@ import numpy as np
 from suspedu.school.quarter import SWEEP, DampingTrade, damping_trade
 from suspedu.show.declared import Declared
 from suspedu.show.panels.rides.quarter_vehicle import BODY, DAMPING, RATE, WHEEL
-from suspedu.show.panels.words import percent, quantity
+from suspedu.show.panels.words import percent, with_unit
 from suspedu.show.view import Axes, Control, Curve, Mark, View
 from suspedu.units import to_si
 
@@ -38,7 +38,7 @@ def _within(values) -> np.ndarray:
 def _numbers(trade: DampingTrade) -> tuple:
     now = trade.now
     return (("Shake, r.m.s.", f"{now['acceleration']:.2f} m/s2"), ("Tyre load swing, r.m.s.", f"{now['tyre']:.0f} N"),
-            ("Travel, r.m.s.", quantity(now["travel"], "mm", 1)),
+            ("Travel, r.m.s.", with_unit(now["travel"], "mm", 1)),
             ("Most comfort at", f"{trade.comfort_at:.0f} N s/m"), ("Most grip at", f"{trade.grip_at:.0f} N s/m"))
 
 

@@ -7,7 +7,7 @@ import numpy as np
 from suspedu.school.loop import GROUNDS, SHARP, Rolling, loop_ground, rolling
 from suspedu.show.declared import Declared
 from suspedu.show.panels.rides.grounds import headed, options
-from suspedu.show.panels.words import number, percent, quantity
+from suspedu.show.panels.words import number, percent, with_unit
 from suspedu.show.view import Axes, Choice, Control, Curve, Mark, View
 from suspedu.units import from_si, to_si
 
@@ -45,7 +45,7 @@ def view_terrain(kind, speed, contact_length) -> View:
 
 
 def _numbers(roll: Rolling, lift) -> tuple:
-    return (("Height of the ground, r.m.s.", quantity(roll.ground.statistics["rms"], "mm", 1)),
+    return (("Height of the ground, r.m.s.", with_unit(roll.ground.statistics["rms"], "mm", 1)),
             ("Steepest climb of the wheel", f"{percent(np.abs(roll.climb).max())} %"),
             ("Fastest lift of the wheel", f"{lift.max():.2f} m/s"),
             ("Speed usual at the school", f"{number(roll.ground.speed, 'km/h')} km/h"))

@@ -10,7 +10,7 @@ from suspedu.school import set_machine
 from suspedu.school.machines import pressure_at_the_end
 from suspedu.show.declared import Declared
 from suspedu.show.panels.setting import OIL, slider
-from suspedu.show.panels.words import newtons, percent, quantity
+from suspedu.show.panels.words import newtons, percent, with_unit
 from suspedu.show.view import Axes, Curve, Mark, View
 from suspedu.units import from_si
 
@@ -41,8 +41,8 @@ def _numbers(machine: Machine, rate) -> tuple:
         ("Air after one third of the stroke", newtons(first)),
         ("Air after two thirds", newtons(second)),
         ("Air at the end", newtons(last)),
-        ("Slope at the end, coils and air", quantity(rate.coil[-1] + rate.air[-1], "N/mm", 1)),
-        ("Air pressure at the end (gauge)", quantity(pressure_at_the_end(machine), "bar", 2)),
+        ("Slope at the end, coils and air", with_unit(rate.coil[-1] + rate.air[-1], "N/mm", 1)),
+        ("Air pressure at the end (gauge)", with_unit(pressure_at_the_end(machine), "bar", 2)),
         ("Force that bottoms it, bumper included", newtons(bottom_out_force(machine, None))),
     )
 

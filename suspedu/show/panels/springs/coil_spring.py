@@ -10,7 +10,7 @@ from suspedu.machine.statics import fork_load, free_sag, front_load, hanging_str
 from suspedu.school import set_machine
 from suspedu.show.declared import Declared
 from suspedu.show.panels.setting import PRELOAD, RATE, RIDER
-from suspedu.show.panels.words import millimetres, newtons, number, quantity
+from suspedu.show.panels.words import millimetres, newtons, number, with_unit
 from suspedu.show.view import Axes, Curve, Mark, View
 from suspedu.units import from_si, to_si
 
@@ -58,7 +58,7 @@ def _numbers(machine: Machine, sags) -> tuple:
         ("Free sag", millimetres(sags["free"], 1)),
         ("Rider sag", millimetres(sags["rider"], 1)),
         ("Force of the coils before the stroke begins", newtons(force_split(machine, 0.0).coil)),
-        ("Slope of the coils, both legs", quantity(rate_split(machine, 0.0).coil, "N/mm", 2)),
+        ("Slope of the coils, both legs", with_unit(rate_split(machine, 0.0).coil, "N/mm", 2)),
         ("Sag that one more millimetre of preload takes away", f"{-float(sag_per_preload(machine)):.2f} mm"),
     )
 

@@ -8,7 +8,7 @@ from suspedu.school import set_machine
 from suspedu.school.sag import needed_rates, sag_aims, sag_verdict, sags_over_preload
 from suspedu.show.declared import Declared
 from suspedu.show.panels.setting import PRELOAD, RATE, RIDER
-from suspedu.show.panels.words import millimetres, number, quantity
+from suspedu.show.panels.words import millimetres, number, with_unit
 from suspedu.show.view import Axes, Curve, Mark, View, band, box
 from suspedu.units import from_si
 
@@ -62,7 +62,7 @@ def _numbers(machine: Machine, free, rider) -> tuple:
         ("Free sag", millimetres(free, 1)),
         ("Rider sag", millimetres(rider, 1)),
         ("Where friction may leave the rider sag", f"{number(low, 'mm')} to {millimetres(high)}"),
-        ("Rate that gives this rider both sags", quantity(needed_rates().at(machine.rider.mass), "N/mm", 2)),
+        ("Rate that gives this rider both sags", with_unit(needed_rates().at(machine.rider.mass), "N/mm", 2)),
     )
 
 

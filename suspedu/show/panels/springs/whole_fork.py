@@ -9,7 +9,7 @@ from suspedu.machine.forces import bottom_out_force, force_curve, stored_work
 from suspedu.machine.statics import fork_load, free_sag, front_load, hanging_stroke, rider_sag
 from suspedu.school import set_machine
 from suspedu.school.sag import sag_verdict
-from suspedu.school.tables import Table
+from suspedu.school.tables import Tabulated
 from suspedu.school.valves import fork_damping
 from suspedu.show.declared import Declared
 from suspedu.show.panels.setting import HIGH, LOW, MACHINE, OIL, PRELOAD, RATE, REBOUND, RIDER
@@ -72,7 +72,7 @@ def _force_items(fork: Machine, sags) -> tuple:
     )
 
 
-def _damping_items(damping: Table) -> tuple:
+def _damping_items(damping: Tabulated) -> tuple:
     """The damping of both legs over velocity, and the two points at which it is read."""
     return (
         Curve("damping", damping.x, damping.y, 2, "main", margin=False),
@@ -81,7 +81,7 @@ def _damping_items(damping: Table) -> tuple:
     )
 
 
-def _numbers(fork: Machine, sags, damping: Table) -> tuple:
+def _numbers(fork: Machine, sags, damping: Tabulated) -> tuple:
     return (
         ("Free sag", millimetres(sags["alone"], 1)),
         ("Rider sag", millimetres(sags["rider on"], 1)),
@@ -92,7 +92,7 @@ def _numbers(fork: Machine, sags, damping: Table) -> tuple:
     )
 
 
-def _sentence(fork: Machine, sags, damping: Table) -> str:
+def _sentence(fork: Machine, sags, damping: Tabulated) -> str:
     work, free, rider = float(stored_work(fork, fork.travel, None)), sags["alone"], sags["rider on"]
     return (
         f"{fork.name} sinks {millimetres(free)} by itself and {millimetres(rider)} with its rider of "

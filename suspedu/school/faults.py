@@ -29,7 +29,7 @@ def _little_oil(machine: Machine, draw) -> Machine:
 
 
 def _dry_seals(machine: Machine, draw) -> Machine:
-    drag, seals = draw.uniform(70.0, 90.0), machine.legs[0].friction
+    drag, seals = draw.uniform(85.0, 105.0), machine.legs[0].friction
     return change(machine, "seals", replace(seals, sliding=drag, stiction=1.4))
 
 

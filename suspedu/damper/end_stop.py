@@ -11,8 +11,9 @@ import dataclasses
 import numpy as np
 from scipy.optimize import brentq
 
+from suspedu.damper.fluid import Fluid
 from suspedu.damper.paths import Hole
-from suspedu.damper.valves import Fluid, Valve, pressure_drop
+from suspedu.damper.valves import EXACT, Valve, ValveLaw, pressure_drop
 from suspedu.parts.restrictions import bore_area
 from suspedu.units import InputError, check_fields, part, quantity
 
@@ -67,10 +68,26 @@ def stop_force(stroke, velocity, base_pressure, stop: EndStop, fluid: Fluid):
     >>> force.round().tolist(), (cup / 1e5).round(2).tolist()  # N; bar, absolute
     ([488.0, -3.0], [29.26, 4.86])
     """
-    pressing, sucking = stop_drops(velocity, stop, fluid)
-    cup = base_pressure + engagement(stroke, stop) * (pressing - sucking)
-    cup = np.maximum(cup, np.minimum(fluid.vapour_pressure, base_pressure))
+    cup = cup_pressure(stroke, velocity, base_pressure, stop, fluid)
     return (cup - base_pressure) * stop.area, cup
+
+
+def cup_pressure(stroke, velocity, base_pressure, stop: EndStop, fluid: Fluid, law: ValveLaw = EXACT):
+    """Absolute pressure in the cup: that outside it and what the stop holds, never below the vapour pressure.
+
+    p_cup = p_base + s (dp - dp_refill)
+
+    Parameters: as in `stop_force`, [m], [m/s], [Pa]; law, exact or from curves.
+    Returns: cup pressure [Pa].
+
+    >>> from suspedu.damper import stock_damper
+    >>> stop = stock_damper("closed cartridge").end_stop
+    >>> bool(cup_pressure(stop.start, 1.0, 5e5, stop, Fluid(850.0, 0.012)) == 5e5)  # the piston only reaches it
+    True
+    """
+    pressing, sucking = stop_drops(velocity, stop, fluid, law)
+    cup = base_pressure + engagement(stroke, stop) * (pressing - sucking)
+    return np.maximum(cup, np.minimum(fluid.vapour_pressure, base_pressure))
 
 
 def engagement(stroke, stop: EndStop):
@@ -89,10 +106,10 @@ def engagement(stroke, stop: EndStop):
     return u * u * (3.0 - 2.0 * u)
 
 
-def stop_drops(velocity, stop: EndStop, fluid: Fluid):
+def stop_drops(velocity, stop: EndStop, fluid: Fluid, law: ValveLaw = EXACT):
     """Pressure that the fully engaged cup holds [Pa]: above the base chamber on compression, below it on rebound.
 
-    Parameters: velocity [any shape, m/s]; stop; fluid.
+    Parameters: velocity [any shape, m/s]; stop; fluid; law, as in `cup_pressure`.
     Returns: pressing (velocity > 0, else 0), sucking (velocity < 0, else 0) [Pa], of the velocity's shape.
 
     >>> from suspedu.damper import stock_damper
@@ -102,8 +119,8 @@ def stop_drops(velocity, stop: EndStop, fluid: Fluid):
     ([24.26, 0.0], [0.0, 0.14])
     """
     swept = stop.area * np.asarray(velocity, dtype=float)
-    pressing = pressure_drop(np.maximum(swept, 0.0), stop.valve, fluid)
-    return pressing, pressure_drop(np.maximum(-swept, 0.0), stop.way_back, fluid)
+    pressing = law.drop(np.maximum(swept, 0.0), stop.valve, fluid)
+    return pressing, law.drop(np.maximum(-swept, 0.0), stop.way_back, fluid)
 
 
 def stop_work(velocity, stop: EndStop, fluid: Fluid):

@@ -6,8 +6,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from suspedu.damper.fluid import Fluid, fluid_at
 from suspedu.damper.paths import Clearance, Hole, Needle
-from suspedu.damper.valves import Fluid, fluid_at, path_flow
+from suspedu.damper.valves import path_flow
 from suspedu.numerics import remembered
 from suspedu.parts.oil import Oil, density, dynamic_viscosity
 from suspedu.parts.restrictions import orifice_flow, reynolds_number

@@ -12,8 +12,8 @@ import suspedu
 from suspedu.changes import changed, leads_somewhere, value_at
 from suspedu.damper import Pressuriser, force_table, leg_force, opening_speeds, reservoir_pressure, stock_damper
 from suspedu.damper.explain import margin_of
+from suspedu.damper.fluid import fluid_at
 from suspedu.damper.forces import valve_drops
-from suspedu.damper.valves import fluid_at
 from suspedu.parts.oil import Oil, vapour_pressure
 from suspedu.units import STANDARD_ATMOSPHERE, InputError
 

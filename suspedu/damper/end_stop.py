@@ -77,13 +77,14 @@ def cup_pressure(stroke, velocity, base_pressure, stop: EndStop, fluid: Fluid, l
 
     p_cup = p_base + s (dp - dp_refill)
 
-    Parameters: as in `stop_force`, [m], [m/s], [Pa]; law, exact or from curves.
+    Parameters: stroke, velocity [broadcasting, m, m/s]; base_pressure, absolute, outside the cup [Pa]; stop; fluid;
+    law, exact or from curves.
     Returns: cup pressure [Pa].
 
     >>> from suspedu.damper import stock_damper
     >>> stop = stock_damper("closed cartridge").end_stop
-    >>> bool(cup_pressure(stop.start, 1.0, 5e5, stop, Fluid(850.0, 0.012)) == 5e5)  # the piston only reaches it
-    True
+    >>> float(cup_pressure(stop.start, 1.0, 5e5, stop, Fluid(850.0, 0.012)))  # Pa: the piston only reaches it
+    500000.0
     """
     pressing, sucking = stop_drops(velocity, stop, fluid, law)
     cup = base_pressure + engagement(stroke, stop) * (pressing - sucking)

@@ -41,7 +41,12 @@ from suspedu.units import InputError, check_fields, part, quantity
 def counted(name: str, value, low: int, high: int, slip: str = "") -> None:
     """Refuse a value that is not a whole number from low to high.
 
-    Parameters: name of the thing; value; low, high, allowed; slip, words for what was likely meant.
+    Parameters: name of the thing, value [-]; low, high, allowed [-]; slip, words for what was likely meant.
+
+    >>> counted("number of holes", 0, 1, 40)
+    Traceback (most recent call last):
+    ...
+    suspedu.units.InputError: number of holes is 0; allowed: 1 to 40
     """
     if value != int(value):
         raise InputError(f"{name} is {value}; only whole numbers can be counted")

@@ -20,7 +20,7 @@ from suspedu.units import STANDARD_ATMOSPHERE, InputError
 PARTS = ("damping_force", "stop_force")
 
 
-def quick_force_table(strokes, velocities, damper: Damper, oil: Oil, temperature=WARM, *, part="damping_force",
+def quick_force_table(strokes, velocities, damper: Damper, oil: Oil, temperature=WARM, *, part: str = "damping_force",
                       air_pressure=STANDARD_ATMOSPHERE):
     """Damping or stop force over a grid of strokes and velocities, from valves that are remembered.
 

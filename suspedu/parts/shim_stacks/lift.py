@@ -61,7 +61,7 @@ class LiftCurve:
         return np.diff(self.lift) / np.diff(self.bending)
 
     def bending_pressure(self, pressure_drop):
-        """Share of a pressure [any shape, Pa] that the shims hold by bending [Pa]; stretching holds the rest."""
+        """Part of a pressure_drop [any shape, Pa] that the shims hold by bending [Pa]; stretching holds the rest."""
         return np.maximum(pressure_drop, 0.0) - self.stiffening * self(pressure_drop) ** 3
 
     def rim_slope(self, lift):

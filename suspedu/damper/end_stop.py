@@ -66,7 +66,7 @@ def stop_force(stroke, velocity, base_pressure, stop: EndStop, fluid: Fluid):
     >>> stop = stock_damper("closed cartridge").end_stop
     >>> force, cup = stop_force(0.3, np.array([1.0, -1.0]), 5e5, stop, Fluid(850.0, 0.012))
     >>> force.round().tolist(), (cup / 1e5).round(2).tolist()  # N; bar, absolute
-    ([488.0, -3.0], [29.26, 4.86])
+    ([490.0, -3.0], [29.35, 4.86])
     """
     cup = cup_pressure(stroke, velocity, base_pressure, stop, fluid)
     return (cup - base_pressure) * stop.area, cup
@@ -117,7 +117,7 @@ def stop_drops(velocity, stop: EndStop, fluid: Fluid, law: ValveLaw = EXACT):
     >>> stop = stock_damper("closed cartridge").end_stop
     >>> pressing, sucking = stop_drops(np.array([1.0, -1.0]), stop, Fluid(850.0, 0.012))
     >>> (pressing / 1e5).round(2).tolist(), (sucking / 1e5).round(2).tolist()  # bar
-    ([24.26, 0.0], [0.0, 0.14])
+    ([24.35, 0.0], [0.0, 0.14])
     """
     swept = stop.area * np.asarray(velocity, dtype=float)
     pressing = law.drop(np.maximum(swept, 0.0), stop.valve, fluid)
@@ -134,7 +134,7 @@ def stop_work(velocity, stop: EndStop, fluid: Fluid):
     >>> from suspedu.damper import stock_damper
     >>> stop = stock_damper("closed cartridge").end_stop
     >>> stop_work(np.array([1.0, 2.0]), stop, Fluid(850.0, 0.012)).round(1).tolist()  # J
-    [20.7, 36.6]
+    [20.8, 34.9]
     """
     return stop.area * stop_drops(velocity, stop, fluid)[0] * (stop.zone - stop.entry / 2.0)
 
@@ -148,7 +148,7 @@ def refill_share(stop: EndStop, speeds, rebound: Valve, ring_area, fluid: Fluid)
     >>> from suspedu.damper import stock_damper
     >>> fork = stock_damper("closed cartridge")
     >>> refill_share(fork.end_stop, [0.5, 2.0], fork.rebound, fork.ring_area, Fluid(850.0, 0.012)).round(4).tolist()
-    [0.0017, 0.0084]
+    [0.0029, 0.0125]
     """
     speeds = np.asarray(speeds, dtype=float)
     holding = stop.area * stop_drops(-speeds, stop, fluid)[1]
@@ -168,7 +168,7 @@ def refill_limit(stop: EndStop, speeds, rebound: Valve, ring_area, fluid: Fluid,
     >>> fork, fluid = stock_damper("closed cartridge"), Fluid(850.0, 0.012)
     >>> limit, why = refill_limit(fork.end_stop, [1.0, 4.0], fork.rebound, fork.ring_area, fluid, base_pressure=3e5)
     >>> round(limit * 1e3, 2), why  # mm
-    (3.68, 'cavitation')
+    (3.69, 'cavitation')
     """
     def excess(diameter):
         tried = dataclasses.replace(stop, refill=dataclasses.replace(stop.refill, diameter=diameter))

@@ -51,7 +51,7 @@ def leg_force(stroke, velocity, damper: Damper, oil: Oil, temperature=WARM, *,
     >>> from suspedu.damper import stock_damper
     >>> leg = leg_force(0.1, np.array([-1.0, 1.0]), stock_damper("closed cartridge"), Oil(15e-6, 3.5e-6))
     >>> leg.force.round(-2).tolist()
-    [-700.0, 300.0]
+    [-400.0, 300.0]
 
     Source: merritt, section 3-1 to 3-4, restrictions (printed, from memory)
     """
@@ -119,7 +119,7 @@ def chambers(velocity, damper: Damper, fluid: Fluid, reservoir, law: ValveLaw = 
     >>> from suspedu.damper import stock_damper
     >>> below, above = chambers(-1.0, stock_damper("damping rod"), Fluid(850.0, 0.012), 1e5)
     >>> round(float(below) / 1e5, 2), round(float(above) / 1e5, 1)  # bar, absolute: pulled
-    (1.0, 10.0)
+    (0.9, 13.4)
     """
     base, mid, back, refill = valve_drops(velocity, damper, fluid, law)
     floor = np.minimum(fluid.vapour_pressure, reservoir)

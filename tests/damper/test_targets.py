@@ -8,8 +8,7 @@ import pytest
 
 from suspedu.changes import changed
 from suspedu.damper import Fluid, explained, fluid_at, leg_force, pressure_drop, stock_damper
-from suspedu.machine import load
-from suspedu.machine.coming_back import damping_ratio
+from suspedu.machine import load, rebound_damping_ratio
 from suspedu.parts.oil import Oil
 from suspedu.parts.shim_stacks import FATIGUE_LIMIT, bent_stack
 
@@ -96,7 +95,7 @@ def test_cold_force():
 def test_damping_ratio_and_return():
     """Damping ratio of the returning fork 0.55 to 0.8 at 0.5 m/s (slower it is more: shims), and a return at 2 m/s."""
     machine = load("enduro")
-    ratio = [float(damping_ratio(machine, speed)) for speed in (0.1, 0.25, 0.5)]
+    ratio = [float(rebound_damping_ratio(machine, speed)) for speed in (0.1, 0.25, 0.5)]
     print("damping ratio at 0.1, 0.25, 0.5 m/s:", np.round(ratio, 2).tolist())
     assert 0.55 <= ratio[2] <= 0.8
     assert 2 * force(stock_damper("closed cartridge"), np.array(-2.0)) < 2500  # N: less than both springs near the end

@@ -26,7 +26,7 @@ def path_curve(path: Path, fluid: Fluid):
 
     >>> from suspedu.damper.paths import Hole
     >>> round(float(np.interp(1e5, GRID, path_curve(Hole(2e-3, 5e-3), Fluid(850.0, 0.01)))) * 1e6, 1)  # cm3/s
-    32.4
+    32.8
     """
     return path.flow(GRID, fluid)
 
@@ -39,7 +39,7 @@ def log_flow_curve(valve: Valve, fluid: Fluid):
 
     >>> from suspedu.damper import stock_damper
     >>> log_flow_curve(stock_damper("damping rod").base, Fluid(850.0, 0.012))[[0, -1]].round(1).tolist()
-    [-19.3, -6.7]
+    [-17.3, -4.4]
     """
     return np.log(sum(path_curve(path, fluid) for _, path in valve.paths))
 

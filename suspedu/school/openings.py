@@ -102,7 +102,7 @@ def needle_test(pitch: float, cone_angle: float, temperature: float) -> NeedleTe
     """A needle of a pitch [m of lift a click] and a cone_angle [rad], in the school's oil at a temperature [K].
 
     >>> round(float(needle_test(0.06e-3, CONE, 313.15).gain[0]), 2)
-    6.04
+    5.87
     """
     fluid, shape = fluid_at(temperature, oil_of_index(*SCHOOL_OIL)), (SEAT, cone_angle, pitch, 0.3e-3, LAST)
     needles = [Needle(*shape, clicks=int(click)) for click in CLICKS]

@@ -13,7 +13,7 @@ from suspedu.damper.ports import Path
 from suspedu.damper.valves import Valve
 from suspedu.numerics import remembered
 
-PER_DECADE = 300  # a kink between two pressures of the grid then costs less than a thousandth of the slope's jump
+PER_DECADE = 400  # a kink between two pressures of the grid then costs less than a thousandth of the slope's jump
 GRID = np.geomspace(1.0, 1e9, 9 * PER_DECADE + 1)  # Pa
 LOG_GRID = np.log(GRID)
 

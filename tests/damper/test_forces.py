@@ -168,7 +168,7 @@ def test_open_cartridge_tears_before_the_closed_one():
 def test_damping_rod_follows_the_square_law():
     rod = DAMPERS["damping rod"]
     force = leg_force(0.15, np.array([1.0, 2.0, 4.0]), rod, OIL).damping_force
-    np.testing.assert_allclose(force[1:] / force[:-1], 4, rtol=0.07)  # 7 %: what walls, ends and a ring leak off its middle share
+    np.testing.assert_allclose(force[1:] / force[:-1], 4, rtol=0.07)  # 7 %: walls, ends, ring leak
     shims = leg_force(0.15, np.array([1.0, 2.0, 4.0]), DAMPERS["closed cartridge"], OIL).damping_force
     assert np.all(shims[1:] / shims[:-1] < 2.2)
     with pytest.raises(InputError, match="there is no 'base' here"):  # its openings are fixed

@@ -12,6 +12,8 @@ SOURCES = {
     "bhandari": "Bhandari, V. B.: Design of Machine Elements, 3rd ed. Tata McGraw-Hill, 2010.",
     "borda-1766": "Borda, J.-C. de: Memoire sur l'ecoulement des fluides par les orifices des vases. Memoires de "
     "l'Academie Royale des Sciences, Paris (1766) 579-607.",
+    "borutzky-2002": "Borutzky, W.; Barnard, B.; Thoma, J.: An orifice flow model for laminar and turbulent "
+    "conditions. Simulation Modelling Practice and Theory 10 (2002) 141-152.",
     "carvill": "Carvill, J.: Mechanical Engineer's Data Handbook. Butterworth-Heinemann, 1993.",
     "chemicals": "Bell, C. and contributors: chemicals: Chemical properties component of Chemical Engineering Design "
     "Library (ChEDL). Open-source library, from 2016. github.com/CalebBell/chemicals.",
@@ -23,6 +25,8 @@ SOURCES = {
     "crane-410": "Crane Co.: Flow of Fluids Through Valves, Fittings, and Pipe. Technical Paper 410, 2009.",
     "crocker-algina": "Crocker, L.; Algina, J.: Introduction to Classical and Modern Test Theory. Holt, Rinehart and "
     "Winston, 1986.",
+    "dagan-1982": "Dagan, Z.; Weinbaum, S.; Pfeffer, R.: An infinite-series solution for the creeping motion through "
+    "an orifice of finite length. J. Fluid Mechanics 115 (1982) 505-523.",
     "en-10270-1": "EN 10270-1: Steel wire for mechanical springs, Part 1: Patented cold drawn unalloyed spring steel "
     "wire. CEN, 2011.",
     "en-13906-1": "EN 13906-1: Cylindrical helical springs made from round wire and bar, Calculation and design, "
@@ -38,6 +42,7 @@ SOURCES = {
     "of passively suspended road vehicles. J. Sound and Vibration 245 (2001) 457-481.",
     "hairer-norsett-wanner": "Hairer, E.; Norsett, S. P.; Wanner, G.: Solving Ordinary Differential Equations I: "
     "Nonstiff Problems, 2nd ed. Springer, 1993.",
+    "happel-brenner": "Happel, J.; Brenner, H.: Low Reynolds Number Hydrodynamics. Prentice-Hall, 1965.",
     "harris-1928": "Harris, C. W.: The Influence of Pipe Thickness on Re-Entrant Intake Losses. University of "
     "Washington, vol. 48, 1928.",
     "harris-1930": "Harris, C. W.: Elimination of Hydraulic Eddy Current Loss at Intake, Agreement of Theory and "

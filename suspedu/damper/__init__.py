@@ -19,18 +19,19 @@ from suspedu.damper.explain import (
     margin_of,
     opening_speeds,
 )
+from suspedu.damper.fluid import Fluid, fluid_at
 from suspedu.damper.forces import WARM, LegForce, force_table, leg_force, valve_drops
 from suspedu.damper.gas import ForksAir, Pressuriser, gas_element, gas_energy, gas_force, gas_rate
 from suspedu.damper.loops import Loop, lag, loop_along, loop_work, sine_loop
-from suspedu.damper.paths import Clearance, Float, Hole, Needle, PreloadAdjuster, ShimPort
+from suspedu.damper.paths import Clearance, Hole, Needle
+from suspedu.damper.ports import Float, PreloadAdjuster, ShimPort
+from suspedu.damper.quick_tables import quick_force_table
 from suspedu.damper.stock import stock_damper
 from suspedu.damper.stroke_walk import Walk, stroke_history, stroke_walk
 from suspedu.damper.valves import (
-    Fluid,
     PathState,
     Valve,
     flow,
-    fluid_at,
     openings,
     path_flow,
     path_states,
@@ -43,5 +44,5 @@ __all__ = ["VALVES", "VALVE_WORDS", "WARM", "WAYS", "Channel", "Circuit", "Clear
            "ValveState", "Walk", "breakdown_rows", "breakdown_table", "changed", "engagement", "explained", "flow",
            "fluid_at", "force_table", "gas_element", "gas_energy", "gas_force", "gas_rate", "lag", "leg_force",
            "loop_along", "loop_work", "margin_of", "opening_speeds", "openings", "path_flow", "path_states",
-           "pressure_drop", "refill_limit", "refill_share", "reservoir_pressure", "sine_loop", "stock_damper",
-           "stop_drops", "stop_force", "stop_work", "stroke_history", "stroke_walk", "valve_drops"]
+           "pressure_drop", "quick_force_table", "refill_limit", "refill_share", "reservoir_pressure", "sine_loop",
+           "stock_damper", "stop_drops", "stop_force", "stop_work", "stroke_history", "stroke_walk", "valve_drops"]

@@ -12,7 +12,7 @@ from typing import Protocol
 import numpy as np
 
 from suspedu.damper.end_stop import EndStop
-from suspedu.damper.paths import Path
+from suspedu.damper.ports import Path
 from suspedu.damper.valves import Valve
 from suspedu.units import ROOM_TEMPERATURE, STANDARD_ATMOSPHERE
 

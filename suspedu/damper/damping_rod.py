@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from suspedu.damper.circuit import Circuit, Damper
 from suspedu.damper.gas import ForksAir
-from suspedu.damper.paths import Clearance, Hole, ShimPort
+from suspedu.damper.paths import Clearance, Hole
+from suspedu.damper.ports import ShimPort
 from suspedu.damper.valves import Valve
 from suspedu.data.reader import one_kind_of
 from suspedu.parts.restrictions import bore_area

@@ -11,8 +11,9 @@ import dataclasses
 import numpy as np
 from scipy.optimize import brentq
 
+from suspedu.damper.fluid import Fluid
 from suspedu.damper.paths import Hole
-from suspedu.damper.valves import Fluid, Valve, pressure_drop
+from suspedu.damper.valves import EXACT, Valve, ValveLaw, pressure_drop
 from suspedu.parts.restrictions import bore_area
 from suspedu.units import InputError, check_fields, part, quantity
 
@@ -65,12 +66,29 @@ def stop_force(stroke, velocity, base_pressure, stop: EndStop, fluid: Fluid):
     >>> stop = stock_damper("closed cartridge").end_stop
     >>> force, cup = stop_force(0.3, np.array([1.0, -1.0]), 5e5, stop, Fluid(850.0, 0.012))
     >>> force.round().tolist(), (cup / 1e5).round(2).tolist()  # N; bar, absolute
-    ([488.0, -3.0], [29.26, 4.86])
+    ([490.0, -3.0], [29.35, 4.86])
     """
-    pressing, sucking = stop_drops(velocity, stop, fluid)
-    cup = base_pressure + engagement(stroke, stop) * (pressing - sucking)
-    cup = np.maximum(cup, np.minimum(fluid.vapour_pressure, base_pressure))
+    cup = cup_pressure(stroke, velocity, base_pressure, stop, fluid)
     return (cup - base_pressure) * stop.area, cup
+
+
+def cup_pressure(stroke, velocity, base_pressure, stop: EndStop, fluid: Fluid, law: ValveLaw = EXACT):
+    """Absolute pressure in the cup: that outside it and what the stop holds, never below the vapour pressure.
+
+    p_cup = p_base + s (dp - dp_refill)
+
+    Parameters: stroke, velocity [broadcasting, m, m/s]; base_pressure, absolute, outside the cup [Pa]; stop; fluid;
+    law, exact or from curves.
+    Returns: cup pressure [Pa].
+
+    >>> from suspedu.damper import stock_damper
+    >>> stop = stock_damper("closed cartridge").end_stop
+    >>> float(cup_pressure(stop.start, 1.0, 5e5, stop, Fluid(850.0, 0.012)))  # Pa: the piston only reaches it
+    500000.0
+    """
+    pressing, sucking = stop_drops(velocity, stop, fluid, law)
+    cup = base_pressure + engagement(stroke, stop) * (pressing - sucking)
+    return np.maximum(cup, np.minimum(fluid.vapour_pressure, base_pressure))
 
 
 def engagement(stroke, stop: EndStop):
@@ -89,21 +107,21 @@ def engagement(stroke, stop: EndStop):
     return u * u * (3.0 - 2.0 * u)
 
 
-def stop_drops(velocity, stop: EndStop, fluid: Fluid):
+def stop_drops(velocity, stop: EndStop, fluid: Fluid, law: ValveLaw = EXACT):
     """Pressure that the fully engaged cup holds [Pa]: above the base chamber on compression, below it on rebound.
 
-    Parameters: velocity [any shape, m/s]; stop; fluid.
+    Parameters: velocity [any shape, m/s]; stop; fluid; law, as in `cup_pressure`.
     Returns: pressing (velocity > 0, else 0), sucking (velocity < 0, else 0) [Pa], of the velocity's shape.
 
     >>> from suspedu.damper import stock_damper
     >>> stop = stock_damper("closed cartridge").end_stop
     >>> pressing, sucking = stop_drops(np.array([1.0, -1.0]), stop, Fluid(850.0, 0.012))
     >>> (pressing / 1e5).round(2).tolist(), (sucking / 1e5).round(2).tolist()  # bar
-    ([24.26, 0.0], [0.0, 0.14])
+    ([24.35, 0.0], [0.0, 0.14])
     """
     swept = stop.area * np.asarray(velocity, dtype=float)
-    pressing = pressure_drop(np.maximum(swept, 0.0), stop.valve, fluid)
-    return pressing, pressure_drop(np.maximum(-swept, 0.0), stop.way_back, fluid)
+    pressing = law.drop(np.maximum(swept, 0.0), stop.valve, fluid)
+    return pressing, law.drop(np.maximum(-swept, 0.0), stop.way_back, fluid)
 
 
 def stop_work(velocity, stop: EndStop, fluid: Fluid):
@@ -116,7 +134,7 @@ def stop_work(velocity, stop: EndStop, fluid: Fluid):
     >>> from suspedu.damper import stock_damper
     >>> stop = stock_damper("closed cartridge").end_stop
     >>> stop_work(np.array([1.0, 2.0]), stop, Fluid(850.0, 0.012)).round(1).tolist()  # J
-    [20.7, 36.6]
+    [20.8, 34.9]
     """
     return stop.area * stop_drops(velocity, stop, fluid)[0] * (stop.zone - stop.entry / 2.0)
 
@@ -130,7 +148,7 @@ def refill_share(stop: EndStop, speeds, rebound: Valve, ring_area, fluid: Fluid)
     >>> from suspedu.damper import stock_damper
     >>> fork = stock_damper("closed cartridge")
     >>> refill_share(fork.end_stop, [0.5, 2.0], fork.rebound, fork.ring_area, Fluid(850.0, 0.012)).round(4).tolist()
-    [0.0017, 0.0084]
+    [0.0029, 0.0125]
     """
     speeds = np.asarray(speeds, dtype=float)
     holding = stop.area * stop_drops(-speeds, stop, fluid)[1]
@@ -150,7 +168,7 @@ def refill_limit(stop: EndStop, speeds, rebound: Valve, ring_area, fluid: Fluid,
     >>> fork, fluid = stock_damper("closed cartridge"), Fluid(850.0, 0.012)
     >>> limit, why = refill_limit(fork.end_stop, [1.0, 4.0], fork.rebound, fork.ring_area, fluid, base_pressure=3e5)
     >>> round(limit * 1e3, 2), why  # mm
-    (3.68, 'cavitation')
+    (3.69, 'cavitation')
     """
     def excess(diameter):
         tried = dataclasses.replace(stop, refill=dataclasses.replace(stop.refill, diameter=diameter))

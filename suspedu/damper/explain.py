@@ -7,8 +7,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from suspedu.damper.circuit import WAYS, Damper
+from suspedu.damper.fluid import fluid_at
 from suspedu.damper.forces import WARM, LegForce, leg_force
-from suspedu.damper.valves import PathState, flow, fluid_at, openings, path_states
+from suspedu.damper.valves import PathState, flow, openings, path_states
 from suspedu.parts.oil import Oil
 from suspedu.units import STANDARD_ATMOSPHERE
 
@@ -51,9 +52,9 @@ def explained(stroke, velocity, damper: Damper, oil: Oil, temperature=WARM, *, a
     >>> from suspedu.damper import stock_damper
     >>> point = explained(0.1, 0.5, stock_damper("open cartridge"), Oil(15e-6, 3.5e-6))
     >>> {name: round(float(part), 1) for name, part in point.parts.items()}
-    {'gas': 0.0, 'damping': 143.2, 'end stop': 0.0}
+    {'gas': 0.0, 'damping': 116.9, 'end stop': 0.0}
     >>> [name for name, path in point.valves["base"].paths.items() if path.open]
-    ['leak', 'needle', 'low-speed', 'high-speed']
+    ['leak', 'needle', 'low-speed']
     """
     given = np.broadcast_arrays(np.asarray(stroke, dtype=float), np.asarray(velocity, dtype=float))
     stroke, velocity = (each.copy() for each in given)
@@ -73,10 +74,11 @@ def _valve_state(drop, valve, fluid) -> ValveState:
 
 
 def breakdown_rows(explanation: Explanation, instant: tuple | int = ()) -> list[dict]:
-    """Rows of the valve table at one instant: valve, path, flow, share, pressure drop, lift, open, Reynolds number.
+    """Rows of the valve table at one instant: where the oil goes, what pressures it leaves, what it lifts.
 
     Parameters: explanation; instant, index into its arrays, () for a single point.
-    Returns: one row per path of every valve that carries oil there; SI values.
+    Returns: one row per path of every valve that carries oil there, SI values: valve, path, flow, share, pressure_drop,
+    pocket (pressure under the shims), holes_share (of the drop, before the shims), lift, open, reynolds.
 
     >>> from suspedu.damper import stock_damper
     >>> rows = breakdown_rows(explained(0.1, -0.5, stock_damper("damping rod"), Oil(15e-6, 3.5e-6)))
@@ -91,6 +93,7 @@ def breakdown_rows(explanation: Explanation, instant: tuple | int = ()) -> list[
             rows.append({"valve": VALVE_WORDS[key], "path": name, "flow": float(path.flow[instant]),
                          "share": float(path.share[instant]), "pressure_drop": float(valve.pressure_drop[instant]),
                          "lift": float(path.lift[instant]), "open": bool(path.open[instant]),
+                         "pocket": float(path.pocket[instant]), "holes_share": float(path.holes_share[instant]),
                          "reynolds": float(path.reynolds[instant])})
     return rows
 
@@ -105,16 +108,16 @@ def breakdown_table(explanation: Explanation, instant: tuple | int = ()) -> str:
     >>> [line.split("|")[2].strip() for line in breakdown_table(point).splitlines()[2:6]]
     ['leak', 'holes', 'leak', 'ring check']
     """
-    head = "| valve | path | state | flow cm3/s | share % | drop bar | lift mm | Re |"
+    head = "| valve | path | state | flow cm3/s | share % | drop bar | pocket bar | lift mm | Re |"
     rows = [_row_line(row) for row in breakdown_rows(explanation, instant)]
-    lines = [head, "|---|---|---|--:|--:|--:|--:|--:|", *rows]
+    lines = [head, "|---|---|---|--:|--:|--:|--:|--:|--:|", *rows]
     return "\n".join([*lines, "", _force_line(explanation, instant), "", _pressure_line(explanation.leg, instant)])
 
 
 def _row_line(row) -> str:
     cells = (row["valve"], row["path"], "open" if row["open"] else "shut", f"{row['flow'] * 1e6:.2f}",
-             f"{row['share'] * 100:.1f}", f"{row['pressure_drop'] / 1e5:.2f}", f"{row['lift'] * 1e3:.3f}",
-             f"{row['reynolds']:.0f}")
+             f"{row['share'] * 100:.1f}", f"{row['pressure_drop'] / 1e5:.2f}", f"{row['pocket'] / 1e5:.2f}",
+             f"{row['lift'] * 1e3:.3f}", f"{row['reynolds']:.0f}")
     return f"| {' | '.join(cells)} |"
 
 
@@ -149,7 +152,7 @@ def opening_speeds(damper: Damper, oil: Oil, temperature=WARM, *, way: str = "co
     fed = (("base", damper.displaced_area), ("mid", ring)) if way == "compression" else (
         ("rebound", ring), ("refill", damper.displaced_area))
     found = [(f"{VALVE_WORDS[key]}: {what}", float(flow(drop, getattr(damper, key), fluid)) / area)
-             for key, area in fed for what, drop in openings(getattr(damper, key))]
+             for key, area in fed for what, drop in openings(getattr(damper, key), fluid)]
     return tuple(sorted(found, key=lambda item: item[1]))
 
 

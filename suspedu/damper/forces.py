@@ -8,7 +8,8 @@ import numpy as np
 
 from suspedu.damper.circuit import Damper, reservoir_pressure
 from suspedu.damper.end_stop import stop_force
-from suspedu.damper.valves import Fluid, flow, fluid_at, pressure_drop
+from suspedu.damper.fluid import Fluid, fluid_at
+from suspedu.damper.valves import EXACT, ValveLaw, flow
 from suspedu.numerics import bracketed_root
 from suspedu.parts.oil import Oil
 from suspedu.units import STANDARD_ATMOSPHERE
@@ -50,7 +51,7 @@ def leg_force(stroke, velocity, damper: Damper, oil: Oil, temperature=WARM, *,
     >>> from suspedu.damper import stock_damper
     >>> leg = leg_force(0.1, np.array([-1.0, 1.0]), stock_damper("closed cartridge"), Oil(15e-6, 3.5e-6))
     >>> leg.force.round(-2).tolist()
-    [-700.0, 300.0]
+    [-400.0, 300.0]
 
     Source: merritt, section 3-1 to 3-4, restrictions (printed, from memory)
     """
@@ -80,7 +81,7 @@ def force_table(strokes, velocities, damper: Damper, oil: Oil, temperature=WARM,
 
 def _assembled(stroke, velocity, damper, fluid, reservoir) -> LegForce:
     rod, ring = damper.displaced_area, damper.ring_area
-    compression, rebound = _chambers(velocity, damper, fluid, reservoir)
+    compression, rebound = chambers(velocity, damper, fluid, reservoir)
     stop, cup = 0.0 * compression, compression
     if damper.end_stop is not None:
         stop, cup = stop_force(stroke, velocity, compression, damper.end_stop, fluid)
@@ -93,8 +94,10 @@ def _assembled(stroke, velocity, damper, fluid, reservoir) -> LegForce:
     return LegForce(*(part.copy()[()] for part in np.broadcast_arrays(*parts)))
 
 
-def valve_drops(velocity, damper: Damper, fluid: Fluid):
+def valve_drops(velocity, damper: Damper, fluid: Fluid, law: ValveLaw = EXACT):
     """Pressure drops of base, mid, rebound and refill valve [Pa] at a velocity [any shape, m/s], if the oil holds.
+
+    Parameters: velocity; damper; fluid; law, exact or from curves.
 
     >>> from suspedu.damper import stock_damper
     >>> drops = valve_drops(1.0, stock_damper("damping rod"), Fluid(850.0, 0.012))
@@ -103,13 +106,22 @@ def valve_drops(velocity, damper: Damper, fluid: Fluid):
     """
     rod, ring = damper.displaced_area, damper.ring_area
     closing, opening = np.maximum(velocity, 0.0), np.maximum(np.negative(velocity), 0.0)
-    return (pressure_drop(rod * closing, damper.base, fluid), pressure_drop(ring * closing, damper.mid, fluid),
-            pressure_drop(ring * opening, damper.rebound, fluid), pressure_drop(rod * opening, damper.refill, fluid))
+    return (law.drop(rod * closing, damper.base, fluid), law.drop(ring * closing, damper.mid, fluid),
+            law.drop(ring * opening, damper.rebound, fluid), law.drop(rod * opening, damper.refill, fluid))
 
 
-def _chambers(velocity, damper, fluid: Fluid, reservoir):
-    """Absolute pressures of the compression and the rebound chamber, none below the vapour pressure."""
-    base, mid, back, refill = valve_drops(velocity, damper, fluid)
+def chambers(velocity, damper: Damper, fluid: Fluid, reservoir, law: ValveLaw = EXACT):
+    """Absolute pressures of the compression and the rebound chamber, none below the vapour pressure.
+
+    Parameters: velocity [m/s] and reservoir, absolute [Pa], broadcasting; damper; fluid; law, as in `valve_drops`.
+    Returns: compression chamber, rebound chamber [Pa].
+
+    >>> from suspedu.damper import stock_damper
+    >>> below, above = chambers(-1.0, stock_damper("damping rod"), Fluid(850.0, 0.012), 1e5)
+    >>> round(float(below) / 1e5, 2), round(float(above) / 1e5, 1)  # bar, absolute: pulled
+    (0.9, 13.4)
+    """
+    base, mid, back, refill = valve_drops(velocity, damper, fluid, law)
     floor = np.minimum(fluid.vapour_pressure, reservoir)
     compression = np.maximum(reservoir + base - refill, floor)
     rebound = compression - mid + back
@@ -118,22 +130,22 @@ def _chambers(velocity, damper, fluid: Fluid, reservoir):
         speed, held, low, compression = (np.array(each) for each in np.broadcast_arrays(
             velocity, reservoir, floor, compression))
         compression[cavitating] = _cavitating_pressure(speed[cavitating], compression[cavitating], held[cavitating],
-                                                       low[cavitating], damper, fluid)
+                                                       low[cavitating], damper, fluid, law)
         rebound = np.where(cavitating, floor, rebound)
     return compression, rebound
 
 
-def _cavitating_pressure(speed, least, reservoir, floor, damper, fluid):
+def _cavitating_pressure(speed, least, reservoir, floor, damper, fluid, law):
     """Compression-chamber pressure while a void grows behind the piston.
 
     Q_base(p - p_res) + Q_mid(p - p_vap) = A_p v: the mid-valve passes less than the piston sweeps, the base valve more.
     """
     swept = damper.piston_area * speed
-    most = reservoir + pressure_drop(swept, damper.base, fluid)
+    most = reservoir + law.drop(swept, damper.base, fluid)
 
     def excess(pressure):
-        out = flow(np.maximum(pressure - reservoir, 0.0), damper.base, fluid)
-        return np.log((out + flow(pressure - floor, damper.mid, fluid)) / swept)
+        out = law.flow(np.maximum(pressure - reservoir, 0.0), damper.base, fluid)
+        return np.log((out + law.flow(pressure - floor, damper.mid, fluid)) / swept)
 
     return bracketed_root(excess, least, most)
 

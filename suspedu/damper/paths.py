@@ -1,21 +1,53 @@
-"""The ways through a valve: clearance, plain holes, needle, shim-covered port. Each knows its free area at a pressure.
+"""The ways through a valve that no pressure moves: clearance, plain holes, needle. Shim ports stand in `ports`.
 
-Every path has the same words: `kind`, `area(pressure_drop)` and `widest` [m2], `resistance` [1/m3], `discharge` [-],
-`perimeter` [m] (wetted, for the Reynolds number) and `lift(pressure_drop)` [m].
+Every path has the same words: `kind`, `flow(pressure_drop, fluid)` [m3/s], `area(pressure)` and `widest` [m2],
+`resistance` [1/m3], `discharge` [-], `perimeter` [m] (wetted, for the Reynolds number) and `lift(pressure)` [m].
+
+What makes the pressure drop of each passage, all in series (and nothing twice):
+
+| passage | along its walls | at its sharp ends, creeping | jet |
+|---|---|---|---|
+| leak | ring channel, eccentric | none: a hundredth of its length | energy of a parabola |
+| holes | round bore, 128 L | round orifice, 24/d^3 | Cd |
+| needle | cone land, 12 L | sharp slit, 32/(pi b^2 P) | Cd |
+| port: holes | round bore, 128 L | round orifice, 24/d^3 | Cd, and its momentum pushes the shim |
+| port: curtain | seat land, 12 L | sharp slit, 32/(pi b^2 P) | Cd |
+
+Walls know nothing of ends, so a short passage lets less thick oil through than its walls say: this is what a discharge
+coefficient that falls at small Reynolds numbers stands for, and no passage has such a coefficient besides.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import cached_property
 
 import numpy as np
 
-from suspedu.parts.restrictions import bore_area, bore_resistance, clearance_resistance, needle_area, needle_lift
-from suspedu.parts.shim_stacks import Port, Stack, lift_curve
+from suspedu.damper.fluid import Fluid
+from suspedu.parts.restrictions import (
+    bore_area,
+    bore_end_resistance,
+    bore_resistance,
+    clearance_resistance,
+    needle_area,
+    needle_lift,
+    orifice_flow,
+    slit_end_resistance,
+)
 from suspedu.units import InputError, check_fields, part, quantity
 
 
-def _count(name: str, value, low: int, high: int, slip: str = "") -> None:
+def counted(name: str, value, low: int, high: int, slip: str = "") -> None:
+    """Refuse a value that is not a whole number from low to high.
+
+    Parameters: name of the thing, value [-]; low, high, allowed [-]; slip, words for what was likely meant.
+
+    >>> counted("number of holes", 0, 1, 40)
+    Traceback (most recent call last):
+    ...
+    suspedu.units.InputError: number of holes is 0; allowed: 1 to 40
+    """
     if value != int(value):
         raise InputError(f"{name} is {value}; only whole numbers can be counted")
     if not low <= value <= high:
@@ -26,10 +58,17 @@ class _Fixed:
     """A path whose opening no pressure changes."""
 
     area: Callable[..., float]  # each path has its own
+    resistance: float
+    discharge: float
 
-    def lift(self, pressure_drop):
-        """No lift [m] at any pressure_drop [Pa]: nothing moves here."""
-        return np.zeros_like(pressure_drop, dtype=float)
+    def flow(self, pressure_drop, fluid: Fluid):
+        """Flow [same shape, m3/s] at a pressure_drop [any shape, Pa] of a fluid: walls, ends and jet in series."""
+        return orifice_flow(pressure_drop, self.area(pressure_drop), fluid.density, viscosity=fluid.viscosity,
+                            resistance=self.resistance, discharge=self.discharge)
+
+    def lift(self, pressure):
+        """No lift [m] at any pressure [Pa]: nothing moves here."""
+        return np.zeros_like(pressure, dtype=float)
 
     @property
     def widest(self):
@@ -58,13 +97,13 @@ class Clearance(_Fixed):
         """Wetted perimeter [m], both walls of the gap."""
         return 2.0 * np.pi * self.diameter
 
-    @property
+    @cached_property
     def resistance(self):
         """Laminar resistance [1/m3]."""
         return clearance_resistance(self.diameter, self.gap, self.length, self.eccentricity)
 
-    def area(self, pressure_drop):
-        """Free area [m2], the same at any pressure_drop [Pa]."""
+    def area(self, pressure):
+        """Free area [m2], the same at any pressure [Pa]."""
         return np.pi * self.diameter * self.gap
 
 
@@ -80,20 +119,21 @@ class Hole(_Fixed):
 
     def __post_init__(self):
         check_fields(self)
-        _count("number of holes", self.count, 1, 40)
+        counted("number of holes", self.count, 1, 40)
 
     @property
     def perimeter(self):
         """Wetted perimeter [m], all holes."""
         return self.count * np.pi * self.diameter
 
-    @property
+    @cached_property
     def resistance(self):
-        """Laminar resistance [1/m3]."""
-        return bore_resistance(self.diameter, self.length, self.count)
+        """Laminar resistance [1/m3] of walls and ends."""
+        ends = bore_end_resistance(self.diameter, self.count)
+        return bore_resistance(self.diameter, self.length, self.count) + ends
 
-    def area(self, pressure_drop):
-        """Free area [m2], the same at any pressure_drop [Pa]."""
+    def area(self, pressure):
+        """Free area [m2], the same at any pressure [Pa]."""
         return bore_area(self.diameter, self.count)
 
 
@@ -119,7 +159,7 @@ beyond the last click the screw comes out of its thread)
 
     def __post_init__(self):
         check_fields(self)
-        _count("last click", self.last_click, 1, 60)
+        counted("last click", self.last_click, 1, 60)
         needle_area(self.needle_lift, self.seat_diameter, self.cone_angle)
 
     @property
@@ -132,113 +172,12 @@ beyond the last click the screw comes out of its thread)
         """Wetted perimeter [m], needle and seat."""
         return 2.0 * np.pi * self.seat_diameter
 
-    @property
+    @cached_property
     def resistance(self):
-        """Laminar resistance of the cone gap [1/m3]; none when shut, since nothing flows then."""
-        gap = self.needle_lift * np.sin(self.cone_angle / 2.0)
-        return 12.0 * self.land / (np.pi * self.seat_diameter * gap**3) if gap > 0.0 else 0.0
+        """Laminar resistance of the cone gap and its ends [1/m3]; none when shut, since nothing flows then."""
+        gap, round_ = self.needle_lift * np.sin(self.cone_angle / 2.0), np.pi * self.seat_diameter
+        return 12.0 * self.land / (round_ * gap**3) + slit_end_resistance(gap, round_) if gap > 0.0 else 0.0
 
-    def area(self, pressure_drop):
-        """Free area [m2] at the present click, the same at any pressure_drop [Pa]."""
+    def area(self, pressure):
+        """Free area [m2] at the present click, the same at any pressure [Pa]."""
         return needle_area(self.needle_lift, self.seat_diameter, self.cone_angle)
-
-
-@part
-class Float:
-    """Free play of a stack, or of a check plate, against a light spring."""
-
-    gap: float = quantity("mm", 0.01, 3, "float")
-    rate: float = quantity("N/mm", 0.01, 50, "float spring rate")
-    preload: float = quantity("N", 0, 50, "float spring preload")
-
-
-@part
-class PreloadAdjuster:
-    """A coil spring that holds a stack shut: the high-speed adjuster. Clicks out take preload away: more = softer."""
-
-    rate: float = quantity("N/mm", 1, 500, "adjuster spring rate")
-    base_preload: float = quantity("mm", 0, 10, "adjuster preload when fully out")
-    pitch: float = quantity("mm", 0.005, 0.5, "adjuster preload per click")
-    last_click: int = 20
-    clicks: int = 10
-
-    def __post_init__(self):
-        check_fields(self)
-        _count("last click", self.last_click, 1, 60)
-        needle_lift(self.clicks, self.pitch, self.last_click)  # refuses clicks past the end
-
-    @property
-    def force(self):
-        """Force of the spring on the shut stack [N]."""
-        return self.rate * (self.base_preload + (self.last_click - self.clicks) * self.pitch)
-
-
-@part
-class ShimPort:
-    """Port holes, closed by a shim stack (or by a plain plate with float: a check valve).
-
-    Assumes: the stack feels the whole pressure drop; the adjuster spring is soft against the stack, so that its
-    force stays that of the shut stack.
-    """
-
-    name: str
-    holes: Hole
-    seat: Port
-    stack: Stack | None = None
-    crack: float = quantity("bar", 0, 60, "crack pressure of the shims", default=0.0)
-    floating: Float | None = None
-    adjuster: PreloadAdjuster | None = None
-    kind = "port"
-
-    def __post_init__(self):
-        check_fields(self)
-        if self.stack is None and self.floating is None:
-            raise InputError(f"port '{self.name}' has neither a stack nor a float: nothing could open it")
-
-    @property
-    def face_area(self):
-        """Area of the stack that the port's pressure acts on [m2]."""
-        return np.pi / 4.0 * (self.seat.outer_diameter**2 - self.seat.inner_diameter**2)
-
-    @property
-    def opening(self):
-        """Pressure drop at which the float, or the stack, first leaves its seat [Pa]."""
-        held = self.adjuster.force if self.adjuster else 0.0
-        return (held + self.floating.preload) / self.face_area if self.floating else self.bending
-
-    @property
-    def bending(self):
-        """Pressure drop at which the float is used up and the stack's own preload overcome: it begins to bend [Pa]."""
-        return self._loaded + (lift_curve(self.stack, self.seat).crack_pressure if self.stack else 0.0)
-
-    @property
-    def _loaded(self):
-        """Pressure drop above which the stack's lift curve begins to count [Pa]."""
-        held = self.adjuster.force if self.adjuster else 0.0
-        floated = self.floating.preload + self.floating.rate * self.floating.gap if self.floating else 0.0
-        return self.crack + (held + floated) / self.face_area
-
-    def lift(self, pressure_drop):
-        """Lift of the shims' rim off the seat [m] at a pressure_drop [Pa]: float first, then bending."""
-        bent = lift_curve(self.stack, self.seat)(pressure_drop - self._loaded) if self.stack else 0.0
-        if self.floating is None:
-            return bent
-        afloat = (pressure_drop - self.opening) * self.face_area / self.floating.rate
-        return np.clip(afloat, 0.0, self.floating.gap) + bent
-
-    widest = property(lambda self: self.holes.widest, doc="Area it can never exceed [m2]: that of its holes.")
-    discharge = property(lambda self: self.holes.discharge, doc="Coefficient of the jet [-].")
-    resistance = property(lambda self: self.holes.resistance, doc="Laminar resistance of the port holes [1/m3].")
-
-    @property
-    def perimeter(self):
-        """Wetted perimeter [m] of the curtain under the rim, both walls."""
-        return 2.0 * np.pi * self.seat.outer_diameter
-
-    def area(self, pressure_drop):
-        """Port holes and curtain in series [m2] at a pressure_drop [Pa]: 1/A^2 = 1/A_port^2 + 1/A_curtain^2."""
-        curtain, port = np.pi * self.seat.outer_diameter * self.lift(pressure_drop), self.holes.area(pressure_drop)
-        return port * curtain / np.sqrt(port**2 + curtain**2)
-
-
-Path = Clearance | Hole | Needle | ShimPort

@@ -25,7 +25,7 @@ def damped_leg(leg: Leg, stroke, velocity) -> LegForce:
     >>> from suspedu.machine import load
     >>> leg = load("enduro").legs[0]
     >>> damped_leg(leg, 0.1, np.array([-1.0, 1.0])).damping_force.round(-1).tolist()
-    [-770.0, 320.0]
+    [-470.0, 290.0]
     """
     if leg.damper is None:
         raise InputError("this leg has no damper: its file needs a table [legs.damper] with stock = ... and its oil")
@@ -44,7 +44,7 @@ def damping_table(machine: Machine, strokes, velocities, *, part: str = "damping
     >>> school = refitted(load("enduro"), "damping rod")
     >>> table = damping_table(school, np.array([0.1, 0.2]), np.array([-1.0, 0.0, 1.0]))
     >>> table[0].round(-1).tolist()
-    [-1850.0, 0.0, 660.0]
+    [-930.0, 0.0, 650.0]
     """
     grid = np.reshape(np.asarray(strokes, dtype=float), (-1, 1)), np.reshape(velocities, (1, -1))
     first, second = machine.both_legs

@@ -163,3 +163,33 @@ def clicks_for_area(area, pitch, seat_diameter, cone_angle):
     half = cone_angle / 2.0
     below = seat_diameter + np.sqrt(seat_diameter**2 - 4.0 * np.cos(half) * np.asarray(area) / np.pi)
     return 2.0 * np.asarray(area) / np.pi / below / np.sin(half) / pitch
+
+
+def bore_end_resistance(diameter, count=1):
+    """Laminar resistance of the sharp ends of equal round bores side by side: R = 24 / (n d^3), in dp = R mu Q.
+
+    Creeping oil drops so much through a hole in a plate of no thickness; a bore of some length adds its walls.
+
+    Parameters: diameter [any shape, m]; count of bores [-]. Returns: resistance [1/m3].
+    Valid for: Reynolds numbers below about 1; at larger ones the jet's part hides it.
+
+    >>> round(bore_end_resistance(2e-3) / bore_resistance(2e-3, 5e-3), 2)
+    0.24
+
+    Source: happel-brenner, section 4-29, flow through a circular aperture; dagan-1982 (printed, from memory)
+    """
+    return 24.0 / (count * diameter**3)
+
+
+def slit_end_resistance(gap, width):
+    """Laminar resistance of the sharp ends of a slit: R = 32 / (pi b^2 w), in dp = R mu Q.
+
+    Parameters: gap b [any shape, m], above zero; width w [m], along the slit. Returns: resistance [1/m3].
+    Valid for: a gap small against the width; Reynolds numbers below about 1.
+
+    >>> round(float(slit_end_resistance(0.05e-3, 0.05)) / 1e9, 1)  # Pa s/m3, per thousandth of a Pa s: 1/mm3
+    81.5
+
+    Source: merritt, section 3-4 (printed, from memory)
+    """
+    return 32.0 / (np.pi * np.square(gap) * width)

@@ -61,7 +61,7 @@ def end_stop_test(velocity: float, gap: float, zone: float, shims: int) -> EndSt
 
     >>> test = end_stop_test(2.0, 0.08e-3, 0.05, 2)
     >>> round(test.work), round(test.stored)
-    (74, 208)
+    (71, 208)
     """
     damper = stopped(gap, zone, shims)
     stop, fluid, springs = damper.end_stop, warm_fluid(damper), springs_at_the_end()
@@ -117,7 +117,7 @@ def refill_test(hole: float, fastest: float, rebound: int, charge: float) -> Ref
 
     >>> test = refill_test(4e-3, 2.5, 12, 1.8e5)
     >>> test.why, round(test.smallest * 1e3, 1)
-    ('force', 2.7)
+    ('force', 3.0)
     """
     damper = bored(hole, rebound, charge)
     stop, fluid = damper.end_stop, warm_fluid(damper)

@@ -9,8 +9,8 @@ import numpy as np
 from suspedu.changes import changed, leads_somewhere
 from suspedu.damper import Damper, leg_force, stock_damper
 from suspedu.damper.explain import Explanation, explained
+from suspedu.damper.fluid import Fluid, fluid_at
 from suspedu.damper.forces import LegForce
-from suspedu.damper.valves import Fluid, fluid_at
 from suspedu.machine import Leg
 from suspedu.machine.adjusters import adjuster
 from suspedu.numerics import remembered

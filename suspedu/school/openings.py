@@ -6,8 +6,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from suspedu.damper.fluid import Fluid, fluid_at
 from suspedu.damper.paths import Clearance, Hole, Needle
-from suspedu.damper.valves import Fluid, fluid_at, path_flow
+from suspedu.damper.valves import path_flow
 from suspedu.numerics import remembered
 from suspedu.parts.oil import Oil, density, dynamic_viscosity
 from suspedu.parts.restrictions import orifice_flow, reynolds_number
@@ -101,7 +102,7 @@ def needle_test(pitch: float, cone_angle: float, temperature: float) -> NeedleTe
     """A needle of a pitch [m of lift a click] and a cone_angle [rad], in the school's oil at a temperature [K].
 
     >>> round(float(needle_test(0.06e-3, CONE, 313.15).gain[0]), 2)
-    6.04
+    5.87
     """
     fluid, shape = fluid_at(temperature, oil_of_index(*SCHOOL_OIL)), (SEAT, cone_angle, pitch, 0.3e-3, LAST)
     needles = [Needle(*shape, clicks=int(click)) for click in CLICKS]

@@ -20,7 +20,7 @@ def shake_and_throw(settings: list[dict]) -> list[dict | None]:
 
     >>> found = shake_and_throw([{"rebound": 12}])[0]
     >>> round(found["comfort"], 1), round(found["kick"], 1)  # m/s2, m/s
-    (5.1, 3.5)
+    (7.5, 2.0)
     """
     machines = [set_machine("enduro", **each) for each in settings]
     rough = ride_all(machines, loop_ground("rough ground"), names=["comfort"])

@@ -60,7 +60,7 @@ def base_valve_test(low: int = 12, high: int = 10) -> BaseValveTest:
     """The school's leg at clicks out of its two compression clickers.
 
     >>> round(base_valve_test(6, 10).against_school(0.05), 2)
-    0.46
+    0.52
     """
     damper, fitted = set_damper(compression_low=low, compression_high=high), school_leg().damper
     states, moving = point(MIDDLE, BASE_SPEEDS, damper), BASE_SPEEDS > 0
@@ -120,8 +120,8 @@ def mid_valve_test(damper: Damper) -> MidValveTest:
     """A cartridge on compression, from rest to 4 m/s.
 
     >>> test = mid_valve_test(mid_damper("open cartridge", 0.05e-3, 8, 24, 20, 0.0))
-    >>> round(test.tears_at, 1), test.easy
-    (1.0, False)
+    >>> test.tears_at, test.easy  # nowhere: a base valve that takes its share keeps the oil whole
+    (None, False)
     """
     leg = leg_forces(MIDDLE, MID_SPEEDS, damper)
     mid = (leg.compression_chamber - leg.rebound_chamber) * ring_area(damper)
@@ -140,7 +140,7 @@ def damping_of_way(kind: str, way: str, hole: float, clicks: int) -> Tabulated:
 
     >>> rod = damping_of_way("damping rod", "compression", 2.4e-3, 12)
     >>> round(rod.at(2.0) / rod.at(1.0), 1)  # the square law of plain holes, but for the leak past the ring
-    3.9
+    3.8
     """
     damper = set_damper(kind, **{"rebound" if way == "rebound" else "compression_low": clicks})
     holes = {name: replace(getattr(damper, name), diameter=hole)
@@ -156,7 +156,7 @@ def fork_damping(machine: str, low: int, high: int, rebound: int) -> Tabulated:
 
     >>> force = fork_damping("enduro", 12, 10, 12)
     >>> round(force.at(0.25)), round(force.at(-0.25))
-    (146, -447)
+    (146, -316)
     """
     set_to = clicked(school_machine(machine), compression_low=low, compression_high=high, rebound=rebound)
     return Tabulated(FORK_SPEEDS, damping_table(set_to, np.array([MIDDLE]), FORK_SPEEDS)[0])

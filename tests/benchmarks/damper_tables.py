@@ -11,7 +11,8 @@ import numpy as np
 from scipy.optimize import brentq
 
 from suspedu.damper import force_table, stock_damper
-from suspedu.damper.valves import flow, fluid_at
+from suspedu.damper.fluid import fluid_at
+from suspedu.damper.valves import flow
 from suspedu.parts.oil import Oil
 
 SPEEDS = np.linspace(-4.0, 4.0, 400)

@@ -3,7 +3,7 @@
 import pytest
 
 from suspedu.damper import stock_damper
-from suspedu.damper.valves import fluid_at
+from suspedu.damper.fluid import fluid_at
 from suspedu.parts.oil import Oil
 
 STOCK = ("closed cartridge", "open cartridge", "damping rod")

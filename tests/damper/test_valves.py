@@ -8,9 +8,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.optimize import brentq, elementwise
 
-from suspedu.damper import VALVES, paths
-from suspedu.damper.paths import Clearance, Float, Hole, Needle, PreloadAdjuster, ShimPort
-from suspedu.damper.valves import Fluid, Valve, flow, openings, path_states, pressure_drop
+from suspedu.damper import VALVES
+from suspedu.damper import ports as shim_ports
+from suspedu.damper.fluid import Fluid
+from suspedu.damper.paths import Clearance, Hole, Needle
+from suspedu.damper.ports import Float, PreloadAdjuster, ShimPort
+from suspedu.damper.valves import Valve, flow, openings, path_states, pressure_drop
 from suspedu.numerics import bracketed_root
 from suspedu.parts.shim_stacks import Port, Shim, Stack
 from suspedu.units import InputError
@@ -24,7 +27,7 @@ ports = st.builds(
     seat=st.just(Port(11e-3, 17e-3)), stack=st.sampled_from(STACKS), crack=st.floats(0, 20e5),
     floating=st.none() | st.builds(Float, st.floats(1e-5, 1e-3), st.floats(1e2, 4e4), st.floats(0, 20)),
     adjuster=st.none() | st.builds(PreloadAdjuster, st.floats(2e3, 2e5), st.floats(0, 3e-3), st.just(5e-5), st.just(20),
-                                   st.integers(0, 20)))
+                                   st.integers(0, 20)), land=st.sampled_from((0.0, 0.2e-3, 0.4e-3, 0.5e-3, 2e-3)))
 needles = st.builds(Needle, st.floats(1e-3, 4e-3), st.floats(0.2, 1.5), st.floats(1e-5, 1e-4), st.floats(1e-4, 2e-3),
                     st.just(24), st.integers(0, 24))
 any_valve = st.builds(Valve, st.builds(Clearance, st.just(22e-3), st.floats(2e-6, 1e-4), st.just(4e-3)),
@@ -44,7 +47,7 @@ def test_flow_rises_and_its_inverse_gives_the_pressure_back(valve, fluid):
 @settings(max_examples=30, deadline=None)
 @given(valve=any_valve, fluid=any_fluid)
 def test_flow_is_continuous_where_things_open(valve, fluid):
-    for _, pressure in openings(valve):
+    for _, pressure in openings(valve, fluid):
         if pressure > 0:
             wide, near = (np.ptp(flow(pressure * np.array([1 - h, 1 + h]), valve, fluid)) for h in (1e-6, 1e-9))
             assert near < 0.05 * wide  # a step would stay however near one looks
@@ -95,7 +98,7 @@ def test_float_lifts_first_and_then_the_stack_bends(closed):
     port = closed.mid.ports[0]
     gap = port.floating.gap
     assert port.lift(port.opening) == 0
-    used_up = port.opening + port.floating.rate * gap / port.face_area
+    used_up = port.opening + port.floating.rate * gap / port.face_area  # pressures on the shims
     assert port.lift(0.5 * (port.opening + used_up)) == pytest.approx(gap / 2, abs=1e-12)
     assert port.bending > used_up  # the stack's own preload comes after the float
     assert port.lift(used_up) == port.lift(port.bending) == pytest.approx(gap, abs=1e-12)
@@ -149,7 +152,7 @@ def test_slips_get_a_sentence(call, words):
 
 
 def test_every_path_speaks_the_same_words():
-    for kind in paths.Path.__args__:
+    for kind in shim_ports.Path.__args__:
         assert all(hasattr(kind, word) for word in ("area", "lift", "resistance", "perimeter"))
 
 

@@ -5,7 +5,7 @@ import pytest
 
 from suspedu.damper.end_stop import refill_share
 from suspedu.damper.explain import opening_speeds
-from suspedu.damper.valves import fluid_at
+from suspedu.damper.fluid import fluid_at
 from suspedu.machine import adjusted, load
 from suspedu.machine.damping import damped_leg
 from suspedu.machine.riding import ride

@@ -9,6 +9,7 @@ import numpy as np
 from suspedu.numerics import remembered
 from suspedu.parts.shim_stacks.contact import ContactStack, balance, contact_stack, deflections
 from suspedu.parts.shim_stacks.layers import SEAT
+from suspedu.parts.shim_stacks.lift import lift_curve
 from suspedu.parts.shim_stacks.plate import curvatures
 from suspedu.parts.shim_stacks.shims import Port, Stack
 from suspedu.units import require
@@ -28,6 +29,7 @@ class BentStack:
     tangential_stress: np.ndarray  # likewise
     contacts: tuple[tuple[int, int, float, float], ...]  # (front shim or -1 for the seat, back shim, radius, newton)
     thickness: np.ndarray  # [shims, m]
+    bending_share: float  # of the pressure [-]: bending holds so much, stretching the rest
 
     @property
     def peak_stress(self) -> float:
@@ -46,7 +48,7 @@ class BentStack:
 
     @property
     def large_deflection(self) -> bool:
-        """Whether a shim bends by more than its thickness: it then also stretches, and is stiffer than computed."""
+        """Whether a shim bends by more than its thickness: stretching, which is counted, then holds a good share."""
         return self.deflection_ratio > 1.0
 
 
@@ -59,7 +61,10 @@ def bent_stack(stack: Stack, port: Port, pressure: float, ring_force: float = 0.
     Parameters: stack; port; pressure [Pa]; ring_force [N] along the port's rim, away from the piston.
     Returns: BentStack, cached.
     Raises: InputError for a negative pressure or a stack that does not fit its port.
-    Assumes: as `lift_curve`; stress at the clamp's sharp edge is the plate's own, without any notch.
+    Assumes: as `lift_curve`. Deflections and contacts are those of the pressure that bending holds; the rest hangs in
+    the stretched shims. Stresses are those of plates that would hold the whole pressure by bending: more than bending
+    and stretching make together (a twelfth more at a deflection of one thickness, clamped circle, by `roark`'s K1 to
+    K4), so on the safe side. Stress at the clamp's sharp edge is the plate's own, without any notch.
 
     >>> from suspedu.parts.shim_stacks.shims import Shim
     >>> bent = bent_stack(Stack((Shim(0.02, 2e-4),) * 3, 0.01), Port(0.012, 0.018), 5e5)
@@ -70,14 +75,20 @@ def bent_stack(stack: Stack, port: Port, pressure: float, ring_force: float = 0.
     """
     require("pressure under the stack", pressure, 0.0, 1e8, "bar")
     problem = contact_stack(stack, port)
-    force = balance(problem, pressure, ring_force)
-    bent = dict(zip(problem.plates, deflections(problem, force, pressure, ring_force), strict=True))
-    shape, radial, tangential = _of_shims(problem, stack, bent)
+    bending = float(lift_curve(stack, port).bending_pressure(pressure))
+    force = balance(problem, bending, ring_force)
+    shape, _, _ = _of_shims(problem, stack, _shapes(problem, bending, ring_force))
+    _, radial, tangential = _of_shims(problem, stack, _shapes(problem, pressure, ring_force))
     thickness = np.array([shim.thickness for shim in stack.shims])
     held = np.array([0.0 if shim.inner_diameter else shim.thickness for shim in stack.shims])
     ends = np.stack([problem.radii[:-1], problem.radii[1:]], axis=1).ravel()
     return BentStack(problem.radii, np.cumsum(held) - held, shape, ends, radial, tangential,
-                     _contacts(problem, force), thickness)
+                     _contacts(problem, force), thickness, bending / pressure if pressure else 1.0)
+
+
+def _shapes(problem: ContactStack, pressure: float, ring_force: float) -> dict:
+    force = balance(problem, pressure, ring_force)
+    return dict(zip(problem.plates, deflections(problem, force, pressure, ring_force), strict=True))
 
 
 def _of_shims(problem: ContactStack, stack: Stack, bent: dict):

@@ -62,7 +62,7 @@ def _sentence(test: BenchTest, pressure, gap) -> str:
 def _strain(bent) -> str:
     if bent.fatigue_share > 1.0:
         return f", bent to {bent.fatigue_share:.1f} times its fatigue limit, so it will crack one day"
-    return ", bent beyond a shim's own thickness, where a real one is stiffer" if bent.large_deflection else ""
+    return ", bent beyond a shim's own thickness, where it also stretches and stiffens" if bent.large_deflection else ""
 
 
 def _gap_words(pressure, closes) -> str:

@@ -8,10 +8,10 @@ import pytest
 from suspedu.machine import ADJUSTERS, FittedDamper, adjusted, change, load, setting, turned
 from suspedu.machine.adjusters import charted
 from suspedu.machine.damping import damping_table
-from suspedu.machine.forces import force_split, fork_force
+from suspedu.machine.forces import force_split
 from suspedu.machine.friction import friction_levels
 from suspedu.machine.riding import METAL_TOP, fork_law, ride, ride_all, sensitivity, vehicle
-from suspedu.machine.statics import front_load
+from suspedu.machine.statics import front_load, riding_split
 from suspedu.parts.friction import SealFriction, friction_shape
 from suspedu.parts.oil import Oil
 from suspedu.parts.stops import METAL_RATE, Bumper, TopOutSpring, bumper_force
@@ -47,7 +47,7 @@ def test_elastic_table_is_the_machine_at_rest_with_its_gas(request, name):
     """Every stroke of the travel, bumpers and top-out of both legs included; 0.1 N of tables 1 mm apart."""
     machine = request.getfixturevalue(name)
     x = np.linspace(0, machine.travel, 301)
-    assert elastic_force(x, fork_law(machine)) == pytest.approx(fork_force(machine, x, None), abs=0.1)
+    assert elastic_force(x, fork_law(machine)) == pytest.approx(riding_split(machine, x).total, abs=0.1)
     gas = damping_table(machine, x, np.zeros(1), part="gas_force")[:, 0]  # as the damper's own chambers have it
     assert force_split(machine, x).gas == pytest.approx(gas, rel=1e-12)
 

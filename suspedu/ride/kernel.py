@@ -344,7 +344,7 @@ def note_down(record, start, state, rate):
 
 
 @inlined
-def gathered(total, rate, stage):
+def summed_up(total, rate, stage):
     """Add a stage's rates to those before it: the classical weights 1, 2, 2, 1."""
     for i in range(STATES):
         total[i] = rate[i] + total[i] if stage == 3 else 2.0 * rate[i] + total[i] if stage > 0 else rate[i]
@@ -369,7 +369,7 @@ def integrate(state, ground, pace, bike, fork, record):
                 if not (abs(state[0]) < pace.reach and abs(state[2]) < pace.reach):  # so that nan stops the run too
                     return n
                 parts = parts_of(state, rate, pace) if n < last else 0
-            gathered(total, rate, stage)
+            summed_up(total, rate, stage)
             stage += 1
             ahead = 1.0 if stage == 3 else 0.5
             if stage == 4:

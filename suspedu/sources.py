@@ -65,12 +65,16 @@ SOURCES = {
     "machado-2009": "Machado, G. M.; Oliveira, M. M.; Fernandes, L. A. F.: A physiologically-based model for "
     "simulation of color vision deficiency. IEEE Trans. Visualization and Computer Graphics 15 (2009) 1291-1298.",
     "manring": "Manring, N. D.: Hydraulic Control Systems. Wiley, 2005.",
+    "mansfield-griffin-2000": "Mansfield, N. J.; Griffin, M. J.: Difference thresholds for automobile seat vibration. "
+    "Applied Ergonomics 31 (2000) 255-261.",
     "matsumoto-griffin-1998": "Matsumoto, Y.; Griffin, M. J.: Dynamic response of the standing human body exposed to "
     "vertical vibration: influence of posture and vibration magnitude. J. Sound Vib. 212 (1998) 85-107.",
     "merritt": "Merritt, H. E.: Hydraulic Control Systems. Wiley, 1967.",
     "miller": "Miller, D. S.: Internal Flow Systems: Design and Performance Prediction. Gulf Publishing, 1990.",
     "moran-shapiro": "Moran, M. J.; Shapiro, H. N.; Boettner, D. D.; Bailey, M. B.: Fundamentals of Engineering "
     "Thermodynamics, 7th ed. Wiley, 2011.",
+    "morioka-griffin-2000": "Morioka, M.; Griffin, M. J.: Difference thresholds for intensity perception of whole-body "
+    "vertical vibration: effect of frequency and magnitude. J. Acoust. Soc. Am. 107 (2000) 620-624.",
     "perry": "Green, D. W.; Perry, R. H.: Perry's Chemical Engineers' Handbook, 8th ed. McGraw-Hill, 2007.",
     "piercy-1933": "Piercy, N. A. V.; Hooper, M. S.; Winny, H. F.: Viscous flow through pipes with cores. "
     "Philosophical Magazine 15 (1933) 647-676.",

@@ -10,9 +10,12 @@ import numpy as np
 
 from suspedu.damper import leg_force
 from suspedu.damper.forces import LegForce
+from suspedu.damper.quick_tables import quick_force_table
 from suspedu.machine.model import Leg, Machine
 from suspedu.parts.air_spring import air_pressure_absolute
 from suspedu.units import InputError
+
+NO_DAMPER = "this leg has no damper: its file needs a table [legs.damper] with stock = ... and its oil"
 
 
 def damped_leg(leg: Leg, stroke, velocity) -> LegForce:
@@ -28,9 +31,32 @@ def damped_leg(leg: Leg, stroke, velocity) -> LegForce:
     [-470.0, 290.0]
     """
     if leg.damper is None:
-        raise InputError("this leg has no damper: its file needs a table [legs.damper] with stock = ... and its oil")
+        raise InputError(NO_DAMPER)
     fitted, air = leg.damper, air_pressure_absolute(stroke, leg.travel, leg.air)
     return leg_force(stroke, velocity, fitted.unit, fitted.oil, fitted.oil_temperature, air_pressure=air)
+
+
+def quick_damping_table(machine: Machine, strokes, velocities, *, part: str = "damping_force"):
+    """The same table for rides, from valves that are worked out once and shared by all machines that have them.
+
+    Parameters: machine; strokes [n_s, m]; velocities [n_v, m/s]; part, "damping_force" or "stop_force".
+    Returns: force [n_s, n_v, N], see `damper.quick_tables`.
+
+    >>> from suspedu.machine import load
+    >>> quick_damping_table(load("enduro"), [0.1, 0.2], [-1.0, 0.0, 1.0]).shape
+    (2, 3)
+    """
+    first, second = machine.both_legs
+    one = _quick(first, strokes, velocities, part)
+    return 2.0 * one if second is first else one + _quick(second, strokes, velocities, part)
+
+
+def _quick(leg: Leg, strokes, velocities, part):
+    if leg.damper is None:
+        raise InputError(NO_DAMPER)
+    fitted, air = leg.damper, air_pressure_absolute(np.asarray(strokes, dtype=float), leg.travel, leg.air)
+    return quick_force_table(strokes, velocities, fitted.unit, fitted.oil, fitted.oil_temperature, part=part,
+                             air_pressure=air)
 
 
 def damping_table(machine: Machine, strokes, velocities, *, part: str = "damping_force"):

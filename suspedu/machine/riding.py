@@ -9,10 +9,11 @@ import numpy as np
 
 from suspedu.machine.adjusters import adjuster, charted
 from suspedu.machine.changing import turned
-from suspedu.machine.damping import damping_table
+from suspedu.machine.damping import quick_damping_table
+from suspedu.machine.forces import force_split
 from suspedu.machine.friction import CALIPER_LEG
 from suspedu.machine.model import Machine, of_one_setting
-from suspedu.machine.statics import front_load, resting_stroke, riding_split, sprung_mass
+from suspedu.machine.statics import front_load, resting_stroke, sprung_mass
 from suspedu.numerics import remembered
 from suspedu.parts.air_spring import air_pressure_absolute
 from suspedu.parts.stops import TopOutSpring
@@ -55,11 +56,10 @@ def fork_law(machine: Machine) -> ForkLaw:
     (31, 481)
     """
     strokes, coarse = np.linspace(0.0, machine.travel, 301), np.linspace(0.0, machine.travel, 31)
-    split, legs = riding_split(of_one_setting(machine), strokes), machine.both_legs
-    zone, stop = _stop_table(machine)
-    rest = resting_stroke(machine, front_load(machine))
+    rest, legs = resting_stroke(of_one_setting(machine), front_load(machine)), machine.both_legs
+    split, (zone, stop) = force_split(machine, strokes, None, rest), _stop_table(machine)
     return ForkLaw(machine.travel, strokes, split.coil + split.air + split.gas, SPEEDS,
-                   damping_table(machine, coarse, SPEEDS), coarse, zone, stop,
+                   quick_damping_table(machine, coarse, SPEEDS), coarse, zone, stop,
                    top_outs=tuple(leg.top_out or METAL_TOP for leg in legs),
                    bumpers=tuple(leg.bumper for leg in legs if leg.bumper is not None),
                    seals=tuple(leg.friction for leg in legs), bushings=tuple(leg.bushings for leg in legs),
@@ -74,7 +74,7 @@ def _stop_table(machine: Machine):
         return None, None
     fine = np.linspace(0.0, machine.travel, 1201)  # the table begins on a round stroke just before the zone
     zone = np.linspace(fine[np.searchsorted(fine, min(starts), side="right") - 1], machine.travel, 26)
-    return zone, damping_table(machine, zone, SPEEDS, part="stop_force")
+    return zone, quick_damping_table(machine, zone, SPEEDS, part="stop_force")
 
 
 def _terrain(terrain: str | Terrain) -> Terrain:

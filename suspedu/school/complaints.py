@@ -12,11 +12,9 @@ from suspedu.numerics import remembered
 from suspedu.ride.outcomes import OUTCOMES, outcomes
 from suspedu.school.loop import BRAKING, TALL, loop_ground
 from suspedu.school.machines import school_machine
+from suspedu.school.noticed import noticed
 from suspedu.units import InputError, from_si, nearest
 
-# A difference that a rider would speak of [SI], against the school's own machine: guess of the course.
-NOTICED = {"dive": 0.007, "ride_height": 0.006, "comfort": 0.20, "harshness": 2.5, "load_variation": 0.02,
-           "deepest": 0.008, "margin": 0.003, "kick": 0.25, "settling": 0.20}  # fmt: skip
 BADLY = 3  # times what one notices
 FEELS_WELL = "feels like the school's own machine"
 
@@ -67,7 +65,7 @@ def complaints_of(machine: Machine) -> dict[str, float]:
     'harsh-on-chop'
     """
     now, usual = loop_outcomes(machine), _usual()
-    worse = {name: -float(wrong.gain(now[name] - usual[name])) / NOTICED[wrong.outcome]
+    worse = {name: -float(wrong.gain(now[name] - usual[name])) / noticed(wrong.outcome, usual[name])
              for name, wrong in COMPLAINTS.items()}
     return {name: size for name, size in sorted(worse.items(), key=lambda item: -item[1]) if size >= 1.0}
 

@@ -18,7 +18,7 @@ from suspedu.school.noticed import SHARE, STEP, noticed
 from suspedu.units import from_si
 
 # Half of what a mechanic would use of each adjuster, about its middle, each in its own unit (common practice).
-HALVES = {"preload": (3.0, 9.0), "coil_rate": (3.8, 4.2), "oil_height": (125.0, 95.0), "compression_low": (18, 6),
+HALVES = {"preload": (5.0, 11.5), "coil_rate": (3.8, 4.2), "oil_height": (125.0, 95.0), "compression_low": (18, 6),
           "compression_high": (15, 5), "rebound": (18, 6), "tyre_pressure": (0.8, 1.2)}  # fmt: skip
 SEEN = (*SHARE, *STEP)
 CAUSED = {"settling", "drift"}  # outcomes that hang on a few millimetres about rest: told, but no adjuster's job

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-import numpy as np
-
 from suspedu.units import InputError, nearest
 
 # Shares of what is there: of weighted vibration a tenth is told apart (morioka-griffin-2000, mansfield-griffin-2000
 # about 13 %; printed, from memory); of peaks and throws a tenth, and of swings of the load, guess of the course.
 SHARE = {"comfort": 0.10, "body_comfort": 0.10, "harshness": 0.10, "body_hit": 0.10, "peak_force": 0.10, "kick": 0.10,
          "load_variation": 0.10, "bumper_speed": 0.10}  # fmt: skip
+# Below these nobody speaks of a share of it [SI]: guess of the course.
+FLOOR = {"comfort": 0.5, "body_comfort": 0.5, "harshness": 5.0, "body_hit": 5.0, "kick": 0.5, "bumper_speed": 0.5}
 # Differences as such [SI]: guess of the course.
 STEP = {"ride_height": 0.005, "deepest": 0.005, "margin": 0.005, "drift": 0.005, "dive": 0.005, "early_dive": 0.006,
         "settling": 0.2}  # fmt: skip
@@ -19,7 +19,7 @@ def noticed(outcome: str, usual: float) -> float:
     """Least change of an outcome that is noticed, against what one is used to.
 
     Parameters: outcome, by name; usual, its usual value [SI].
-    Returns: change [SI], > 0; nan where the usual value is nought and only a share of it would tell.
+    Returns: change [SI], > 0.
     Raises: InputError for an outcome that nobody notices as such.
 
     >>> noticed("early_dive", 0.07), round(noticed("harshness", 60.0), 9)
@@ -32,4 +32,4 @@ def noticed(outcome: str, usual: float) -> float:
     if outcome not in SHARE:
         known = (*SHARE, *STEP)
         raise InputError(f"'{outcome}' is not noticed as such{nearest(outcome, known)}; known: {', '.join(known)}")
-    return SHARE[outcome] * abs(usual) if np.any(usual) else float("nan")
+    return SHARE[outcome] * max(abs(usual), FLOOR.get(outcome, 0.0))

@@ -110,7 +110,8 @@ def jobs_text(table: Sequence[AdjusterJob], most: int = 3) -> str:
 
     Parameters: table; most, how many effects of each.
 
-    >>> print(jobs_text([AdjusterJob("rebound", (18, 6), (Effect("log", "deepest", 0.150, 0.140, 2.0),))]).splitlines()[0])
+    >>> found = AdjusterJob("rebound", (18, 6), (Effect("log", "deepest", 0.150, 0.140, 2.0),))
+    >>> print(jobs_text([found]).splitlines()[0])
     Rebound, 18 to 6: log: deepest stroke 150 to 140 mm, 2.0 times what is noticed
     """
     lines = []

@@ -9,9 +9,13 @@ from suspedu.parts.oil import Oil
 from suspedu.parts.shim_stacks import Port, Shim, Stack
 from suspedu.parts.shim_stacks.contact import contact_stack
 from suspedu.parts.shim_stacks.layers import layers
+from suspedu.parts.shim_stacks.plate import pressure_load, radial_mesh
+from suspedu.parts.shim_stacks.stretch import ThinPlate
 from suspedu.parts.wheel_end import TelescopicFork
+from suspedu.ride.flights import flat_landing
 from suspedu.ride.ground import ground_over_time
 from suspedu.ride.linear import LinearVehicle
+from suspedu.ride.rider import RiderOnLegs
 from suspedu.ride.search import Aim, Range
 from suspedu.ride.simulate import start_state
 from suspedu.ride.terrain import flat, square_edge
@@ -20,6 +24,8 @@ MACHINE, DAMPER, OIL = load("enduro"), stock_damper("closed cartridge"), Oil(15e
 LEG, FLUID = MACHINE.legs[0], fluid_at(313.15, OIL)
 STACK, PORT = Stack((Shim(0.020, 2e-4), Shim(0.016, 1e-4)), 0.010), Port(0.012, 0.018)
 RADII = np.array([0.005, 0.006, 0.009, 0.010])
+NODES = radial_mesh((4.5e-3, 9e-3), 4)
+PLATE = ThinPlate(NODES, 1.5e-4, 206e9, 0.3, (0, 1, 2 * len(NODES)))
 TWO = np.array([[2.0, 1.0], [1.0, 2.0]])
 VEHICLE, FORK, RIDE = vehicle(MACHINE), fork_law(MACHINE), ride(MACHINE, "square edge")
 
@@ -49,7 +55,8 @@ BY_NAME = {  # an array wherever a law takes one, so that it could be written in
     "rigidity": 0.15, "ring_area": DAMPER.ring_area, "roughness_class": "D", "seat_diameter": 3e-3, "seed": 1,
     "shear_modulus": 79.5e9, "slack": np.array([-1.0, 1.0]), "slack_rate": np.array([-1.0, 1.0]),
     "speed": 5.0, "speeds": several(0.5, 4), "squash": several(0, 0.02), "squash_rate": several(-1, 1),
-    "step": 0.005, "steps": 1.0, "stock": "damping rod", "strokes": several(0, 0.28), "stroke": several(0.01, 0.28),
+    "step": 0.005, "steps": 1.0,
+    "squeeze": several(0, 0.5), "stock": "damping rod", "strokes": several(0, 0.28), "stroke": several(0.01, 0.28),
     "target_sag": 0.09, "target_rider_sag": 0.09, "target_free_sag": 0.03, "temperature": 313.15,
     "temperatures": (313.15, 373.15), "terrain": square_edge(), "terrains": ["square edge"],
     "thickness": several(1e-4, 3e-4), "through": several(0, 1e-4), "time": several(0, 0.1),
@@ -67,6 +74,7 @@ BY_KIND = {
     "Damper": DAMPER, "EndStop": DAMPER.end_stop, "Fluid": FLUID, "Leg": LEG, "Machine": MACHINE,
     "Explanation": explained(0.1, 0.5, DAMPER, OIL),
     "LinearVehicle": LinearVehicle(250.0, 35.0, 60e3, 2e3, 150e3), "Loop": sine_loop(0.02, 1.0, DAMPER, OIL, points=41),
+    "RiderOnLegs": RiderOnLegs(36.0), "ThinPlate": PLATE,
     "Port": PORT, "SealFriction": LEG.friction, "Stack": STACK,
     "TopOutSpring": LEG.top_out, "Tyre": MACHINE.tyre, "WheelEnd": TelescopicFork(0.45), "Valve": DAMPER.base,
 }  # fmt: skip
@@ -104,6 +112,12 @@ BY_PLACE = {  # where one name means something of its own
     ("flat", "length"): 60.0, ("square_edge", "length"): 60.0,
     ("simulate", "terrain"): flat(), ("simulate", "drop_height"): 0.3,
     ("tyre_envelope", "height"): several(0, 0.05, 200),
+    ("stretch_coefficient", "bore"): 4.5e-3, ("stretch_coefficient", "edge"): 9e-3,
+    ("stretch_coefficient", "port"): (5.5e-3, 8e-3),
+    ("large_deflection", "load"): 3e5 * pressure_load(NODES, 4.5e-3, 9e-3),
+    ("touchdown", "terrain"): flat_landing(1.2), ("told", "terrain"): flat_landing(1.2),
+    ("fits", "what"): "whoops", ("fits", "needed"): 40.0, ("fits", "run"): 64.0, ("rider_on_legs", "mass"): 36.0,
+    ("spring_for_rider", "rider_mass"): 82.0, ("bands_met", "rider_mass"): 82.0,
 }  # fmt: skip
 
 

@@ -12,10 +12,15 @@ from pathlib import Path
 from jupyter_client.kernelspec import KernelSpec, KernelSpecManager
 
 from suspedu.coursework.running import kernel, sandbox
+from suspedu.coursework.running.headcount import hold_tasks
 from suspedu.coursework.running.kernel_start import die_with_parent
 from suspedu.coursework.running.limits import Limits, clean_environment
 from suspedu.coursework.running.runner import Launcher
 from suspedu.coursework.running.watch import Watch, adopt_orphans, kill_leftovers
+
+# Tasks that an engine and its kernel may have for each process that a kernel may: the engine and the kernel have two
+# dozen threads, and the watch must still see too many processes to say so.
+TASKS = 4
 
 
 def confined_launcher(mode: sandbox.Mode, limits: Limits) -> Launcher:
@@ -81,5 +86,6 @@ def pytest_configure(config):
     """Give the runner's notebooks held kernels, and this process every orphan they leave."""
     die_with_parent()
     adopt_orphans()
+    hold_tasks(TASKS * config.pluginmanager.get_plugin("suspedu-cells").limits.processes)
     kernel.BoundedKernel = HeldKernel
     config.pluginmanager.register(_Plugin(), "suspedu-held")

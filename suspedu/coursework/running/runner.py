@@ -12,6 +12,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import asdict, dataclass, field
 from pathlib import Path
 
+from suspedu.coursework.running.headcount import clear_groups
 from suspedu.coursework.running.limits import Limits, clean_environment
 from suspedu.coursework.running.meter import BACKSTOP
 from suspedu.coursework.running.processes import kill_group
@@ -168,6 +169,7 @@ def _run(plan: Path, launcher: Launcher, seconds: float, collect: Callable[[dict
             tail.read(collect)
     finally:
         _end(engine, tail.kernels)
+        clear_groups()
     tail.read(collect)
     return engine.returncode
 

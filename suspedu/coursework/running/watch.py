@@ -12,6 +12,7 @@ import os
 import sys
 import threading
 import time
+from collections.abc import Callable, Iterable
 from pathlib import Path
 
 import psutil
@@ -75,23 +76,28 @@ class Watch:
         return ""
 
     def _kill_all(self) -> None:
-        """Kill the family until nothing new appears: a storm forks while it is being killed."""
-        for _ in range(50):
-            alive = [p for p in {*self._seen, *family(self._root)} if _runs(p)]
-            if not alive:
-                return
-            for process in alive:
-                _kill(process)
-            psutil.wait_procs(alive, timeout=0.1)
-            self._seen.update(alive)
+        """Kill the family until nothing new appears: a storm forks while it is being killed.
+
+        The root goes first: with a sandbox the system itself ends all that is inside.
+        """
+        _kill(self._root)
+        _kill_until_none(lambda: {*self._seen, *family(self._root)})
+        kill_leftovers(self.since)
 
 
 def kill_leftovers(since: float) -> None:
     """Kill every process under this one that was born after `since` [s, as time.time()]."""
-    left = [p for p in psutil.Process().children(recursive=True) if _birth(p) >= since]
-    for process in left:
-        _kill(process)
-    psutil.wait_procs(left, timeout=2)
+    _kill_until_none(lambda: [p for p in psutil.Process().children(recursive=True) if _birth(p) >= since])
+
+
+def _kill_until_none(found: Callable[[], Iterable[psutil.Process]]) -> None:
+    for _ in range(50):
+        alive = [process for process in found() if _runs(process)]
+        if not alive:
+            return
+        for process in alive:
+            _kill(process)
+        psutil.wait_procs(alive, timeout=0.1)
 
 
 def _birth(process: psutil.Process) -> float:

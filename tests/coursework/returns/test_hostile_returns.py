@@ -10,15 +10,12 @@ from conftest import GROUPS, STUDENTS, snapshot
 from suspedu.coursework.running import sandbox
 
 pytestmark = pytest.mark.timeout(1200)
-EACH = [pytest.param(group, kind, id=kind.name) for group, kinds in GROUPS.items() for kind in kinds]
-each_class = pytest.mark.parametrize("hostile", GROUPS, indirect=True)
 
 
 def test_there_are_at_least_fifty_kinds():
     assert len(STUDENTS) == sum(map(len, GROUPS.values())) >= 50
 
 
-@pytest.mark.parametrize("hostile, kind", EACH, indirect=["hostile"])
 def test_each_kind_earns_what_it_should(hostile, kind):
     found = hostile.marked.get(STUDENTS[kind.name])
     if kind.points is None:
@@ -33,7 +30,6 @@ def test_each_kind_earns_what_it_should(hostile, kind):
     assert kind.hint in hints[kind.attacked][1], hints
 
 
-@each_class
 def test_every_refusal_is_one_sentence_and_no_traceback(hostile):
     said = [m.fault for m in hostile.marked.values() if m.fault]
     said += [q.hint for m in hostile.marked.values() for q in m.questions]
@@ -42,7 +38,6 @@ def test_every_refusal_is_one_sentence_and_no_traceback(hostile):
     assert "Traceback" not in hostile.output
 
 
-@each_class
 def test_nothing_outside_was_touched(hostile, course):
     now = {"course": snapshot(course), "handed out": snapshot(hostile.desk.handed_out),
            "returns": snapshot(hostile.returns)}
@@ -52,7 +47,6 @@ def test_nothing_outside_was_touched(hostile, course):
     assert not hostile.visitors
 
 
-@each_class
 def test_nothing_outlives_the_run(hostile):
     time.sleep(0.5)
     kernels = [p for p in psutil.process_iter(["cmdline"]) if "suspedu.coursework.running.kernel_start" in
@@ -62,7 +56,6 @@ def test_nothing_outlives_the_run(hostile):
     assert not [line for line in children if "suspedu.coursework.running.engine" in line]
 
 
-@each_class
 def test_mode_is_in_output_and_record(hostile):
     mode = sandbox.chosen_mode("auto")
     assert f"Mode: {mode.words}" in hostile.output
@@ -70,13 +63,11 @@ def test_mode_is_in_output_and_record(hostile):
     assert kept == {mode.name}
 
 
-@each_class
 def test_a_second_run_marks_nothing_again(hostile, run_mark):
     _, output = run_mark(hostile.args)
     assert "0 marked, 0 could not be marked" in output
 
 
-@each_class
 def test_sheets_show_hostile_text_harmlessly_and_no_solution(hostile):
     pages = {p.stem: p.read_text(encoding="utf-8") for p in hostile.desk.sheets.glob("*.html")}
     pages = {student: text for student, text in pages.items() if student in hostile.marked}
@@ -89,7 +80,6 @@ def test_sheets_show_hostile_text_harmlessly_and_no_solution(hostile):
                    if len(q.expected.strip()) > 3)
 
 
-@pytest.mark.parametrize("hostile", ["odd"], indirect=True)
-def test_markup_in_an_answer_is_shown_as_text(hostile):
-    page = hostile.desk.sheets / f"{STUDENTS['markup in the answer']}.html"
+def test_markup_in_an_answer_is_shown_as_text(odd):
+    page = odd.desk.sheets / f"{STUDENTS['markup in the answer']}.html"
     assert "&lt;script&gt;" in page.read_text(encoding="utf-8")

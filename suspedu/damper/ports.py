@@ -190,7 +190,7 @@ def marched(on_shims, port: ShimPort, fluid: Fluid) -> March:
 
     Source: merritt, section 3-1 to 3-4; dagan-1982, walls and ends in series (printed, from memory)
     """
-    on_shims = np.asarray(on_shims, dtype=float)
+    on_shims = np.array(on_shims, dtype=float)  # the answer's own, not the caller's
     round_, conductance = np.pi * port.seat.outer_diameter, port.discharge * port.widest
     bent = port.bent(on_shims)
     lift = bent + port._afloat(on_shims)

@@ -153,7 +153,7 @@ def path_states(pressure_drop, valve: Valve, fluid: Fluid) -> dict[str, PathStat
     >>> [name for name, state in states.items() if state.open]
     ['leak', 'needle', 'low-speed']
     """
-    drop = np.asarray(pressure_drop, dtype=float)
+    drop = np.array(pressure_drop, dtype=float)  # the answer's own, not the caller's
     whole = flow(drop, valve, fluid)
     return {name: _state(drop, path, fluid, np.where(whole > 0.0, whole, 1.0)) for name, path in valve.paths}
 

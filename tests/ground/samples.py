@@ -15,6 +15,7 @@ from suspedu.parts.wheel_end import TelescopicFork
 from suspedu.ride.flights import flat_landing
 from suspedu.ride.ground import ground_over_time
 from suspedu.ride.linear import LinearVehicle
+from suspedu.ride.linear_rider import LinearRider
 from suspedu.ride.rider import RiderOnLegs
 from suspedu.ride.search import Aim, Range
 from suspedu.ride.simulate import start_state
@@ -67,6 +68,7 @@ BY_NAME = {  # an array wherever a law takes one, so that it could be written in
     "young": 206e9, "exponent": 1.2, "ground_load": several(800, 1500), "axial_load": several(700, 1300),
     "machine": MACHINE, "machines": [MACHINE, load("trail")], "edges": several(0, 4), "ground": None, "adjusters": None,
     "flow": several(0, 1e-4), "force": several(100, 1300), "instant": 0, "setting": {}, "options": {},
+    "on_shims": several(0, 1e6), "reservoir": 3e5, "width": 0.05,
 }  # fmt: skip
 BY_KIND = {
     "AirSpring": LEG.air, "Bumper": LEG.bumper, "Bushings": LEG.bushings, "CoilSpring": LEG.spring,
@@ -74,7 +76,8 @@ BY_KIND = {
     "Damper": DAMPER, "EndStop": DAMPER.end_stop, "Fluid": FLUID, "Leg": LEG, "Machine": MACHINE,
     "Explanation": explained(0.1, 0.5, DAMPER, OIL),
     "LinearVehicle": LinearVehicle(250.0, 35.0, 60e3, 2e3, 150e3), "Loop": sine_loop(0.02, 1.0, DAMPER, OIL, points=41),
-    "RiderOnLegs": RiderOnLegs(36.0), "ThinPlate": PLATE,
+    "RiderOnLegs": RiderOnLegs(36.0), "ThinPlate": PLATE, "ShimPort": DAMPER.base.ports[0],
+    "LinearRider": LinearRider(LinearVehicle(39.0, 15.0, 12e3, 1.5e3, 125e3), 36.0, 10.7e3, 500.0),
     "Port": PORT, "SealFriction": LEG.friction, "Stack": STACK,
     "TopOutSpring": LEG.top_out, "Tyre": MACHINE.tyre, "WheelEnd": TelescopicFork(0.45), "Valve": DAMPER.base,
 }  # fmt: skip
@@ -117,6 +120,7 @@ BY_PLACE = {  # where one name means something of its own
     ("large_deflection", "load"): 3e5 * pressure_load(NODES, 4.5e-3, 9e-3),
     ("touchdown", "terrain"): flat_landing(1.2), ("told", "terrain"): flat_landing(1.2),
     ("fits", "what"): "whoops", ("fits", "needed"): 40.0, ("fits", "run"): 64.0, ("rider_on_legs", "mass"): 36.0,
+    ("counted", "value"): 3, ("counted", "low"): 1, ("counted", "high"): 40,
     ("spring_for_rider", "rider_mass"): 82.0, ("bands_met", "rider_mass"): 82.0,
 }  # fmt: skip
 

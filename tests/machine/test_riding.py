@@ -53,12 +53,13 @@ def test_elastic_table_is_the_machine_at_rest_with_its_gas(request, name):
 
 
 def test_damping_tables_are_the_dampers_own(enduro):
+    """To the 5e-4 that the remembered curves of the valves promise beside a kink (`damper.quick_tables`)."""
     law, at = fork_law(enduro), np.array([0.1, 0.28])
-    assert law.damping_force[10] == pytest.approx(damping_table(enduro, at, law.velocities)[0])
+    assert law.damping_force[10] == pytest.approx(damping_table(enduro, at, law.velocities)[0], rel=5e-4)
     assert law.stop_strokes[0] < 0.27 and law.stop_force[0] == pytest.approx(np.zeros(len(law.velocities)))
     i = np.argmin(np.abs(law.stop_strokes - 0.28))
     assert law.stop_force[i] == pytest.approx(
-        damping_table(enduro, law.stop_strokes[[i]], law.velocities, part="stop_force")[0])
+        damping_table(enduro, law.stop_strokes[[i]], law.velocities, part="stop_force")[0], rel=5e-4)
 
 
 def test_masses_add_up_to_the_load_on_the_front(enduro):

@@ -61,8 +61,8 @@ def complaints_of(machine: Machine) -> dict[str, float]:
     """What a rider would say after a lap, worst first: how many times over each is above what one notices [-].
 
     >>> from suspedu.school.machines import set_machine
-    >>> list(complaints_of(set_machine(rebound=2)))[0]
-    'harsh-on-chop'
+    >>> list(complaints_of(set_machine(coil_rate=3.0)))[0]
+    'blows-through'
     """
     now, usual = loop_outcomes(machine), _usual()
     worse = {name: -float(wrong.gain(now[name] - usual[name])) / noticed(wrong.outcome, usual[name])

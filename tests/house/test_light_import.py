@@ -48,3 +48,10 @@ def test_room_is_light(of_all, room):
 
 def test_a_heavy_room_would_be_noticed():
     assert loaded("units", before="import matplotlib") == {"units": ["matplotlib"]}
+
+
+def test_a_confined_kernel_waits_for_no_numpy():
+    """A class of two hundred starts hundreds of kernels; many an answer needs no numpy."""
+    program = "import sys\nimport suspedu.coursework.running.kernel_start\nprint('numpy' in sys.modules)"
+    done = subprocess.run([sys.executable, "-c", program], capture_output=True, text=True, timeout=120)
+    assert done.stdout.split() == ["False"], done.stderr

@@ -46,7 +46,7 @@ def examined(solution: Sheet) -> tuple[list[str], dict[str, expected.Expected] |
     steps = [step for row in rows for step in [*expected.row_steps(solution, row), *_shaken(solution, row)]]
     found = expected.run_steps(steps)
     said = [fault for row in rows for fault in _row_faults(solution, row, found)]
-    ran = all(f"{row}:{cell.id}" in found for row in rows for cell in solution.with_role("verdict"))
+    ran = all(outcome and outcome.passed for outcome in (found.get(expected.right_key(row)) for row in rows))
     return said + (_copies(solution, rows, found) if ran else []), _practice(solution, found)
 
 
@@ -117,7 +117,7 @@ def _copies(solution: Sheet, rows: range, found: dict[str, CellOutcome]) -> list
     """Questions whose practice result, typed in, would pass for another row."""
     said = []
     for cell in solution.with_role("verdict"):
-        prints = [found[f"{row}:{cell.id}"].printed for row in rows]
+        prints = [expected.marked_prints(found[expected.right_key(row)])[cell.question] for row in rows]
         same = prints[1:].count(prints[0])
         if same and not cell.facts.get("choice"):
             said.append(f"solution '{solution.name}', question '{cell.question}': the practice result {prints[0]!r} is "

@@ -78,19 +78,18 @@ def run_steps(steps: Sequence[Step], launcher: Launcher | None = None) -> dict[s
 
 
 def row_steps(solution: Sheet, row: int) -> list[Step]:
-    """Steps that run the solution for one row, then again with each slip in place of its answer."""
+    """Steps that run the solution for one row, then again with each slip in place of its answer; one cell each."""
     filled = numbers.with_row(solution, solution, row)
-    steps = variant(filled, f"{row}:")
+    steps = [Step(right_key(row), joined(filled))]
     for number, (cell, slip) in enumerate(slips_of(solution)):
         wrong = filled.with_sources({cell.id: slip["answer"]})
         steps.append(Step(f"{row}:{number}", joined(wrong, cell.question)))
     return steps
 
 
-def variant(sheet: Sheet, prefix: str) -> list[Step]:
-    """Steps of one run of a whole sheet in a kernel shared with other runs."""
-    cells = [cell for cell in sheet.cells if cell.kind == "code" and cell.role != "tool"]
-    return [Step(f"{prefix}reset", RESET), *(Step(prefix + cell.id, cell.source) for cell in cells)]
+def right_key(row: int) -> str:
+    """Key of the step that runs a row with its right answers."""
+    return f"{row}:right"
 
 
 def joined(sheet: Sheet, question: str = "") -> str:
@@ -115,10 +114,9 @@ def marked_prints(outcome: CellOutcome | None) -> dict[str, str]:
 
 def of_row(solution: Sheet, row: int, found: dict[str, CellOutcome]) -> dict[str, Expected]:
     """Expected prints of one row, by question, from the outcomes of its steps."""
-    verdicts = {cell.question: cell for cell in solution.with_role("verdict")}
     refuse_errors(solution, row, found)
-    prints = {q: found[f"{row}:{cell.id}"].printed for q, cell in verdicts.items()}
-    slips: dict[str, list] = {question: [] for question in verdicts}
+    prints = marked_prints(found[right_key(row)])
+    slips: dict[str, list] = {question: [] for question in prints}
     for number, (cell, slip) in enumerate(slips_of(solution)):
         printed = marked_prints(found.get(f"{row}:{number}")).get(cell.question, "")
         name = f"row {row}: slip {slip['answer']!r} of question '{cell.question}'"
@@ -128,15 +126,22 @@ def of_row(solution: Sheet, row: int, found: dict[str, CellOutcome]) -> dict[str
         slips[cell.question].append((printed, slip["hint"]))
     for question, printed in prints.items():
         _check_print(solution, f"row {row}: question '{question}'", printed, None)
-    return {question: Expected(prints[question], tuple(slips[question])) for question in verdicts}
+    return {question: Expected(prints[question], tuple(slips[question])) for question in prints}
 
 
 def refuse_errors(solution: Sheet, row: int, found: dict[str, CellOutcome]) -> None:
-    """Refuse a solution of which a cell fails with its own right answers."""
-    for cell in solution.cells:
-        outcome = found.get(f"{row}:{cell.id}")
-        if cell.kind == "code" and cell.role != "tool" and not (outcome and outcome.passed):
-            raise InputError(f"solution '{solution.name}', row {row}, cell '{cell.id}' fails: {words(outcome)}")
+    """Refuse a solution that fails with its own right answers, and name the cell: they are run again, one by one."""
+    outcome = found.get(right_key(row))
+    if outcome and outcome.passed:
+        return
+    filled = numbers.with_row(solution, solution, row)
+    cells = [cell for cell in filled.cells if cell.kind == "code" and cell.role != "tool"]
+    alone = run_steps([Step(cell.id, cell.source) for cell in cells])
+    for cell in cells:
+        if not (cell.id in alone and alone[cell.id].passed):
+            raise InputError(f"solution '{solution.name}', row {row}, cell '{cell.id}' fails: "
+                             f"{words(alone.get(cell.id))}")
+    raise InputError(f"solution '{solution.name}', row {row} fails when its cells run as one: {words(outcome)}")
 
 
 def _check_print(solution: Sheet, name: str, printed: str, outcome: CellOutcome | None) -> None:

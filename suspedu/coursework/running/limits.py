@@ -11,8 +11,6 @@ import site
 import sys
 from dataclasses import asdict, dataclass, fields
 
-from suspedu.units import InputError
-
 try:
     import resource
 except ImportError:  # Windows has no rlimits: there the watch alone holds a kernel
@@ -46,6 +44,8 @@ class Limits:
         for field in fields(self):
             value = getattr(self, field.name)
             if not isinstance(value, int | float) or not value > 0:
+                from suspedu.units import InputError  # loads numpy, which a kernel's start does not wait for
+
                 raise InputError(f"limit {field.name} is {value!r}; it must be a number above 0")
 
     def as_text(self) -> str:

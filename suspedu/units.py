@@ -123,6 +123,8 @@ def require(name: str, value: Value, low: float, high: float, unit: str = "", sl
     ...
     suspedu.units.InputError: oil height is 450 mm; allowed: 40 to 200 mm (was a decimal point shifted? 45 mm would do)
     """
+    if type(value) is float and low <= value <= high:  # the usual case, quickly: many machines are made at a time
+        return value
     given: np.ndarray = np.asarray(value, dtype=float)
     wrong = ~((given >= low) & (given <= high))  # written so that nan is wrong too
     if wrong.any():
@@ -186,7 +188,24 @@ def part(kind: typing.Any = None, /, **options: bool) -> typing.Any:
         return lambda given: part(given, **options)
     if not hasattr(kind, "__post_init__"):
         kind.__post_init__ = check_fields
-    return dataclasses.dataclass(frozen=True, **options)(kind)
+    made = dataclasses.dataclass(frozen=True, **options)(kind)
+    return _hashed_once(made) if options.get("eq", True) else made
+
+
+def _hashed_once(kind: typing.Any) -> typing.Any:
+    """The class, whose parts work their hash out once: remembered laws look the same parts up again and again."""
+    plain = kind.__hash__
+
+    def once(part: typing.Any) -> int:
+        if "_hash" not in vars(part):
+            object.__setattr__(part, "_hash", plain(part))
+        return vars(part)["_hash"]
+
+    def without(part: typing.Any) -> dict[str, typing.Any]:  # what is pickled, for another process hashes otherwise
+        return {name: value for name, value in vars(part).items() if name != "_hash"}
+
+    kind.__hash__, kind.__getstate__ = once, without
+    return kind
 
 
 def check_fields(part: typing.Any) -> None:

@@ -185,4 +185,5 @@ def leg_split(leg: Leg, stroke, of: str = "force", exponent=ISOTHERMAL, settled=
 
 def _of_both(machine: Machine, stroke, of: str, exponent, settled=0.0) -> Split:
     first, second = machine.both_legs
-    return leg_split(first, stroke, of, exponent, settled) + leg_split(second, stroke, of, exponent, settled)
+    one = leg_split(first, stroke, of, exponent, settled)
+    return one + (one if second is first else leg_split(second, stroke, of, exponent, settled))

@@ -19,7 +19,7 @@ from suspedu.parts.air_spring import air_pressure_absolute
 from suspedu.parts.stops import TopOutSpring
 from suspedu.ride.outcomes import OUTCOMES, outcomes
 from suspedu.ride.rider import rider_on_legs
-from suspedu.ride.simulate import Ride, simulate, simulate_many
+from suspedu.ride.simulate import Ride, on_all_cores, simulate
 from suspedu.ride.terrain import TERRAINS, Terrain
 from suspedu.ride.terrain import terrain as terrain_named
 from suspedu.ride.vehicle import ForkLaw, Vehicle, close_speeds
@@ -98,15 +98,17 @@ def ride_all(machines: Sequence[Machine], terrain: str | Terrain, speed: float |
     """Outcomes of many machines or settings over one terrain, on all cores; None for one that cannot be ridden.
 
     Parameters: machines; terrain, itself or its name; speed [m/s], the terrain's own if None; names of outcomes;
-    progress(done, total).
+    progress(done, total), called after each.
+    Raises: InputError where none can be ridden, or one holds arrays.
+    Assumes: the tables of one machine are made while another is ridden; machines share the curves of like valves.
 
     >>> from suspedu.machine import load
     >>> told = ride_all([turned(load("enduro"), "oil_height", n) for n in (0, 3)], "log", names=("deepest",))
     >>> [round(1e3 * one["deepest"], 1) for one in told]  # less air, less travel
     [150.2, 149.6]
     """
-    vehicles, laws = [vehicle(m) for m in machines], [fork_law(m) for m in machines]
-    return simulate_many(vehicles, laws, _terrain(terrain), speed, keep=lambda r: outcomes(r, names), progress=progress)
+    ground, machines = _terrain(terrain), [of_one_setting(machine) for machine in machines]
+    return on_all_cores(lambda machine: outcomes(ride(machine, ground, speed), names), machines, progress)
 
 
 @dataclass(frozen=True, eq=False)

@@ -16,14 +16,14 @@ def run(ground: Ground, vehicle: Vehicle, fork: ForkLaw, state: list) -> tuple:
     """The record of a ride from a start, step by step.
 
     Parameters: ground; vehicle; fork; state, the numbers of the loop's state at the start [m, m/s, J].
-    Returns: record [n, CHANNELS], closed to writing, and the number of the step at which the run diverged, or -1.
+    Returns: record [n, CHANNELS], closed to writing, each channel whole in memory, and the number of the step at which
+    the run diverged, or -1.
     """
     from suspedu.ride import kernel, loop_tables  # they load the compiler, so they wait for the first ride
 
-    steps = (len(ground.height) + 1) // 2
-    record = np.zeros(steps * kernel.CHANNELS)
+    record = np.zeros((kernel.CHANNELS, (len(ground.height) + 1) // 2))
     failed = kernel.integrate(np.array(state), *loop_tables.of_ride(ground, vehicle, fork), record)
-    return frozen(record).reshape(steps, kernel.CHANNELS), failed
+    return frozen(record).T, failed
 
 
 def prepare(progress: Callable[[str], None] | None = None) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 from scipy.interpolate import CubicSpline
@@ -52,6 +53,11 @@ class Ground:
     def time(self) -> np.ndarray:
         """Instants of whole steps [s]."""
         return np.arange((len(self.height) + 1) // 2) * self.step
+
+    @cached_property
+    def highest(self) -> float:
+        """Farthest from level, up or down [m]."""
+        return float(np.abs(self.height).max())
 
 
 @remembered(size=64)

@@ -335,12 +335,12 @@ def parts_of(state, rate, pace):
 
 
 @inlined
-def note_down(record, start, state, rate):
-    """One line of the record: the state, then the results."""
+def note_down(record, n, state, rate):
+    """One instant of the record, each channel in a row of its own: the state, then the results."""
     for i in range(STATES):
-        record[start + i] = state[i]
+        record[i, n] = state[i]
     for i in range(RESULTS):
-        record[start + STATES + i] = rate[STATES + i]
+        record[STATES + i, n] = rate[STATES + i]
 
 
 @inlined
@@ -365,7 +365,7 @@ def integrate(state, ground, pace, bike, fork, record):
             now = sampled(ground, 2 * n, (m + ahead) / parts) if n < last else sampled(ground, 2 * n - 2, 1.0)
             rate = rates(carried_on(state, rate, ahead * pace.step / parts), now, bike, fork)
             if m == 0 and stage == 0:
-                note_down(record, n * CHANNELS, state, rate)
+                note_down(record, n, state, rate)
                 if not (abs(state[0]) < pace.reach and abs(state[2]) < pace.reach):  # so that nan stops the run too
                     return n
                 parts = parts_of(state, rate, pace) if n < last else 0

@@ -139,7 +139,7 @@ def pace_numbers(ground: Ground, bike: Bike, law: Fork, fork: ForkLaw) -> Pace:
     """Step, and into how many parts it falls where the fork sticks: as many as keep the steepest friction stable."""
     steepest = max(float(np.abs(np.diff(rub.shape.values)).max() * rub.shape.scale) for rub in law.rubs)
     stiffness = steepest * bike.way.slopes.max() ** 2 * (bike.sprung_inverse + bike.unsprung_inverse)
-    reach = float(np.abs(ground.height).max() + 10 * fork.travel + 10.0)
+    reach = ground.highest + 10 * fork.travel + 10.0
     sticky = max(-rub.shape.low for rub in law.rubs) / bike.way.slopes.min()
     return Pace(float(ground.step), float(stiffness * ground.step / STABLE), float(sticky), reach)
 

@@ -40,17 +40,9 @@ def load_variation(ride: Ride) -> float:
 
 def drift(ride: Ride) -> float:
     """Mean stroke in the last third of the rough part less that in the first third [m]: > 0 is packing down."""
-    rough = ride.stroke[_rough(ride)]
+    rough = ride.stroke[ride.rough]
     third = max(1, len(rough) // 3)
     return float(rough[-third:].mean() - rough[:third].mean())
-
-
-def _rough(ride: Ride) -> np.ndarray:
-    """Steps from the first to the last that is not flat ground (all of them on flat ground)."""
-    end = ride.terrain.quiet_from
-    rolled = ride.distance <= (end if end else np.inf)
-    first = np.argmax(np.abs(ride.road - ride.road[0]) > 1e-3)
-    return rolled & (np.arange(len(rolled)) >= first)
 
 
 def bumper_from(ride: Ride) -> float:
@@ -157,7 +149,7 @@ OUTCOMES = {o.name: o for o in (
             lambda ride: float(ride.rider_acceleration.max())),
     RideOutcome("airborne", "time with the tyre in the air", "percent", "less", airborne),
     RideOutcome("load_variation", "variation of the tyre's load", "", "less", load_variation),
-    RideOutcome("ride_height", "mean stroke", "mm", "target", lambda ride: float(ride.stroke[_rough(ride)].mean())),
+    RideOutcome("ride_height", "mean stroke", "mm", "target", lambda ride: float(ride.stroke[ride.rough].mean())),
     RideOutcome("drift", "packing: mean stroke late less early", "mm", "target", drift),
     RideOutcome("deepest", "deepest stroke", "mm", "target", lambda ride: float(ride.stroke.max())),
     RideOutcome("margin", "travel left at the deepest point", "mm", "more",

@@ -10,6 +10,7 @@ from functools import cached_property
 
 import numpy as np
 
+from suspedu.numerics import remembered
 from suspedu.parts.tyre import contact_length, static_squash
 from suspedu.ride.engine import run
 from suspedu.ride.ground import Ground, ground_over_time
@@ -52,6 +53,17 @@ class Ride:
     def static_stroke(self) -> float:
         """Stroke at rest on the flat [m]."""
         return settled_stroke(self.vehicle, self.fork)
+
+    @property
+    def rough(self) -> np.ndarray:
+        """Which steps lie between the first and the last that is not flat ground; all of them on flat ground [n]."""
+        return _rough_steps(self.ground, self.terrain.quiet_from)
+
+
+@remembered(size=16)
+def _rough_steps(ground: Ground, quiet_from: float | None) -> np.ndarray:
+    rolled, road = ground.distance[::2] <= (quiet_from or np.inf), ground.height[::2]
+    return rolled & (np.arange(len(rolled)) >= np.argmax(np.abs(road - road[0]) > 1e-3))
 
 
 def simulate(vehicle: Vehicle, fork: ForkLaw, terrain: Terrain, speed: float | None = None, *,
@@ -124,19 +136,32 @@ def simulate_many(vehicles: Sequence[Vehicle], forks: Sequence[ForkLaw], terrain
     vehicles, forks = list(vehicles) * (count // len(vehicles)), list(forks) * (count // len(forks))
     if len(vehicles) != len(forks):
         raise InputError(f"{len(vehicles)} vehicles and {len(forks)} forks do not pair up; give one or equally many")
+    return on_all_cores(lambda pair: keep(simulate(*pair, terrain, speed, step=step)),
+                        list(zip(vehicles, forks, strict=True)), progress)
+
+
+def on_all_cores(job: Callable, items: Sequence, progress: Callable[[int, int], None] | None = None) -> list:
+    """What a job of one ride makes of each item, in order; None where the ride is refused.
+
+    Parameters: job, of one item; items; progress(done, total), called after each.
+    Raises: InputError where all are refused.
+
+    >>> on_all_cores(lambda speed: 2 * speed, [4.0, 6.0])
+    [8.0, 12.0]
+    """
     kept: list = []
     with ThreadPoolExecutor(os.cpu_count()) as pool:
-        for result in pool.map(lambda each, fork: _kept(each, fork, terrain, speed, keep, step), vehicles, forks):
+        for result in pool.map(lambda item: _kept(job, item), items):
             kept.append(result)
             if progress:
-                progress(len(kept), count)
+                progress(len(kept), len(items))
     if kept and all(isinstance(k, InputError) for k in kept):
         raise kept[0]
     return [None if isinstance(k, InputError) else k for k in kept]
 
 
-def _kept(vehicle, fork, terrain, speed, keep, step):
+def _kept(job, item):
     try:
-        return keep(simulate(vehicle, fork, terrain, speed, step=step))
+        return job(item)
     except InputError as fault:
         return fault

@@ -7,6 +7,7 @@ from functools import cached_property
 import numpy as np
 from scipy.optimize import brentq
 
+from suspedu.numerics import remembered
 from suspedu.parts.friction import Bushings, SealFriction
 from suspedu.parts.stops import Bumper, TopOutSpring, bumper_force, metal_force, top_out_force
 from suspedu.parts.tyre import Tyre
@@ -190,6 +191,7 @@ def elastic_force(stroke, fork: ForkLaw):
     return spring + sum(stops) + ends
 
 
+@remembered(size=16)  # of one ride: its start and its outcomes ask for it
 def settled_stroke(vehicle: Vehicle, fork: ForkLaw) -> float:
     """Stroke at which the fork carries chassis and rider [m]: F(x) = m g dz/dx, without friction.
 
@@ -200,12 +202,16 @@ def settled_stroke(vehicle: Vehicle, fork: ForkLaw) -> float:
 
 def airborne_stroke(fork: ForkLaw) -> float:
     """Stroke at which the fork rests with the wheel in the air [m]: spring against top-out, F(x) = 0."""
-    return _resting(fork, lambda x: 0.0)
+    return _resting(fork, lambda x: 0.0 * x)
 
 
 def _resting(fork: ForkLaw, load) -> float:
-    low, high = -0.1 * fork.travel, fork.travel
-    if not (elastic_force(low, fork) <= load(low) and load(high) <= elastic_force(high, fork)):
+    high = fork.travel
+    inside = (fork.strokes > 0.0) & (fork.strokes < high)
+    places = np.concatenate([[-0.1 * high, 0.0], fork.strokes[inside], [high]])  # straight between them but for stops
+    excess = elastic_force(places, fork) - load(places)
+    if not (excess[0] <= 0.0 <= excess[-1]):
         raise InputError(f"the fork cannot carry {load(high):.4g} N at rest within its {shown(fork.travel, 'mm')} of "
                          "travel (is the spring force given for both legs together?)")
-    return brentq(lambda x: float(elastic_force(x, fork)) - load(x), low, high, xtol=1e-13)
+    right = max(int(np.argmax(excess >= 0.0)), 1)
+    return brentq(lambda x: float(elastic_force(x, fork) - load(x)), places[right - 1], places[right], xtol=1e-13)

@@ -68,7 +68,7 @@ BY_NAME = {  # an array wherever a law takes one, so that it could be written in
     "young": 206e9, "exponent": 1.2, "ground_load": several(800, 1500), "axial_load": several(700, 1300),
     "machine": MACHINE, "machines": [MACHINE, load("trail")], "edges": several(0, 4), "ground": None, "adjusters": None,
     "flow": several(0, 1e-4), "force": several(100, 1300), "instant": 0, "setting": {}, "options": {},
-    "on_shims": several(0, 1e6), "reservoir": 3e5, "width": 0.05,
+    "on_shims": several(0, 1e6), "reservoir": 3e5, "width": 0.05, "job": float, "items": [1.0, 2.0],
 }  # fmt: skip
 BY_KIND = {
     "AirSpring": LEG.air, "Bumper": LEG.bumper, "Bushings": LEG.bushings, "CoilSpring": LEG.spring,

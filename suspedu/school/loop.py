@@ -9,6 +9,8 @@ import numpy as np
 from suspedu.machine import Machine
 from suspedu.machine.riding import ride
 from suspedu.numerics import remembered
+from suspedu.parts.tyre import static_squash
+from suspedu.ride.flights import flat_landing, told, touchdown
 from suspedu.ride.ground import tyre_envelope
 from suspedu.ride.outcomes import bumper_from
 from suspedu.ride.simulate import Ride
@@ -18,18 +20,23 @@ from suspedu.school.machines import school_machine
 
 BRAKING = "hard braking"  # on the flat
 TALL = "tall whoops"  # 300 mm every 5 m, hump by hump: a quick rebound throws the bars
-GROUNDS = tuple(TERRAINS)
+LANDING = "flat landing"
+FALLS = {"low flat landing": 0.9, "high flat landing": 1.6}  # m, beside that of the flat landing
+_LANDINGS = ("low flat landing", LANDING, "high flat landing")
+GROUNDS = tuple(each for name in TERRAINS for each in (_LANDINGS if name == LANDING else (name,)))
 CRASH = "crash"  # no fork is made for it: the loop goes without
 LOOP = (*(name for name in TERRAINS if name != CRASH), TALL)
 SHARP = ("square edge", "log", "rock garden")  # what a tyre rounds off
 
 
 def loop_ground(name: str) -> Terrain:
-    """A ground of the school's loop: one of the terrains, or its row of tall whoops.
+    """A ground of the school: one of the terrains, a flat landing from another height, or the loop's tall whoops.
 
     >>> round(loop_ground(TALL).statistics["highest"], 3)
     0.3
     """
+    if name in FALLS:
+        return flat_landing(FALLS[name])
     return whoops(0.3, 5.0, 11, 7.0, length=72.0) if name == TALL else terrain_named(name)
 
 
@@ -42,7 +49,7 @@ def terrain_at(name: str, speed: float) -> Terrain:
     """
     if name == BRAKING:
         return terrain_named(name, speed=speed, exit_speed=min(4.0, speed / 2))
-    return terrain_named(name)
+    return loop_ground(name)
 
 
 def usual_speed(name: str) -> float:
@@ -59,6 +66,40 @@ def ridden(machine: Machine, name: str, speed: float) -> Ride:
 def ridden_as_it_stands(name: str, speed: float) -> Ride:
     """The school's enduro, as it stands in its file, over a ground at a speed [m/s]."""
     return ridden(school_machine(), name, speed)
+
+
+def landing_told(name: str, speed: float) -> str:
+    """Where and how hard the wheel lands on a ground that begins with a flight, at a speed [m/s]; else nothing.
+
+    >>> landing_told("low flat landing", 8.0), landing_told("log", 8.0)
+    ('lands closing at 4.2 m/s', '')
+    """
+    ground = terrain_at(name, speed)
+    if ground.flight and ground.flight.crest:
+        return told(ground, speed)
+    return f"lands closing at {touchdown(ground, speed).closing:.1f} m/s" if ground.flight else ""
+
+
+def chassis_path(done: Ride) -> np.ndarray:
+    """Height of the chassis [n, m] over where it would stand at rest on the ground under the start.
+
+    >>> path = chassis_path(ridden_as_it_stands("flat landing", 8.0))
+    >>> round(float(path[0]), 2), abs(round(float(path[-1]), 2))  # falls from 1.2 m, fork extended, tyre round
+    (1.26, 0.0)
+    """
+    front = done.vehicle
+    standing = -static_squash(front.weight, front.tyre) - front.wheel_end.wheel_travel(done.static_stroke)
+    return done.sprung_height - done.road[0] - standing
+
+
+def meets_rim(done: Ride) -> bool:
+    """Whether the tyre was pressed down to its rim.
+
+    >>> [meets_rim(ridden_as_it_stands(name, usual_speed(name))) for name in ("log", "crash")]
+    [False, True]
+    """
+    squash = done.road - done.wheel_height
+    return bool(squash.max() > done.vehicle.tyre.rim_squash)
 
 
 def end_of_travel(done: Ride) -> str:

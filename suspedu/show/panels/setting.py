@@ -27,6 +27,7 @@ def slider(adjuster: str, **changes) -> Control:
 
 MACHINE = Choice("machine", "Machine", {name: school_machine(name).name for name in MACHINES}, "enduro")
 RIDER, RATE, PRELOAD, OIL = (slider(name) for name in ("rider_mass", "coil_rate", "preload", "oil_height"))
+TYRE = slider("tyre_pressure")
 LOW, HIGH, REBOUND = (slider(name) for name in ("compression_low", "compression_high", "rebound"))
 CARTRIDGE = Choice("cartridge", "Cartridge", {name: name for name in ("closed cartridge", "open cartridge")},
                    "closed cartridge")

@@ -1,13 +1,19 @@
-"""What the ride panels share: the words for the grounds, how far each is seen, and curves thin enough to draw."""
+"""What the ride panels share: the words for the grounds, how a ride ends, and curves thin enough to draw."""
 
 from __future__ import annotations
 
 import numpy as np
 
+from suspedu.ride.outcomes import outcomes
 from suspedu.ride.simulate import Ride
-from suspedu.school.loop import BRAKING, GROUNDS, LOOP, loop_ground
+from suspedu.school.loop import BRAKING, CRASH, FALLS, GROUNDS, LANDING, LOOP, end_of_travel, loop_ground
+from suspedu.show.panels.words import number
 
-WORDS = {name: name for name in (*GROUNDS, *LOOP)}  # id: words; the ids are those of the terrains
+# id: words; the ids are those of the school's grounds
+WORDS = {name: name for name in (*GROUNDS, *LOOP)} | {
+    LANDING: "flat landing from 1.2 m", "dip": "dip taken fast", "dab of the brake": "dab of the brake into a turn",
+    CRASH: "crash, a jump taken too short"} | {
+    name: f"flat landing from {fall:g} m" for name, fall in FALLS.items()}  # fmt: skip
 POINTS = 600  # of a curve: one every 20 ms of a long ride, and a stroke takes five times as long
 BRAKING_LENGTH = 46.0  # m that are seen of it, whatever the speed
 
@@ -20,8 +26,8 @@ def options(*names: str) -> dict[str, str]:
 def headed(ground: str) -> str:
     """The words of a ground at the head of a sentence.
 
-    >>> headed("log")
-    'Log'
+    >>> headed("log"), headed("flat landing")
+    ('Log', 'Flat landing from 1.2 m')
     """
     return f"{WORDS[ground][0].upper()}{WORDS[ground][1:]}"
 
@@ -29,6 +35,17 @@ def headed(ground: str) -> str:
 def length_of(ground: str) -> float:
     """How much of a ground a picture shows [m]."""
     return BRAKING_LENGTH if ground == BRAKING else loop_ground(ground).length
+
+
+def ending(done: Ride) -> str:
+    """How the deepest stroke of a ride ends, in words: in hand, on the bumper, or metal on metal."""
+    felt, end = outcomes(done, ["margin", "bumper_speed", "past_travel"]), end_of_travel(done)
+    if end == "spare":
+        return f"keeps {number(felt['margin'], 'mm')} mm in hand"
+    met = f"bottoms, meeting the bumper at {felt['bumper_speed']:.1f} m/s"
+    if end == "bumper":
+        return met
+    return f"{met} and then metal on metal, which gives way by {number(felt['past_travel'], 'mm', 1)} mm"
 
 
 def thinned(done: Ride, *channels) -> tuple:

@@ -8,10 +8,9 @@ import numpy as np
 
 from suspedu.ride.outcomes import bumper_from, outcomes
 from suspedu.ride.simulate import Ride
-from suspedu.school.loop import end_of_travel
 from suspedu.school.packing import ROWS, comes_back_to, hardest_hits, over_whoops, whoop_row
 from suspedu.show.declared import Declared
-from suspedu.show.panels.rides.grounds import thinned
+from suspedu.show.panels.rides.grounds import ending, thinned
 from suspedu.show.panels.setting import RATE, REBOUND
 from suspedu.show.panels.words import millimetres, number, percent
 from suspedu.show.view import Axes, Choice, Curve, Mark, View
@@ -52,12 +51,10 @@ def _numbers(felt, left) -> tuple:
 
 
 def _sentence(done: Ride, felt) -> str:
-    spare = f"and keeps {number(done.fork.travel - felt['deepest'], 'mm')} mm in hand"
-    end = spare if end_of_travel(done) == "spare" else "and bottoms"
     return (f"At {number(done.terrain.speed, 'km/h')} km/h the fork comes back to "
             f"{number(comes_back_to(done), 'mm')} mm before it is hit again, works at "
-            f"{number(felt['ride_height'], 'mm')} mm on average {end}. The hardest hit is {felt['harshness']:.0f} m/s2 "
-            f"and the bars are thrown up with {felt['kick']:.1f} m/s.")
+            f"{number(felt['ride_height'], 'mm')} mm on average and {ending(done)}. The hardest hit on the bars is "
+            f"{felt['harshness']:.0f} m/s2 and they are thrown up with {felt['kick']:.1f} m/s.")
 
 
 PACKING = Declared(

@@ -4,7 +4,7 @@ Complaints and the loop they are ridden on, faults and set-up sessions, the char
 costs elsewhere, rows of whoops, stacks and valves on the bench.
 """
 
-from suspedu.school.chart import Advice, chart, first_choice, gains, ride_charts, shares
+from suspedu.school.chart import Advice, chart, felt, first_choice, gains, half_in_words, minutes, ride_charts
 from suspedu.school.complaints import COMPLAINTS, Complaint, complaints_of, in_words, loop_outcomes
 from suspedu.school.faults import FAULTS, Case, Fault, case
 from suspedu.school.loop import LOOP, TALL, loop_ground, ridden
@@ -15,7 +15,7 @@ from suspedu.school.stacks import built_stack, gap_closes, lift_falls, rebound_t
 from suspedu.school.trade_off import calmest, ride_trade_off, unbeaten
 
 __all__ = ["CAUTION", "COMPLAINTS", "FAULTS", "LOOP", "MACHINES", "ROWS", "TALL", "Advice", "Case", "Complaint",
-           "Fault", "Note", "Session", "built_stack", "calmest", "case", "chart", "complaints_of", "first_choice",
-           "gains", "gap_closes", "in_words", "left_over", "lift_falls", "loop_ground", "loop_outcomes", "notes_text",
+           "Fault", "Note", "Session", "built_stack", "calmest", "case", "chart", "complaints_of", "felt", "first_choice",
+           "gains", "gap_closes", "half_in_words", "in_words", "left_over", "lift_falls", "loop_ground", "loop_outcomes", "minutes", "notes_text",
            "over_whoops", "rebound_tables", "ridden", "ride_charts", "ride_trade_off", "school_machine",
-           "set_machine", "shares", "unbeaten"]
+           "set_machine", "unbeaten"]

@@ -1,4 +1,8 @@
-"""Which adjuster helps a complaint, and what it costs elsewhere: the school's machines ridden round its loop."""
+"""Which adjuster helps a complaint, and what it costs elsewhere: the school's machines ridden round its loop.
+
+Adjusters are compared by what half of their usable range does, and by what that is for a minute of work: a click, a
+millimetre of preload and a spring are no measure of one another.
+"""
 
 from __future__ import annotations
 
@@ -7,49 +11,81 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from suspedu.machine.adjusters import charted
-from suspedu.machine.riding import Sensitivity, sensitivity
+from suspedu.machine.adjusters import ADJUSTERS
+from suspedu.machine.changing import has
 from suspedu.numerics import remembered
 from suspedu.school.complaints import COMPLAINTS, Complaint, complaint
-from suspedu.school.loop import LOOP, loop_ground
+from suspedu.school.jobs import HALVES, half_rides
+from suspedu.school.loop import LOOP
 from suspedu.school.machines import MACHINES, school_machine
+from suspedu.school.noticed import noticed
 
-LITTLE = 3.0  # % of the strongest adjuster: less is not worth a word
-
-
-def gains(table: Sensitivity, wrong: Complaint, ground: str | None = None) -> dict[str, float]:
-    """What one step of each adjuster does for a complaint [SI of the outcome], > 0 = better.
-
-    Parameters: table; complaint; ground, where the complaint shows best if None.
-    """
-    place = LOOP.index(ground or wrong.ground)
-    outcome = table.outcomes.index(wrong.outcome)
-    return {name: float(wrong.gain(table.change[place, number, outcome]))
-            for number, name in enumerate(table.adjusters)}
+MINUTES = {"by hand": 1.0, "with tools": 20.0, "workshop": 60.0}  # of work, both legs (guess of the course)
 
 
-def shares(found: dict[str, float]) -> dict[str, float]:
-    """Each gain found [SI] against the strongest adjuster's [%], missing adjusters as 0; {} where none is asked.
+@dataclass(frozen=True, eq=False)
+class Chart:
+    """Outcomes of a machine of the school over the loop, as it stands and at both ends of half of each range."""
 
-    >>> shares({"preload": 1.0, "rebound": -4.0})["preload"]
-    25.0
-    """
-    strongest = max((abs(value) for value in found.values()), default=0.0)
-    known = {name: 100 * value / strongest if strongest > 0 else 0.0 for name, value in found.items()}
-    return {name: float(np.nan_to_num(known.get(name, 0.0))) for name in charted()}
+    machine: str
+    adjusters: tuple[str, ...]
+    rides: dict[str, list[dict]]  # by ground, see `jobs.half_rides`
+
+    def ends(self, name: str, ground: str, outcome: str) -> tuple[float, float]:
+        """An outcome [SI] on a ground at the low and the high end of half of an adjuster's range."""
+        place, found = 1 + 2 * self.adjusters.index(name), self.rides[ground]
+        return found[place][outcome], found[place + 1][outcome]
 
 
 @remembered
-def chart(machine: str) -> Sensitivity:
-    """The table behind the chart, ridden once for each machine of the school: 9 grounds, two rides per adjuster."""
-    names = tuple(dict.fromkeys(complaint.outcome for complaint in COMPLAINTS.values()))
-    return sensitivity(school_machine(machine), [loop_ground(name) for name in LOOP], names=names)
+def chart(machine: str) -> Chart:
+    """The table behind the chart, ridden once for each machine of the school: all grounds of the loop."""
+    names = tuple(name for name in HALVES if has(school_machine(machine), name))
+    return Chart(machine, names, half_rides(machine, names))
+
+
+def gains(table: Chart, wrong: Complaint, ground: str | None = None) -> dict[str, float]:
+    """What half of the usable range of each adjuster does for a complaint [SI of the outcome], > 0 = better.
+
+    Parameters: table; complaint; ground, where the complaint shows best if None.
+    """
+    ends = {name: table.ends(name, ground or wrong.ground, wrong.outcome) for name in table.adjusters}
+    return {name: float(wrong.gain(high - low)) for name, (low, high) in ends.items()}
+
+
+def felt(table: Chart, wrong: Complaint, ground: str | None = None) -> dict[str, float]:
+    """The gains in times of what is noticed [-], > 0 = better; nothing for an adjuster that is missing or not asked.
+
+    Parameters: table; complaint; ground, where the complaint shows best if None.
+    """
+    usual = table.rides[ground or wrong.ground][0][wrong.outcome]
+    found, least = gains(table, wrong, ground), noticed(wrong.outcome, usual)
+    return {name: float(np.nan_to_num(found.get(name, 0.0) / least)) for name in HALVES}
+
+
+def minutes(name: str) -> float:
+    """Work that it takes to move an adjuster through half of its range, both legs [min] (guess of the course).
+
+    >>> minutes("rebound"), minutes("oil_height"), minutes("coil_rate")
+    (1.0, 20.0, 60.0)
+    """
+    return MINUTES[ADJUSTERS[name].hand]
+
+
+def half_in_words(name: str, way: float = 1.0) -> str:
+    """Half of an adjuster's usable range in words, the way it is gone: > 0 to its high end.
+
+    >>> half_in_words("rebound"), half_in_words("oil_height", -1)
+    ('rebound, 18 to 6 out', 'oil height, 95 to 125 mm')
+    """
+    row, (start, end) = ADJUSTERS[name], HALVES[name][:: 1 if way > 0 else -1]
+    return f"{row.short}, {start:g} to {end:g} {'out' if row.kind == 'clicks' else row.unit}"
 
 
 def ride_charts(say: Callable[[str], None]) -> None:
     """Ride the charts of the school's machines, saying so; some seconds, once."""
     for machine in MACHINES:
-        say(f"Riding the chart of {school_machine(machine).name}: {len(LOOP)} grounds, every adjuster both ways.")
+        say(f"Riding the chart of {school_machine(machine).name}: {len(LOOP)} grounds, half of every adjuster's range.")
         chart(machine)
 
 
@@ -59,42 +95,42 @@ class Advice:
 
     wrong: Complaint
     ground: str
-    gains: dict[str, float]  # SI of the outcome, per step of each adjuster
-    shares: dict[str, float]  # %, per step of each adjuster
+    gains: dict[str, float]  # SI of the outcome, through half of each range
+    felt: dict[str, float]  # the same in times of what is noticed
     first: str  # the adjuster that moves most
-    way: float  # 1: one step more of it, -1: one step less
-    elsewhere: dict[str, float]  # % for every complaint, of that step
+    way: float  # 1: towards the high end of its half, -1: towards the low one
+    quickest: str  # the adjuster that moves most for a minute of work
+    elsewhere: dict[str, float]  # of the first choice, for every complaint, in times of what is noticed
 
     @property
     def asked(self) -> bool:
         """Whether this ground can tell at all."""
         return bool(np.isfinite(list(self.gains.values())).all())
 
-    @property
-    def effect(self) -> str:
-        """What that step does to the outcome itself, as text."""
-        return self.wrong.shown(float(self.wrong.gain(self.way * self.gains[self.first])))
+    def effect(self, name: str) -> str:
+        """What half of an adjuster's range does to the outcome, the way that helps, as text."""
+        return self.wrong.shown(float(self.wrong.gain(abs(self.gains[name]))))
 
     @property
     def price(self) -> tuple[str, float] | None:
-        """The complaint that gets worst by it, and how much worse [%]; None if next to nothing."""
+        """The complaint that gets worst by it, in times of what is noticed; None if none is noticed."""
         others = {name: size for name, size in self.elsewhere.items()
                   if COMPLAINTS[name].outcome != self.wrong.outcome}
         worst = min(others, key=lambda name: round(others[name], 6))  # alike to rounding: the first on the list
-        return (worst, -others[worst]) if others[worst] < -LITTLE else None
+        return (worst, -others[worst]) if others[worst] <= -1.0 else None
 
 
 def first_choice(machine: str, name: str, ground: str | None = None) -> Advice:
     """What to turn on a machine of the school against a complaint, where it shows best or on another ground.
 
-    >>> found = first_choice("enduro", "bottoms")
-    >>> found.first, found.way
-    ('coil_rate', 1.0)
+    >>> found = first_choice("enduro", "hits-edges")
+    >>> found.first, found.way, found.quickest
+    ('tyre_pressure', -1.0, 'tyre_pressure')
     """
     table, wrong = chart(machine), complaint(name)
-    found = gains(table, wrong, ground)
-    share = shares(found)
-    first = max(share, key=lambda each: abs(share[each]))
-    way = 1.0 if share[first] > 0 else -1.0
-    elsewhere = {each: way * shares(gains(table, other))[first] for each, other in COMPLAINTS.items()}
-    return Advice(wrong, ground or wrong.ground, found, share, first, way, elsewhere)
+    times = felt(table, wrong, ground)
+    first = max(times, key=lambda each: abs(times[each]))
+    quickest = max(times, key=lambda each: abs(times[each]) / minutes(each))
+    way = 1.0 if times[first] > 0 else -1.0
+    elsewhere = {each: way * felt(table, other)[first] for each, other in COMPLAINTS.items()}
+    return Advice(wrong, ground or wrong.ground, gains(table, wrong, ground), times, first, way, quickest, elsewhere)

@@ -86,11 +86,19 @@ def jobs(machine: str = "enduro", adjusters: Sequence[str] = tuple(HALVES)) -> t
 
     Parameters: machine, by name; adjusters, by name.
     """
-    bike = school_machine(machine)
-    ends = {name: at_half(bike, name) for name in adjusters}
-    settings = [bike, *(each for pair in ends.values() for each in pair)]
-    rides = {ground: ride_all(settings, loop_ground(ground), names=SEEN) for ground in LOOP}
+    rides = half_rides(machine, tuple(adjusters))
     return tuple(_job(name, number, rides) for number, name in enumerate(adjusters))
+
+
+@remembered
+def half_rides(machine: str, adjusters: tuple[str, ...]) -> dict[str, list[dict]]:
+    """Outcomes [SI] by ground of the loop: of the machine as it stands, then at both ends of half of each range.
+
+    Parameters: machine of the school, by name; adjusters, by name.
+    """
+    bike = school_machine(machine)
+    settings = [bike, *(end for name in adjusters for end in at_half(bike, name))]
+    return {ground: ride_all(settings, loop_ground(ground), names=SEEN) for ground in LOOP}
 
 
 def _job(name, number, rides) -> AdjusterJob:

@@ -14,6 +14,7 @@ from suspedu.units import InputError
 
 PANELS_FOLDER = Path(panels.__file__).parent
 MANY, SPREAD = 300, 80  # above so many corners (rides) a spread of them is tried
+MOST_NUMBERS = 7  # a row for each adjuster of the chart; the others have six
 WRONG_WORDS = re.compile(r"\bnan\b|\binf\b|-0 |-0\.0+ |None")
 
 
@@ -40,7 +41,7 @@ def faults(panel: Declared) -> list[str]:
 
 def _text_faults(view) -> list[str]:
     refused = "cannot be judged" in view.sentence  # a question that this ground does not ask has no numbers
-    right = refused or 3 <= len(view.numbers) <= 6
+    right = refused or 3 <= len(view.numbers) <= MOST_NUMBERS
     return WRONG_WORDS.findall(view.text) + ([] if right else [f"{len(view.numbers)} key numbers"])
 
 

@@ -7,7 +7,7 @@ from suspedu.machine import setting
 from suspedu.machine.riding import ride
 from suspedu.ride.linear import comfort_damping, damping_ratio
 from suspedu.ride.outcomes import outcomes
-from suspedu.school import ROWS, chart, gains, set_machine
+from suspedu.school import ROWS, chart, felt, half_in_words, set_machine
 from suspedu.school.complaints import COMPLAINTS, FEELS_WELL
 from suspedu.school.quarter import straight_vehicle
 from suspedu.show import panels, session_desk
@@ -75,13 +75,18 @@ def test_best_rebound_depends_on_the_row():
     assert np.argmin(short) >= len(short) - 2
 
 
-def test_chart_is_the_sensitivity_of_the_machine_and_names_the_strongest():
+def test_chart_counts_in_what_is_noticed_and_names_the_strongest_and_the_quickest():
     table = chart("enduro")
-    found = gains(table, COMPLAINTS["bottoms"], "flat landing")
+    times = felt(table, COMPLAINTS["bottoms"])
     view = panels.adjusters.shown(complaint="bottoms")
-    assert found["coil_rate"] == max(found.values()) == table.of("flat landing", "coil_rate", "margin")
-    assert "0.1 N/mm stiffer" in view.sentence
-    assert item(view, "step better 1").x.max() == pytest.approx(100.0)
+    strongest = max(times, key=lambda name: abs(times[name]))
+    assert f"with {half_in_words(strongest)}: " in view.sentence
+    assert f"{times[strongest]:.1f} times what is noticed" in view.sentence
+    row = list(times).index(strongest)
+    assert item(view, f"half better {row}").x.max() == pytest.approx(times[strongest])
+    shown = dict(view.numbers)
+    low, high = (table.ends("coil_rate", "flat landing", "margin"))
+    assert shown["Spring rate, 3.8 to 4.2 N/mm"] == f"{1e3 * (high - low):+.2g} mm"
 
 
 def test_chart_says_where_a_question_is_not_asked_and_leaves_out_missing_clickers():

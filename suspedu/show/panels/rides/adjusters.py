@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import numpy as np
 
-from suspedu.machine.adjusters import ADJUSTERS, charted
-from suspedu.school.chart import Advice, first_choice
+from suspedu.machine.adjusters import ADJUSTERS
+from suspedu.school.chart import Advice, first_choice, half_in_words, minutes
 from suspedu.school.complaints import COMPLAINTS
+from suspedu.school.jobs import HALVES
 from suspedu.school.loop import LOOP
 from suspedu.show.declared import Declared
 from suspedu.show.panels.rides.grounds import WORDS, options
@@ -15,15 +16,18 @@ from suspedu.show.view import Axes, Choice, Curve, View, box
 
 EVERYWHERE = "best"
 PLACES = {EVERYWHERE: "where it shows best"} | options(*LOOP)
-ROWS = tuple(ADJUSTERS[name].short for name in charted()), tuple(each.words for each in COMPLAINTS.values())
+ROWS = tuple(ADJUSTERS[name].short for name in HALVES), tuple(each.words for each in COMPLAINTS.values())
+MOST = 4.0  # times what is noticed that a picture shows
+NEXT_TO_NOTHING = 0.005  # times what is noticed: a trace of rounding is no effect
+NOTICED = {"noticed, worse": -1.0, "nought": 0.0, "noticed, better": 1.0}
 
 
 def view_adjusters(machine, complaint, ground) -> View:
     """Which adjuster helps a complaint on a ground, and what the first choice does to the other complaints."""
     found = first_choice(machine, complaint, None if ground == EVERYWHERE else ground)
-    items = (*_bars("step", found.shares.values(), 0), *_bars("cost", found.elsewhere.values(), 1),
-             *(Curve(f"nought {axes}", np.zeros(2), np.array([-0.6, len(rows) - 0.4]), axes, "limit")
-               for axes, rows in enumerate(ROWS)))  # fmt: skip
+    items = (*_bars("half", found.felt.values(), 0), *_bars("cost", found.elsewhere.values(), 1),
+             *(Curve(f"{name} {axes}", np.full(2, place), np.array([-0.6, len(rows) - 0.4]), axes, "limit")
+               for axes, rows in enumerate(ROWS) for name, place in NOTICED.items()))  # fmt: skip
     return View(items, _numbers(found) if found.asked else (), _advised(found) if found.asked else _no_answer(found))
 
 
@@ -31,18 +35,23 @@ def _bars(name: str, values, axes: int) -> tuple:
     """Lying bars from nought: better in blue to the right, worse in brick to the left."""
     return tuple(box(f"{name} {side} {row}", 0.0, len(values) - 1 - row - 0.32, edge(value, 0.0), 0.64, axes=axes,
                      role=role, tint=0.7)
-                 for row, value in enumerate(values)
+                 for row, value in enumerate(np.clip(list(values), -MOST, MOST))
                  for side, role, edge in (("better", "main", max), ("worse", "second", min)))
 
 
 def _numbers(found: Advice) -> tuple:
-    """What one step does to the outcome itself, in its own unit."""
-    return tuple((f"{ADJUSTERS[name].short.capitalize()}, {ADJUSTERS[name].step_text}",
-                  found.wrong.shown(float(found.wrong.gain(value)))) for name, value in found.gains.items())
+    """What half of each usable range does to the outcome itself, in its own unit."""
+    return tuple((_capital(half_in_words(name)), found.wrong.shown(float(found.wrong.gain(value)) if
+                                                                   abs(found.felt[name]) > NEXT_TO_NOTHING else 0.0))
+                 for name, value in found.gains.items())
+
+
+def _capital(words: str) -> str:
+    return f"{words[0].upper()}{words[1:]}"
 
 
 def _headed(found: Advice) -> str:
-    return f"'{found.wrong.words.capitalize()}'"
+    return f"'{_capital(found.wrong.words)}'"
 
 
 def _no_answer(found: Advice) -> str:
@@ -51,19 +60,36 @@ def _no_answer(found: Advice) -> str:
 
 
 def _advised(found: Advice) -> str:
-    row, price = ADJUSTERS[found.first], "It costs next to nothing elsewhere."
-    if found.price:
-        worst, much = found.price
-        price = (f"The price: '{COMPLAINTS[worst].words}' gets worse, {much:.0f} % as much as the strongest adjuster "
-                 "could make it.")
-    return (f"{_headed(found)} ({WORDS[found.ground]}): the one step that moves most is "
-            f"{row.one_more if found.way > 0 else row.one_less}; it changes the {found.wrong.measure} by "
-            f"{found.effect}. {price}")
+    times, work = abs(found.felt[found.first]), _work(found.first)
+    start = f"{_headed(found)} ({WORDS[found.ground]}): half of its usable range moves the {found.wrong.measure} most "
+    if times < 1.0:
+        return (f"{start}with {half_in_words(found.first, found.way)}, by {found.effect(found.first)}: "
+                f"{times:.1f} times what is noticed, so no adjuster here is felt in it.")
+    return (f"{start}with {half_in_words(found.first, found.way)}: by {found.effect(found.first)}, {times:.1f} times "
+            f"what is noticed, for {work} of work. {_quicker(found)}{_price(found)}")
+
+
+def _work(name: str) -> str:
+    return "1 minute" if minutes(name) == 1.0 else f"{minutes(name):.0f} minutes"
+
+
+def _quicker(found: Advice) -> str:
+    if found.quickest == found.first:
+        return "Nothing moves more for a minute of work. "
+    return (f"For a minute of work {ADJUSTERS[found.quickest].short} moves more: {found.effect(found.quickest)} in "
+            f"{_work(found.quickest)}. ")
+
+
+def _price(found: Advice) -> str:
+    if not found.price:
+        return "It costs nothing elsewhere that is noticed."
+    worst, much = found.price
+    return f"The price: '{COMPLAINTS[worst].words}' gets worse by {much:.1f} times what is noticed."
 
 
 def _rows(ylabel: str, title: str, rows: tuple[str, ...]) -> Axes:
     ticks = tuple((len(rows) - 1 - place, words) for place, words in enumerate(rows))
-    return Axes("worse  |  better, against the strongest [%]", ylabel, (-105, 105), (-0.6, len(rows) - 0.4), title,
+    return Axes("worse  |  better [times what is noticed]", ylabel, (-MOST, MOST), (-0.6, len(rows) - 0.4), title,
                 yticks=ticks)
 
 
@@ -73,5 +99,5 @@ ADJUSTERS_PANEL = Declared(
               Choice("complaint", "What is wrong?", {name: wrong.words for name, wrong in COMPLAINTS.items()},
                      "bottoms"),
               Choice("ground", "Where?", PLACES, EVERYWHERE)),
-    axes=(_rows("one step in, or more, of", "What one step does", ROWS[0]),
+    axes=(_rows("in, or more, of", "What half of each usable range does", ROWS[0]),
           _rows("the first choice and", "What it costs elsewhere", ROWS[1])))  # fmt: skip

@@ -52,14 +52,25 @@ def with_port(damper: Damper, valve_name: str, **changes) -> Damper:
 def with_face(stack: Stack, count: int, thickness: float | None = None) -> Stack:
     """A stack with another number of face shims, of another thickness [m]; what lies behind them stays.
 
+    Face shims are the first one and all that are like it.
+
     >>> from suspedu.parts.shim_stacks import Shim
     >>> stack = Stack((Shim(0.02, 1e-4), Shim(0.02, 1e-4), Shim(0.018, 2e-4)), 0.01)
     >>> [shim.thickness for shim in with_face(stack, 1, 3e-4).shims]
     [0.0003, 0.0002]
     """
     face = stack.shims[0]
-    behind = tuple(shim for shim in stack.shims if shim.diameter < face.diameter)
+    behind = tuple(shim for shim in stack.shims if shim != face)
     return replace(stack, shims=(replace(face, thickness=thickness or face.thickness),) * count + behind)
+
+
+def face_count(stack: Stack) -> int:
+    """How many face shims a stack has: the first one and all that are like it.
+
+    >>> face_count(set_damper().rebound.ports[-1].stack) > 1
+    True
+    """
+    return stack.shims.count(stack.shims[0])
 
 
 def leg_forces(stroke, velocity, damper: Damper) -> LegForce:

@@ -35,15 +35,18 @@ class LettingGo:
     rest: float  # m where it comes to rest
     fastest: float  # m/s out, the most
     fastest_at: tuple[float, float]  # s, m where it is that fast
-    back: float | None  # s for nine tenths of the way; None if longer than SHOWN
-    over: float  # m that it swings past its rest
+    rises: bool  # whether it was let go from below its rest
+    back: float | None  # s for nine tenths of the way; None if longer than SHOWN, or if it does not rise
+    over: float  # m that it swings past its rest; 0 if it does not rise
     damping: Tabulated  # N, both legs, over the speed of coming back [m/s]
     ratio: float  # damping ratio of the chassis
     constant: float  # s, time constant on the spring
 
     @property
     def manner(self) -> str:
-        """How a chassis comes up: "bobs", "settles", "stays" or "creeps"."""
+        """How a chassis comes up: "bobs", "settles", "stays" or "creeps"; or "sinks", let go from above its rest."""
+        if not self.rises:
+            return "sinks"
         if self.over > BOBS:
             return "bobs"
         if self.over > SETTLES:
@@ -60,12 +63,14 @@ def letting_go(machine: Machine, depth: float, body: bool) -> LettingGo:
     (0.2, 'stays')
     """
     motion, rest = let_go(depth, machine, body), rest_stroke(machine) if body else 0.0
-    arrived = motion.stroke <= rest + 0.1 * (depth - rest)
+    rises = depth > rest
+    arrived = rises & (motion.stroke <= rest + 0.1 * (depth - rest))
     fastest, slow = int(np.argmin(motion.velocity)), SPEEDS <= 0.0
     return LettingGo(
-        Tabulated(motion.time, motion.stroke), rest, -float(motion.velocity.min()),
+        Tabulated(motion.time, motion.stroke), rest, max(0.0, -float(motion.velocity.min())),
         (float(motion.time[fastest]), float(motion.stroke[fastest])),
-        float(motion.time[np.argmax(arrived)]) if arrived.any() else None, max(rest - float(motion.stroke.min()), 0.0),
+        rises, float(motion.time[np.argmax(arrived)]) if arrived.any() else None,
+        max(rest - float(motion.stroke.min()), 0.0) if rises else 0.0,
         Tabulated(-SPEEDS[slow][::-1], -damping_of(machine)[slow][::-1]), rebound_damping_ratio(machine),
         time_constant(machine))
 

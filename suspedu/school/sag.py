@@ -9,8 +9,7 @@ import numpy as np
 from suspedu.machine import Machine
 from suspedu.machine.adjusters import ADJUSTERS
 from suspedu.machine.changing import change
-from suspedu.machine.spring_bands import FREE_BAND, RIDER_BAND
-from suspedu.machine.spring_choice import spring_for_sags
+from suspedu.machine.spring_bands import FREE_BAND, RIDER_BAND, SpringChoice, spring_for_rider
 from suspedu.machine.statics import free_sag, rider_sag
 from suspedu.numerics import remembered
 from suspedu.school.machines import school_machine
@@ -72,15 +71,24 @@ def sags_over_preload(machine: Machine, points: int = 21) -> tuple[Tabulated, Ta
 
 
 @remembered
-def needed_rates(widening: float = 0.0) -> Tabulated:
-    """Rates of each leg [N/m] over riders' masses [kg] that give the sags aimed at on the school's enduro.
+def sold_for(rider_mass: float) -> SpringChoice:
+    """Springs that are sold for a rider [kg] on the school's enduro, see `spring_for_rider`.
 
-    Parameters: widening, by which the aimed pair is drawn apart [times the slack either way, -].
-
-    >>> round(needed_rates().at(82.0))
-    3655
+    >>> sold_for(82.0).rate
+    3500.0
     """
-    machine, masses = school_machine(), np.linspace(ADJUSTERS["rider_mass"].low, ADJUSTERS["rider_mass"].high, 13)
-    aims = sag_aims(machine)
-    apart = widening * aims.slack / 2
-    return Tabulated(masses, spring_for_sags(machine, masses, aims.rider + apart, aims.free - apart)[0])
+    return spring_for_rider(school_machine(), rider_mass)
+
+
+@remembered
+def sold_springs() -> dict[str, Tabulated]:
+    """Rates [N/m, each leg] that are sold and suit, over riders' masses [kg]: "softest", "rate" (the middle), "stiffest".
+
+    >>> round(sold_springs()["rate"].at(82.0), -2)
+    3500.0
+    """
+    row = ADJUSTERS["rider_mass"]
+    masses = np.linspace(row.low, row.high, 25)
+    found = [sold_for(float(mass)) for mass in masses]
+    return {name: Tabulated(masses, np.array([getattr(each, name) for each in found]))
+            for name in ("softest", "rate", "stiffest")}

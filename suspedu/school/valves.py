@@ -28,6 +28,7 @@ WAY_SPEEDS = np.geomspace(0.02, 4.0, 49)
 FORK_SPEEDS = np.concatenate([-np.geomspace(2.0, 0.02, 20), [0.0], np.geomspace(0.02, 2.0, 20)])
 POINT_SPEEDS = np.concatenate([-np.geomspace(4.0, 0.03, 24), [0.0], np.geomspace(0.03, 4.0, 24)])
 PATHS = ("needle", "low-speed", "high-speed")  # of the base valve
+LANDS = (0.2e-3, 0.5e-3)  # m: how wide the lands under the shims may be, which nobody prints (guess of the course)
 FELT = 0.02  # share of the force above which a rider speaks of a change; guess of the course
 
 
@@ -38,6 +39,7 @@ class BaseValveTest:
     force: Tabulated  # N over m/s
     shares: dict[str, Tabulated]  # of each of PATHS in the base valve's oil [-] over m/s, where it moves
     opens: dict[str, float]  # m/s at which the stack of a port opens
+    land_span: tuple[Tabulated, Tabulated]  # N over m/s, were all seat lands of the leg as narrow or as wide as LANDS
 
     @property
     def edges(self) -> list[np.ndarray]:
@@ -67,7 +69,20 @@ def base_valve_test(low: int = 12, high: int = 10) -> BaseValveTest:
     shares = {name: Tabulated(BASE_SPEEDS[moving], states.valves["base"].paths[name].share[moving]) for name in PATHS}
     found = dict(opening_speeds(damper, fitted.oil, fitted.oil_temperature))
     opens = {name: found[f"base valve: {name} stack"] for name in PATHS[1:]}
-    return BaseValveTest(Tabulated(BASE_SPEEDS, states.leg.damping_force), shares, opens)
+    spans = [Tabulated(BASE_SPEEDS, leg_forces(MIDDLE, BASE_SPEEDS, with_lands(damper, land)).damping_force)
+             for land in LANDS]
+    return BaseValveTest(Tabulated(BASE_SPEEDS, states.leg.damping_force), shares, opens, (spans[0], spans[1]))
+
+
+def with_lands(damper: Damper, land: float) -> Damper:
+    """The damper with seat lands of one width [m] under the shims of its base valve and its mid-valve.
+
+    >>> [port.land for port in with_lands(set_damper(), 0.5e-3).base.ports]
+    [0.0005, 0.0005]
+    """
+    valves = {name: getattr(damper, name) for name in ("base", "mid")}
+    return replace(damper, **{name: replace(valve, ports=tuple(replace(port, land=land) for port in valve.ports))
+                              for name, valve in valves.items()})
 
 
 def mid_damper(cartridge: str, float_gap: float, face_shims: int, low: int, high: int, charge: float) -> Damper:

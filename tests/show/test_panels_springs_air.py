@@ -5,9 +5,8 @@ import dataclasses
 import numpy as np
 import pytest
 
-from suspedu.machine import ADJUSTERS, adjusted, load
+from suspedu.machine import ADJUSTERS, adjusted, load, spring_for_rider
 from suspedu.machine.forces import bottom_out_force, force_split, rate_split, stored_work
-from suspedu.machine.spring_choice import spring_for_sags
 from suspedu.machine.statics import (
     fork_load,
     free_sag,
@@ -112,14 +111,25 @@ def test_oil_height_acts_late_and_leaves_the_coils():
     np.testing.assert_array_equal(item(less, "coils").y, item(more, "coils").y)
 
 
-def test_the_spring_that_the_sag_panel_names_brings_both_sags():
-    view = panels.sag.shown(rider_mass=82, coil_rate=5.0, preload=4)
-    aims = RIDER_AIM * ENDURO.travel, FREE_AIM * ENDURO.travel
-    rate, preload = spring_for_sags(ENDURO, 82.0, *aims)
-    named = number(view, "Rate that gives this rider both sags")
-    assert named == pytest.approx(rate / 1e3, abs=0.011)  # shown to 0.01 N/mm, straight between riders 5 kg apart
-    right = panels.sag.shown(rider_mass=82, coil_rate=named, preload=preload * 1e3)
-    assert "Both are right" in right.sentence and "Both are right" not in view.sentence
+def test_every_rider_of_the_panel_finds_a_sold_spring_and_a_preload_within_its_sliders():
+    controls = {control.name: control for control in panels.sag.controls}
+    for mass in np.arange(controls["rider_mass"].low, controls["rider_mass"].high + 1, 5):
+        found = spring_for_rider(ENDURO, float(mass))
+        rate, preload = found.rate / 1e3, found.preload * 1e3
+        assert rate == pytest.approx(round(rate, 1)) and preload == pytest.approx(round(preload))  # sold, and set
+        view = panels.sag.shown(rider_mass=mass, coil_rate=rate, preload=preload)  # refused outside of the sliders
+        assert "Both are right" in view.sentence, mass
+        assert dict(view.numbers)["In the middle of them"] == f"{rate:.1f} N/mm with {preload:.0f} mm of preload"
+        assert found.softest <= found.rate <= found.stiffest
+
+
+def test_the_sag_panel_says_which_band_ends_the_springs_for_a_rider():
+    view, found = panels.sag.shown(rider_mass=98), spring_for_rider(ENDURO, 98.0)
+    assert f"a softer one fails on {found.softer_fails}" in view.sentence
+    assert f"a stiffer one fails on {found.stiffer_fails}" in view.sentence
+    energy = stored_work(ENDURO, ENDURO.travel, None) / (
+        (float(front_load(adjusted(ENDURO, rider_mass=98.0))) / 9.80665) - ENDURO.chassis.unsprung_mass)
+    assert number(view, "Energy to bottom, for each kilogram in front") == pytest.approx(float(energy), abs=0.0051)
 
 
 @pytest.mark.parametrize(("setting", "words"), [

@@ -31,6 +31,7 @@ from suspedu.show.panels.rides.ride import RIDE as ride
 from suspedu.show.panels.rides.shaft_speeds import SHAFT_SPEEDS as shaft_speeds
 from suspedu.show.panels.rides.terrain import TERRAIN as terrain
 from suspedu.show.panels.springs.air_spring import AIR_SPRING as air_spring
+from suspedu.show.panels.springs.bushings import BUSHINGS as bushings
 from suspedu.show.panels.springs.coil_spring import COIL_SPRING as coil_spring
 from suspedu.show.panels.springs.sag import SAG as sag
 from suspedu.show.panels.springs.whole_fork import WHOLE_FORK as whole_fork

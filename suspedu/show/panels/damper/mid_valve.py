@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
+from suspedu.school.legs import face_count, set_damper
 from suspedu.school.valves import MID_SPEEDS, MidValveTest, mid_damper, mid_valve_test
 from suspedu.show.declared import Declared
 from suspedu.show.panels.setting import CARTRIDGE, CHARGE, HIGH, LOW, slider
@@ -13,7 +14,8 @@ from suspedu.units import from_si, to_si
 
 CHOP, EDGE, LANDING = 0.25, 1.0, 3.0  # m/s at which forces are read
 FLOAT = slider("mid_float", name="float_gap")
-SHIMS = Control("face_shims", "Face shims of the mid-valve", "", 1, 8, 1, 3, "more = stiffer once the float is used up")
+BUILT = face_count(set_damper().mid.ports[-1].stack)
+SHIMS = Control("face_shims", "Face shims of the mid-valve", "", 1, BUILT + 5, 1, BUILT, "more = stiffer once the float is used up")
 
 
 def view_mid_valve(cartridge, float_gap, face_shims, compression_low, compression_high, charge) -> View:

@@ -13,6 +13,7 @@ from suspedu.show.view import Axes, Choice, Control, Curve, Mark, View
 from suspedu.units import from_si, to_si
 
 BODY, WHEEL = "chassis-rises", "wheel-drops"
+NOT = "does not apply"
 MANNERS = {
     "bobs": "the bars bob, and the front wanders",
     "settles": "one small swing and it is still: the rider feels it settle",
@@ -26,9 +27,9 @@ def view_rebound(what, depth, rebound, coil_rate) -> View:
     body = what == BODY
     done = letting_go(set_machine(coil_rate=coil_rate, rebound=rebound), to_si(depth, "mm"), body)
     numbers = (
-        ("Time for nine tenths of the way", "beyond 1.2 s" if done.back is None else f"{done.back:.2f} s"),
+        ("Time for nine tenths of the way", NOT if not done.rises else "beyond 1.2 s" if done.back is None else f"{done.back:.2f} s"),
         ("Fastest on the way", f"{done.fastest:.2f} m/s"),
-        ("It swings past its rest by", millimetres(done.over) if body else "does not apply"),
+        ("It swings past its rest by", millimetres(done.over) if body and done.rises else NOT),
         ("Damping ratio of the chassis, coming up", f"{done.ratio:.2f}"),
         ("Time constant on the spring", f"{done.constant:.2f} s"),
     )
@@ -48,6 +49,9 @@ def _items(done: LettingGo, body) -> tuple:
 
 
 def _sentence(done: LettingGo, body) -> str:
+    if done.manner == "sinks":
+        return (f"From there the front does not come up: with the rider aboard it rests at {millimetres(done.rest)}, "
+                "deeper still, and sinks.")
     took = f"{done.back:.2f} s" if done.back is not None else "more than 1.2 s"
     if not body:
         return (f"The wheel needs {took} to go nine tenths of its way down: a bump that comes sooner meets a fork that "

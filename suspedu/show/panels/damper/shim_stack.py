@@ -5,7 +5,7 @@ from __future__ import annotations
 from suspedu.school.stacks import FACE, PORT, BenchTest, bench_test
 from suspedu.show.declared import Declared
 from suspedu.show.panels.damper.stack_picture import stack_picture
-from suspedu.show.panels.words import with_unit
+from suspedu.show.panels.words import percent, with_unit
 from suspedu.show.view import Axes, Control, Curve, Mark, View
 from suspedu.units import from_si, to_si
 
@@ -14,6 +14,7 @@ THICKNESS = Control("thickness", "Thickness of every shim", "mm", 0.10, 0.30, 0.
 STEP = Control("taper_step", "Taper: each next one smaller by", "mm", 0, 2.5, 0.25, 2, "more = less help at the edge")
 CLAMP = Control("clamp", "Clamp diameter", "mm", 9, 13, 0.5, 10, "wider = stiffer")
 GAP = Control("gap", "Crossover shim", "mm", 0, 0.2, 0.05, 0, "its thickness; 0 = none")
+STRETCHES = 0.05  # of the pressure: where stretching holds more, it is said
 DROP = Control("pressure", "Pressure under the stack", "bar", 0, 20, 0.5, 8, "faster stroke = more")
 STACK = (COUNT, THICKNESS, STEP, CLAMP, GAP, DROP)
 LOOKS = {"face": ("face alone", "second", "face alone"), "plain": ("without gap", "third", "no crossover"),
@@ -48,21 +49,26 @@ def _numbers(test: BenchTest, pressure, gap) -> tuple:
         ("Pressure for each 0.1 mm, so far", f"{0.1 * pressure / lift:.1f} bar" if lift > 1e-6 else "not open"),
         ("The gap closes at", f"{closes:.1f} bar" if closes == closes else ("beyond 200 bar" if gap else "no gap")),
         ("Highest stress", with_unit(test.bent.peak_stress, "MPa")),
-        ("Largest bend over the shim's thickness", f"{test.bent.deflection_ratio:.2f} times"),
+        ("Largest bend over thickness; held by stretch",
+         f"{test.bent.deflection_ratio:.2f} times; {percent(1.0 - test.bent.bending_share)} %"),
     )
 
 
 def _sentence(test: BenchTest, pressure, gap) -> str:
-    line = "Its curve is one straight line: small bumps and big ones meet the same stack."
+    line = ("Its curve bends nowhere sharply: small bumps and big ones meet the same stack"
+            + (", a little stiffer the further it stretches." if 1.0 - test.bent.bending_share > STRETCHES else "."))
     opens = (f"At {pressure:g} bar the stack lifts {with_unit(test.lift, 'mm', 3)} and opens "
              f"{with_unit(test.opening, 'mm**2', 2)} for the oil{_strain(test.bent)}. ")  # fmt: skip
     return opens + (_gap_words(pressure, test.closes) if gap else line)
 
 
 def _strain(bent) -> str:
+    held, told = 1.0 - bent.bending_share, ""
+    if held > STRETCHES:
+        told = f", bent so far that stretching holds {percent(held)} % of the pressure and bending the rest"
     if bent.fatigue_share > 1.0:
-        return f", bent to {bent.fatigue_share:.1f} times its fatigue limit, so it will crack one day"
-    return ", bent beyond a shim's own thickness, where it also stretches and stiffens" if bent.large_deflection else ""
+        told += f", bent to {bent.fatigue_share:.1f} times its fatigue limit, so it will crack one day"
+    return told
 
 
 def _gap_words(pressure, closes) -> str:

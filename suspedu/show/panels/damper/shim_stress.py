@@ -35,6 +35,7 @@ def _numbers(found: StackStress, peak) -> tuple:
         ("It is highest at", with_unit(found.peak_radius, "mm", 1)),
         ("Face shim", with_unit(found.each[0], "MPa")),
         ("Largest bend over the shim's thickness", f"{found.bent.deflection_ratio:.2f} times"),
+        ("Pressure held by stretching, not by bending", f"{percent(1.0 - found.bent.bending_share)} %"),
     )
 
 

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import numpy as np
 
-from suspedu.school.stacks import rebound_tables
+from suspedu.school.stacks import delivered, rebound_tables
 from suspedu.show.declared import Declared
 from suspedu.show.panels.words import newtons, percent
 from suspedu.show.view import Axes, Control, Curve, Mark, View
 
 READ_AT = (0.05, 0.25, 1.0)  # m/s
+BUILT = delivered()
 
 
 def view_stack_force(count, thickness, clamp, clicks) -> View:
@@ -46,9 +47,12 @@ def _sentence(changes) -> str:
 
 STACK_FORCE = Declared(
     id="stack-force", title="Stiffer everywhere?", view=view_stack_force,
-    controls=(Control("count", "Face shims of 18 mm", "", 1, 5, 1, 3, "as delivered: 3"),
-              Control("thickness", "Their thickness", "mm", 0.10, 0.20, 0.05, 0.15, "as delivered: 0.15 mm"),
-              Control("clamp", "Clamp diameter", "mm", 9, 10.5, 0.5, 9, "as delivered: 9 mm"),
+    controls=(Control("count", f"Face shims of {BUILT.diameter:g} mm", "", 1, BUILT.count + 2, 1, BUILT.count,
+                      f"as delivered: {BUILT.count}"),
+              Control("thickness", "Their thickness", "mm", round(BUILT.thickness - 0.05, 2),
+                      round(BUILT.thickness + 0.1, 2), 0.05, BUILT.thickness, f"as delivered: {BUILT.thickness:.2f} mm"),
+              Control("clamp", "Clamp diameter", "mm", BUILT.clamp, BUILT.widest_clamp, 0.5, BUILT.clamp,
+                      f"as delivered: {BUILT.clamp:g} mm"),
               Control("clicks", "Rebound clicker", "clicks", 2, 24, 1, 12, "out from gently closed: more = softer")),
     axes=(Axes("rebound velocity [m/s]", "damping force of one leg [N]", (0, 2), (0, 3000), "Rebound of one leg",
                share=1.2),

@@ -9,7 +9,7 @@ from suspedu.school.trade_off import BUDGET, TURNED, calmest, unbeaten
 from suspedu.show.declared import Declared
 from suspedu.show.view import Axes, Control, Curve, Mark, View, bar
 
-SHAKE = (4.2, 6.4)  # m/s2 that the picture shows
+SHAKE = (6.0, 9.0)  # m/s2 that the picture shows
 
 
 def view_compromise(most_kick) -> View:
@@ -39,9 +39,9 @@ def _sentence(most_kick, setting, found) -> str:
 
 COMPROMISE = Declared(
     id="compromise", title="A curve of settings", view=view_compromise,
-    controls=(Control("most_kick", "Throw of the bars that you will stand", "m/s", 3.1, 4.5, 0.05, 3.5,
+    controls=(Control("most_kick", "Throw of the bars that you will stand", "m/s", 1.8, 2.3, 0.01, 2.0,
                       "in the tall whoops"),),
-    axes=(Axes("shake of the bars on rough ground [m/s2]", "throw of the bars in tall whoops [m/s]", SHAKE, (3.0, 4.6),
+    axes=(Axes("shake of the bars on rough ground [m/s2]", "throw of the bars in tall whoops [m/s]", SHAKE, (1.7, 2.4),
                "Settings that no other beats"),
           Axes("yours", "clicks out", (-0.6, 2.6), (0, 25), "Its clickers",
                xticks=((0, "rebound"), (1, "low-speed"), (2, "high-speed")))))  # fmt: skip

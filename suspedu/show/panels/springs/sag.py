@@ -1,11 +1,12 @@
-"""Panel: free sag and rider sag as a pair, and the spring that suits a rider."""
+"""Panel: free sag and rider sag as a pair, and the springs that are sold and suit a rider."""
 
 from __future__ import annotations
 
 from suspedu.machine import Machine
 from suspedu.machine.statics import free_sag, rider_sag, sag_band
 from suspedu.school import set_machine
-from suspedu.school.sag import needed_rates, sag_aims, sag_verdict, sags_over_preload
+from suspedu.machine.spring_bands import energy_per_kilogram
+from suspedu.school.sag import sag_aims, sag_verdict, sags_over_preload, sold_for, sold_springs
 from suspedu.show.declared import Declared
 from suspedu.show.panels.setting import PRELOAD, RATE, RIDER
 from suspedu.show.panels.words import millimetres, number, with_unit
@@ -46,34 +47,40 @@ def _pair_items(machine: Machine, free, rider) -> tuple:
 
 
 def _rate_items(rider_mass, coil_rate) -> tuple:
-    """The rate that each rider needs, how sharply the window says so, and where this rider and spring stand."""
-    softest, exact, stiffest = (from_si(needed_rates(apart).y, "N/mm") for apart in (2.0, 0.0, -2.0))
-    masses = needed_rates().x
+    """The rates that are sold and suit each rider, the middle of them, and where this rider and spring stand."""
+    rates = {name: from_si(table.y, "N/mm") for name, table in sold_springs().items()}
+    masses = sold_springs()["rate"].x
     return (
-        band("within the aim", masses, softest, stiffest, axes=1, role="third", tint=0.15),
-        Curve("needed", masses, exact, 1, "third", "both sags as aimed"),
+        band("within the bands", masses, rates["softest"], rates["stiffest"], axes=1, role="third", tint=0.15),
+        Curve("middle", masses, rates["rate"], 1, "third", "middle of the band"),
         Mark("rider and spring", rider_mass, coil_rate, f"{coil_rate:.2f} N/mm", 1, "main"),
     )
 
 
 def _numbers(machine: Machine, free, rider) -> tuple:
-    low, high = sag_band(machine)
+    (low, high), sold = sag_band(machine), sold_for(float(machine.rider.mass))
     return (
         ("Free sag", millimetres(free, 1)),
         ("Rider sag", millimetres(rider, 1)),
         ("Where friction may leave the rider sag", f"{number(low, 'mm')} to {millimetres(high)}"),
-        ("Rate that gives this rider both sags", with_unit(needed_rates().at(machine.rider.mass), "N/mm", 2)),
+        ("Energy to bottom, for each kilogram in front", with_unit(energy_per_kilogram(machine), "J/kg", 2)),
+        ("Springs sold that suit this rider",
+         f"{number(sold.softest, 'N/mm', 1)} to {with_unit(sold.stiffest, 'N/mm', 1)}"),
+        ("In the middle of them", f"{with_unit(sold.rate, 'N/mm', 1)} with {millimetres(sold.preload)} of preload"),
     )
 
 
 def _sentence(machine: Machine, free, rider) -> str:
-    aims, spring = sag_aims(machine), machine.legs[0].spring
+    aims, spring, sold = sag_aims(machine), machine.legs[0].spring, sold_for(float(machine.rider.mass))
     return (
         f"A rider of {machine.rider.mass:.0f} kg on {from_si(spring.rate, 'N/mm'):g} N/mm with "
         f"{from_si(spring.preload, 'mm'):g} mm of preload has a rider sag of {millimetres(rider)} "
         f"and free sag {millimetres(free)}, where the school aims at {millimetres(aims.rider)} and "
-        f"{millimetres(aims.free)}, give or take {millimetres(aims.slack)}. "
+        f"{millimetres(aims.free)}, give or take {millimetres(aims.slack, 1)}. "
         + VERDICTS[sag_verdict(machine, free, rider)]
+        + f" Springs sold for this rider end at {number(sold.softest, 'N/mm', 1)} N/mm, where a softer one fails on "
+        f"{sold.softer_fails}, and at {number(sold.stiffest, 'N/mm', 1)}, where a stiffer one fails on "
+        f"{sold.stiffer_fails}."
     )
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from suspedu.machine import Machine
+from suspedu.machine import Machine, pressure_caution
 from suspedu.machine.forces import bottom_out_force, force_curve, stored_work
 from suspedu.machine.statics import fork_load, free_sag, front_load, hanging_stroke, rider_sag
 from suspedu.school import set_machine
@@ -99,8 +99,8 @@ def _sentence(fork: Machine, sags, damping: Tabulated) -> str:
         f"{fork.rider.mass:.0f} kg: {OPINIONS[sag_verdict(fork, free, rider)]} To bottom it, springs and "
         f"air must be fed {work:.0f} J, as much as lifting {work / STANDARD_GRAVITY:.0f} kg by one metre. "
         f"Moving, at {READ:g} m/s, the dampers hold {newtons(damping.at(READ))} against a bump and "
-        f"{newtons(-damping.at(-READ))} against coming back."
-    )
+        f"{newtons(-damping.at(-READ))} against coming back. {pressure_caution(fork)}"
+    ).rstrip()
 
 
 WHOLE_FORK = Declared(

@@ -13,14 +13,15 @@ from suspedu.machine.friction import fork_friction
 from suspedu.machine.riding import fork_law, ride, vehicle
 from suspedu.ride.linear import LinearVehicle
 from suspedu.ride.linear import damping_ratio as linear_damping_ratio
-from suspedu.school.legs import point, set_damper, warm_fluid
+from suspedu.school.legs import leg_forces, point, set_damper, warm_fluid
 from suspedu.school.strokes import gas_left
-from suspedu.school.valves import fork_damping
+from suspedu.school.valves import BASE_SPEEDS, LANDS, fork_damping, with_lands
 from suspedu.show import panels
 from suspedu.show.draw import Drawing
 from suspedu.show.layout import Frame
 from suspedu.show.panels.damper import cutaway_picture, cutaway_places
 from suspedu.show.panels.damper.cutaway import CUTAWAY, view_instant
+from suspedu.show.panels.damper.mid_valve import SHIMS
 from suspedu.show.theme import LIGHT
 
 from .sample import item, number
@@ -160,8 +161,8 @@ def test_plain_holes_grow_with_the_square_of_speed_whatever_their_size_and_shims
         view = panels.dampers.shown(hole=hole)
         curve = item(view, "damping rod 1")
         slope = np.gradient(np.log(curve.y), np.log(curve.x))
-        near = np.argmin(np.abs(curve.x - 1.0))  # m/s; slower the walls count, much faster the leak past the ring
-        assert slope[near] == pytest.approx(2.0, abs=0.08)
+        near = np.argmin(np.abs(curve.x - 1.0))  # m/s; slower the walls count, much faster the leak past the ring,
+        assert slope[near] == pytest.approx(2.0, abs=0.1)  # which, pressed to one side, leaks 1.7 times as much
     closed = item(view, "closed cartridge 1")
     assert np.gradient(np.log(closed.y), np.log(closed.x))[-1] < 1.1
 
@@ -174,8 +175,8 @@ def test_low_clicks_act_slow_and_high_clicks_act_fast():
         label = f"Force at {speed:g} m/s"
         return number(view, label) / number(middle, label) - 1.0
 
-    assert change(low, 0.05) > 10 * change(low, 3) > 0
-    assert change(high, 0.05) == 0.0 and change(high, 1) > 0.05 > change(high, 3) > 0
+    assert change(low, 0.05) > 5 * change(low, 3) >= 0
+    assert abs(change(high, 0.05)) < 0.02 and change(high, 3) > 0.1
     found = dict(opening_speeds(set_damper(), FITTED.oil))
     assert item(middle, "opens high-speed").x == pytest.approx(found["base valve: high-speed stack"], rel=1e-12)
 
@@ -187,10 +188,11 @@ def test_shares_of_the_base_valve_fill_the_picture_up_to_its_leak():
 
 
 def test_more_mid_valve_lowers_the_pressure_above_the_piston_until_it_tears():
+    low, start, most = (getattr(SHIMS, name) for name in ("low", "start", "high"))
     margins = [number(panels.mid_valve.shown(face_shims=count), "Lowest margin to cavitation")
-               for count in (1, 3, 8)]
+               for count in (low, start, most)]
     assert margins == sorted(margins, reverse=True)
-    torn = panels.mid_valve.shown(cartridge="open cartridge", face_shims=8, float_gap=0.05, compression_low=24,
+    torn = panels.mid_valve.shown(cartridge="open cartridge", face_shims=most, float_gap=0.05, compression_low=24,
                                   compression_high=20)
     fine = panels.mid_valve.shown()
     assert "torn" in torn.sentence and "torn" not in fine.sentence
@@ -256,7 +258,7 @@ def test_spring_and_mass_of_coming_back_are_those_of_the_ride():
     stroke, force = coming_back.spring_of(machine)
     inside = (stroke > 0.01) & (stroke < 0.28)  # tables of the ride carry top-out and bumper apart
     np.testing.assert_allclose(force[inside], np.interp(stroke[inside], fork.strokes, fork.spring_force), rtol=1e-6)
-    mass = law.sprung_mass * np.cos(machine.chassis.rake) ** 2
+    mass = law.carried_mass * np.cos(machine.chassis.rake) ** 2
     assert coming_back.carried_mass(ENDURO, True) == pytest.approx(mass, rel=1e-12)
 
 
@@ -307,3 +309,21 @@ def test_an_adjuster_that_a_leg_lacks_leaves_it_alone():
     trail = {clicks: fork_damping("trail", 12, clicks, 12).y.tolist() for clicks in (0, 20)}
     assert trail[0] == trail[20]
     assert fork_damping("enduro", 12, 0, 12).at(2.0) > fork_damping("enduro", 12, 20, 12).at(2.0)
+
+
+def test_the_span_of_the_lands_is_two_dampers_with_other_lands():
+    view = panels.base_valve.shown(compression_low=4)
+    damper = set_damper(compression_low=4)
+    edges = [np.interp(1.0, BASE_SPEEDS, leg_forces(0.15, BASE_SPEEDS, with_lands(damper, land)).damping_force)
+             for land in LANDS]
+    shape = item(view, "lands")
+    half = len(shape.y) // 2
+    assert np.interp(1.0, shape.x[:half], shape.y[:half]) == pytest.approx(edges[0], rel=1e-9)
+    assert f"{100 * (edges[1] / edges[0] - 1):+.1f} % at 1 m/s" in view.sentence
+
+
+def test_a_fork_let_go_above_its_rest_sinks_and_nobody_says_that_it_bobs():
+    view = panels.rebound.shown(depth=80, coil_rate=2.6, rebound=0)
+    assert "does not come up" in view.sentence and "bob" not in view.sentence
+    rest = coming_back.rest_stroke(adjusted(ENDURO, coil_rate=2600.0))
+    assert rest > 0.08 and f"rests at {1e3 * rest:.0f} mm" in view.sentence

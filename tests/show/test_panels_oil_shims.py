@@ -11,6 +11,7 @@ from suspedu.school.oils import SHELF, oil_of_index
 from suspedu.school.openings import WAYS
 from suspedu.school.stacks import PORT, built_stack, gap_closes, gap_shims
 from suspedu.show import panels
+from suspedu.show.panels.damper.stack_force import BUILT
 from suspedu.show.panels.damper.stack_picture import PLACES, STEEL, shim_feet
 
 from .sample import item, number
@@ -52,15 +53,15 @@ def test_cold_is_felt_when_the_leg_moves_slowly(direction):
     view = shown("cold_and_hot", direction=direction)
     cold, hot = ([number(view, f"{at} °C at {speed} m/s") for speed in (0.05, 1)] for at in (5, 70))
     slow, fast = cold[0] / hot[0], cold[1] / hot[1]
-    assert slow > 1.3
-    assert 1.0 < fast < 1.1
+    assert slow > 1.5 and 1.05 < fast < 0.9 * slow  # where shims hardly lift, oil rubs along their seats at speed too
 
 
-def test_thicker_oil_helps_most_in_the_cold_and_hardly_at_speed():
+def test_thicker_oil_helps_most_in_the_cold_and_less_at_speed():
     thin, thick = (shown("cold_and_hot", viscosity_40=viscosity) for viscosity in (16, 32))
     gains = {label: number(thick, label) / number(thin, label) - 1 for label, _ in thin.numbers}
     assert gains["5 °C at 0.05 m/s"] > gains["20 °C at 0.05 m/s"] > gains["70 °C at 0.05 m/s"] > 0
-    assert all(0 < gain < 0.03 for label, gain in gains.items() if "at 1 m/s" in label)
+    assert all(0 < gains[f"{at} °C at 1 m/s"] < gains[f"{at} °C at 0.05 m/s"] for at in (5, 20, 70))
+    assert gains["70 °C at 1 m/s"] < 0.05
 
 
 # Restrictions
@@ -78,7 +79,7 @@ def test_walls_and_jet_are_the_limits_of_the_flow(way):
 
 def test_the_power_of_the_flow_is_two_in_a_hole_and_one_in_a_gap():
     power = "Pressure grows with flow to the power"
-    assert number(shown("restriction", way="thin-hole"), power) == pytest.approx(2, abs=0.01)
+    assert number(shown("restriction", way="thin-hole"), power) == pytest.approx(2, abs=0.011)  # shown to 0.01
     assert number(shown("restriction", way="ring-gap"), power) == pytest.approx(1, abs=0.01)
 
 
@@ -99,10 +100,24 @@ def test_needle_and_seat_of_the_picture_are_as_far_apart_as_the_area_says():
 # Shim stacks
 
 
-def test_twice_as_thick_is_eight_times_as_stiff_in_the_panel():
-    thin, thick = (shown("shim_stack", thickness=thickness, pressure=4) for thickness in (0.1, 0.2))
+def test_twice_as_thick_is_eight_times_as_stiff_as_long_as_it_only_bends():
     # all shims of the stack become twice as thick, and without a gap the contact problem only scales
-    assert item(thin, "now").y / item(thick, "now").y == pytest.approx(8, rel=1e-6)
+    times = []
+    for pressure in (0.5, 4, 12):
+        thin, thick = (shown("shim_stack", thickness=thickness, pressure=pressure) for thickness in (0.1, 0.2))
+        times.append(item(thin, "now").y / item(thick, "now").y)
+    assert times[0] == pytest.approx(8, rel=0.01)  # at half a bar the thin ones bend by a fifth of their thickness
+    assert times[0] > times[1] > times[2]  # then the thin ones stretch, and fall behind
+    straight = [lift_curve(built_stack(3, t, 2, 10), PORT, stretching=False)(4e5) for t in (0.1, 0.2)]
+    assert straight[0] / straight[1] == pytest.approx(8, rel=1e-6)
+
+
+def test_the_panel_says_how_much_stretching_holds():
+    little, much = (shown("shim_stack", thickness=0.1, pressure=pressure) for pressure in (1, 12))
+    assert "stretching holds" not in little.sentence and "stretching holds" in much.sentence
+    curve = lift_curve(built_stack(3, 0.1, 2, 10), PORT)
+    held = 1 - float(curve.bending_pressure(12e5)) / 12e5
+    assert f"stretching holds {100 * held:.0f} % of the pressure" in much.sentence
 
 
 def test_a_crossover_is_soft_until_its_gap_closes_and_then_as_firm_as_without():
@@ -119,9 +134,12 @@ def test_a_crossover_is_soft_until_its_gap_closes_and_then_as_firm_as_without():
     assert not gap_closes(built_stack(3, 0.15, 2, 10)) > 0  # nan: no gap, no kink
 
 
-def test_twice_the_crossover_closes_at_twice_the_pressure():
-    one, two = (gap_closes(built_stack(3, 0.15, 2, 10, gap)) for gap in (0.05, 0.10))
-    assert two / one == pytest.approx(2, rel=0.02)
+def test_twice_the_crossover_takes_twice_the_bending_to_close():
+    closes = [gap_closes(built_stack(3, 0.15, 2, 10, gap)) for gap in (0.05, 0.10)]
+    bending = [float(lift_curve(built_stack(3, 0.15, 2, 10, gap), PORT).bending_pressure(bars * 1e5))
+               for gap, bars in zip((0.05, 0.10), closes, strict=True)]
+    assert bending[1] / bending[0] == pytest.approx(2, rel=0.02)
+    assert closes[1] / closes[0] > 2  # the wider gap has its face shims stretch as well
 
 
 @pytest.mark.parametrize("gap", [0.0, 0.1])
@@ -162,17 +180,17 @@ def test_a_shim_counts_the_less_the_shorter_it_is():
 
 def test_all_shims_count_alike_without_a_taper():
     falls = [item(shown("taper", taper_step=0), f"fall {place}").y for place in range(1, 7)]
-    # six equal shims, one 1.25 times as thick: 6 become 5 + 1.25^3
-    assert falls == pytest.approx([100 * (1 - 6 / (5 + 1.25**3))] * 6, rel=1e-6)
+    # six equal shims, one 1.25 times as thick: 6 become 5 + 1.25^3; one bar stretches them by less than a thousandth
+    assert falls == pytest.approx([100 * (1 - 6 / (5 + 1.25**3))] * 6, rel=1e-3)
 
 
 def test_a_stiffer_stack_is_felt_at_speed_and_the_clicker_when_slow():
-    delivered = shown("stack_force")
+    delivered, thickness = shown("stack_force"), BUILT.thickness
     assert np.all(item(delivered, "change").y == 0)
-    stack, clicker = shown("stack_force", thickness=0.2), shown("stack_force", clicks=6)
-    assert abs(number(stack, "Change at 0.05 m/s")) < 5 < 25 < number(stack, "Change at 1 m/s")
+    stack, clicker = shown("stack_force", thickness=thickness + 0.1), shown("stack_force", clicks=6)
+    assert abs(number(stack, "Change at 0.05 m/s")) < 5 < number(stack, "Change at 1 m/s")
     slow, fast = (number(clicker, f"At {speed} m/s") / number(delivered, f"At {speed} m/s") for speed in (0.05, 1))
-    assert slow > 2 > 1.2 > fast > 1
+    assert slow > 1.5 > 1.3 > fast > 1
 
 
 def test_a_lift_curve_panel_reads_the_library():

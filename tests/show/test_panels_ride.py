@@ -3,12 +3,14 @@
 import numpy as np
 import pytest
 
-from suspedu.machine import setting
+from suspedu.machine import pressure_caution, setting
 from suspedu.machine.riding import ride
+from suspedu.ride import slope_landing, touchdown
 from suspedu.ride.linear import comfort_damping, damping_ratio
 from suspedu.ride.outcomes import outcomes
 from suspedu.school import ROWS, chart, felt, half_in_words, set_machine
 from suspedu.school.complaints import COMPLAINTS, FEELS_WELL
+from suspedu.school.loop import ridden, usual_speed
 from suspedu.school.quarter import straight_vehicle
 from suspedu.show import panels, session_desk
 from suspedu.show.view import every_corner
@@ -56,8 +58,61 @@ def test_ride_panel_says_what_the_ride_says():
     view, machine = panels.ride.shown(ground="log", **given), set_machine("enduro", **given)
     felt = outcomes(ride(machine, "log"))
     assert number(view, "Deepest stroke") == round(felt["deepest"] * 1e3)
-    assert number(view, "Hardest hit") == round(felt["harshness"], 1)
+    assert number(view, "Hardest hit, bars") == round(felt["harshness"], 1)
+    assert number(view, "Hardest hit, rider") == round(felt["body_hit"], 1)
+    assert number(view, "Shake of the rider, weighted") == round(felt["body_comfort"], 2)
     assert setting(machine.legs[0], "rebound") == 5 and setting(machine.legs[0], "compression_high") == 10
+
+
+LANDINGS = {"low flat landing": 0.9, "flat landing": 1.2, "high flat landing": 1.6}  # m
+
+
+@pytest.mark.parametrize("ground", LANDINGS)
+def test_a_flat_landing_closes_with_the_root_of_its_height(ground):
+    view, closing = panels.ride.shown(ground=ground), (2 * 9.80665 * LANDINGS[ground]) ** 0.5
+    assert view.sentence.startswith(f"Flat landing from {LANDINGS[ground]} m at 29 km/h lands closing at {closing:.1f}")
+    path = item(view, "chassis").y
+    assert path[0] == pytest.approx(1e3 * LANDINGS[ground], abs=100)  # over its rest: the fork hangs, the tyre is round
+    assert path[-1] == pytest.approx(0.0, abs=3)
+
+
+def test_a_slope_landing_says_where_it_lands_and_how_hard():
+    found = touchdown(slope_landing(), 9.0)
+    sentence = panels.ride.shown(ground="slope landing").sentence
+    assert f"lands {found.behind:.1f} m behind the crest, closing at {found.closing:.1f} m/s" in sentence
+    assert "before the crest" in panels.ride.shown(ground="slope landing", pace=60).sentence
+
+
+def test_the_crash_is_called_one_and_meets_the_rim():
+    sentence = panels.ride.shown(ground="crash").sentence
+    assert sentence.startswith("Crash") and "No fork is made for a crash" in sentence and "to its rim" in sentence
+    assert "rim" not in panels.ride.shown(ground="log").sentence
+
+
+def test_metal_on_metal_is_said_where_a_ride_goes_past_its_travel_and_only_there():
+    hard = {"preload": 0, "oil_height": 150, "compression_low": 24, "compression_high": 20, "pace": 110}
+    said = {}
+    for ground in ("crash", "high flat landing", "log"):
+        machine = set_machine(preload=0, oil_height=150, compression_low=24, compression_high=20)
+        deepest = ridden(machine, ground, 1.1 * usual_speed(ground)).stroke.max()
+        sentence = panels.ride.shown(ground=ground, **hard).sentence
+        assert ("metal on metal" in sentence) == (deepest > 0.3), ground
+        assert ("bottoms" in sentence) == (deepest > 0.288), ground  # its bumper is 12 mm long
+        said[ground] = sentence
+    assert "bottoms" in said["crash"] + said["high flat landing"]
+
+
+def test_the_ride_warns_of_the_tube_where_its_oil_could_burst_it():
+    for height in (90, 110, 150):
+        sentence = panels.ride.shown(ground="log", oil_height=height).sentence
+        assert ("Caution" in sentence) == bool(pressure_caution(set_machine(oil_height=height)))
+
+
+def test_a_softer_tyre_hits_less_hard_on_an_edge():
+    soft, hard = (panels.ride.shown(ground="square edge", tyre_pressure=bar) for bar in (0.7, 1.3))
+    assert number(soft, "Hardest hit, bars") < 0.9 * number(hard, "Hardest hit, bars")
+    machine = set_machine(tyre_pressure=0.7)
+    assert machine.tyre.pressure == pytest.approx(0.7e5)
 
 
 def test_slow_riding_over_rocks_moves_the_shaft_faster_than_hard_braking_from_speed():

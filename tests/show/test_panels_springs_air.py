@@ -7,6 +7,7 @@ import pytest
 
 from suspedu.machine import ADJUSTERS, adjusted, load, spring_for_rider
 from suspedu.machine.forces import bottom_out_force, force_split, rate_split, stored_work
+from suspedu.machine.friction import breakaway_friction, friction_levels
 from suspedu.machine.statics import (
     fork_load,
     free_sag,
@@ -16,6 +17,7 @@ from suspedu.machine.statics import (
     static_stroke,
 )
 from suspedu.school import set_machine
+from suspedu.school.rubbing import loads
 from suspedu.school.sag import AIM_SLACK, FREE_AIM, RIDER_AIM
 from suspedu.show import panels
 from suspedu.show.panels.setting import slider
@@ -101,6 +103,33 @@ def test_the_air_panel_warns_where_a_landing_could_burst_the_tube_and_only_there
     told = ["Caution" in view.sentence for view in corners]
     assert told[3] and not told[0] and not told[-4]  # full, hot and pumped; full, cold and bled; low, cold and bled
     assert "Caution" not in panels.air_spring.shown().sentence
+
+
+def test_oil_is_told_by_height_and_by_volume():
+    view, leg = panels.air_spring.shown(oil_height=95), adjusted(ENDURO, oil_height=0.095).legs[0]
+    assert f"95 mm of oil height are {1e6 * float(leg.air.oil_volume):.0f} cm3 of oil in each leg" in view.sentence
+    back = adjusted(ENDURO, oil_volume=float(leg.air.oil_volume)).legs[0]
+    assert back.air.oil_height == pytest.approx(0.095)
+
+
+def test_what_rubs_is_the_sum_of_its_causes_and_of_the_library():
+    for slowing, stroke in ((0, 60), (7, 150)):
+        view = panels.bushings.shown(slowing=slowing, stroke=stroke)
+        load, brake = loads(ENDURO, slowing)
+        whole = sum(float(level) for level in friction_levels(ENDURO, stroke / 1e3, load, brake))
+        parts = [number(view, label) for label in ("Seals, both legs", "What the air adds at their lips",
+                                                   "Bushings, both legs")]
+        assert sum(parts) == pytest.approx(whole, abs=1.5)  # three parts, each rounded to 1 N
+        assert item(view, "here").y == pytest.approx(whole, rel=1e-9)
+        held = float(breakaway_friction(ENDURO, stroke / 1e3, load, brake))
+        assert number(view, "Holds the fork where it is") == pytest.approx(held, abs=0.51)
+
+
+def test_bushings_further_apart_bear_less_and_the_brake_bends_the_other_way():
+    near, far = (number(panels.bushings.shown(overlap=apart), "Bushings, both legs") for apart in (130, 250))
+    assert far < near
+    calm, braking = (item(panels.bushings.shown(slowing=slowing), "upper now").y for slowing in (0, 8))
+    assert calm > 0 > braking
 
 
 def test_oil_height_acts_late_and_leaves_the_coils():

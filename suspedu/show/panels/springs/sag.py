@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from suspedu.machine import Machine
+from suspedu.machine.spring_bands import energy_per_kilogram
 from suspedu.machine.statics import free_sag, rider_sag, sag_band
 from suspedu.school import set_machine
-from suspedu.machine.spring_bands import energy_per_kilogram
 from suspedu.school.sag import sag_aims, sag_verdict, sags_over_preload, sold_for, sold_springs
 from suspedu.show.declared import Declared
 from suspedu.show.panels.setting import PRELOAD, RATE, RIDER
@@ -87,4 +87,4 @@ def _sentence(machine: Machine, free, rider) -> str:
 SAG = Declared(
     id="sag", title="Sag and the right spring", controls=(RIDER, RATE, PRELOAD), view=view_sag,
     axes=(Axes("preload of each leg [mm]", "sag [mm]", (0, 20), (0, 105), "Both sags of this spring", share=1.15),
-          Axes("rider in gear [kg]", "rate of each leg [N/mm]", (55, 115), (2.5, 6.0), "Which spring for whom")))
+          Axes("rider in gear [kg]", "rate of each leg [N/mm]", (55, 115), (2.0, 5.6), "Which spring for whom")))

@@ -82,7 +82,7 @@ def sold_for(rider_mass: float) -> SpringChoice:
 
 @remembered
 def sold_springs() -> dict[str, Tabulated]:
-    """Rates [N/m, each leg] that are sold and suit, over riders' masses [kg]: "softest", "rate" (the middle), "stiffest".
+    """Rates [N/m] of each leg that are sold and suit, over riders' masses [kg]: "softest", "rate" (middle), "stiffest".
 
     >>> round(sold_springs()["rate"].at(82.0), -2)
     3500.0

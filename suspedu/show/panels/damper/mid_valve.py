@@ -15,7 +15,8 @@ from suspedu.units import from_si, to_si
 CHOP, EDGE, LANDING = 0.25, 1.0, 3.0  # m/s at which forces are read
 FLOAT = slider("mid_float", name="float_gap")
 BUILT = face_count(set_damper().mid.ports[-1].stack)
-SHIMS = Control("face_shims", "Face shims of the mid-valve", "", 1, BUILT + 5, 1, BUILT, "more = stiffer once the float is used up")
+SHIMS = Control("face_shims", "Face shims of the mid-valve", "", 1, BUILT + 5, 1, BUILT,
+                "more = stiffer once the float is used up")
 
 
 def view_mid_valve(cartridge, float_gap, face_shims, compression_low, compression_high, charge) -> View:

@@ -27,7 +27,7 @@ def view_rebound(what, depth, rebound, coil_rate) -> View:
     body = what == BODY
     done = letting_go(set_machine(coil_rate=coil_rate, rebound=rebound), to_si(depth, "mm"), body)
     numbers = (
-        ("Time for nine tenths of the way", NOT if not done.rises else "beyond 1.2 s" if done.back is None else f"{done.back:.2f} s"),
+        ("Time for nine tenths of the way", _time(done)),
         ("Fastest on the way", f"{done.fastest:.2f} m/s"),
         ("It swings past its rest by", millimetres(done.over) if body and done.rises else NOT),
         ("Damping ratio of the chassis, coming up", f"{done.ratio:.2f}"),
@@ -46,6 +46,12 @@ def _items(done: LettingGo, body) -> tuple:
         Curve("damping", done.damping.x, done.damping.y, 1, "main"),
         Mark("at fastest", done.fastest, done.damping.at(done.fastest), "fastest here", 1),
     )
+
+
+def _time(done: LettingGo) -> str:
+    if not done.rises:
+        return NOT
+    return "beyond 1.2 s" if done.back is None else f"{done.back:.2f} s"
 
 
 def _sentence(done: LettingGo, body) -> str:

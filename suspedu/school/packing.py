@@ -62,7 +62,12 @@ def comes_back_to(done: Ride) -> float:
 
 
 @remembered
-def hardest_hits(row: str) -> Tabulated:
-    """Hardest hit [m/s2] over rebound clicks out, on the school's own springs."""
-    hits = [outcomes(over_whoops(row, int(clicks), USUAL_RATE), ["harshness"])["harshness"] for clicks in CLICKS]
-    return Tabulated(CLICKS, np.array(hits))
+def over_clicks(row: str, outcome: str) -> Tabulated:
+    """An outcome [SI] over rebound clicks out, on the school's own springs.
+
+    >>> lows = over_clicks("round", "ride_height")
+    >>> bool(np.all(np.diff(lows.y) < 0.0))  # the faster it may come back, the higher it works
+    True
+    """
+    found = [outcomes(over_whoops(row, int(clicks), USUAL_RATE), [outcome])[outcome] for clicks in CLICKS]
+    return Tabulated(CLICKS, np.array(found))

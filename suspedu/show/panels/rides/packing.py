@@ -8,7 +8,7 @@ import numpy as np
 
 from suspedu.ride.outcomes import bumper_from, outcomes
 from suspedu.ride.simulate import Ride
-from suspedu.school.packing import ROWS, comes_back_to, hardest_hits, over_whoops, whoop_row
+from suspedu.school.packing import ROWS, comes_back_to, over_clicks, over_whoops, whoop_row
 from suspedu.show.declared import Declared
 from suspedu.show.panels.rides.grounds import ending, thinned
 from suspedu.show.panels.setting import RATE, REBOUND
@@ -24,20 +24,20 @@ FIRST = "tall"
 
 def _axes(row: str) -> tuple[Axes, ...]:
     return (Axes("distance [m]", "stroke [mm]", (0, whoop_row(row).length), (0, 300), "Stroke of the fork"),
-            Axes("rebound [clicks out]", "hardest hit [m/s2]", (0, 24), (0, 160), "Slow or fast?"))
+            Axes("rebound [clicks out]", "mean stroke [mm]", (0, 24), (40, 120), "Slow or fast?"))
 
 
 def view_packing(row, rebound, coil_rate) -> View:
-    """Stroke over a row of whoops at rebound clicks out and a rate [N/mm], and the hardest hit over the clicks."""
-    done, hits = over_whoops(row, rebound, coil_rate), hardest_hits(row)
+    """Stroke over a row of whoops at rebound clicks out and a rate [N/mm], and the mean stroke over the clicks."""
+    done, lows = over_whoops(row, rebound, coil_rate), over_clicks(row, "ride_height")
     felt, ends = outcomes(done, FELT), np.array([0.0, done.terrain.length])
     x, stroke = thinned(done, done.stroke)
     items = (
         Curve("stroke", x, from_si(stroke, "mm"), 0, "main"),
         *(Curve(name, ends, np.full(2, from_si(height, "mm")), 0, "limit", words) for name, height, words in (
             ("rest", done.static_stroke, "at rest"), ("bumper", bumper_from(done), "bumper"))),
-        Curve("hits", hits.x, hits.y, 1, "second", "4.0 N/mm"),
-        Mark("now", rebound, felt["harshness"], f"{felt['harshness']:.0f} m/s2", 1),
+        Curve("lows", lows.x, from_si(lows.y, "mm"), 1, "second", "4.0 N/mm"),
+        Mark("now", rebound, from_si(felt["ride_height"], "mm"), millimetres(felt["ride_height"]), 1),
     )
     return View(items, _numbers(felt, comes_back_to(done)), _sentence(done, felt), _axes(row))
 
@@ -45,7 +45,7 @@ def view_packing(row, rebound, coil_rate) -> View:
 def _numbers(felt, left) -> tuple:
     return (("Comes back to, on average", millimetres(left)),
             ("Mean stroke", millimetres(felt["ride_height"])),
-            ("Deepest stroke", millimetres(felt["deepest"])), ("Hardest hit", f"{felt['harshness']:.1f} m/s2"),
+            ("Deepest stroke", millimetres(felt["deepest"])), ("Hardest hit, bars", f"{felt['harshness']:.1f} m/s2"),
             ("Fastest throw upwards", f"{felt['kick']:.2f} m/s"),
             ("Tyre in the air", f"{percent(felt['airborne'], 1)} %"))
 

@@ -9,10 +9,17 @@ import numpy as np
 from suspedu.machine import Machine
 from suspedu.machine.adjusters import ADJUSTERS
 from suspedu.machine.changing import change
-from suspedu.machine.spring_bands import FREE_BAND, RIDER_BAND, SpringChoice, spring_for_rider
+from suspedu.machine.spring_bands import (
+    ENERGY_BAND,
+    FREE_BAND,
+    RIDER_BAND,
+    SpringChoice,
+    energy_per_kilogram,
+    spring_for_rider,
+)
 from suspedu.machine.statics import free_sag, rider_sag
 from suspedu.numerics import remembered
-from suspedu.school.machines import school_machine
+from suspedu.school.machines import MACHINES, school_machine
 from suspedu.school.tables import Tabulated
 
 # The middle of the bands of sag, and half their width, as shares of the travel (guess of the course): every rider can
@@ -54,6 +61,28 @@ def sag_verdict(machine: Machine, free: float, rider: float) -> str:
     if abs(deep - high) > aims.slack:
         return "stiffer" if deep > high else "softer"
     return "more" if deep + high > 0 else "less"
+
+
+def spring_verdict(machine: Machine, free: float, rider: float) -> str:
+    """What the pair of sags tells, and where it is right, what the energy to bottom for each kilogram tells.
+
+    Parameters: machine; free, rider, the sags [m].
+    Returns: as `sag_verdict`, or "weak" or "strong" for a spring that stores too little or too much for its rider.
+
+    >>> heavy = change(school_machine(), "rider_mass", 115.0)
+    >>> spring_verdict(heavy, float(free_sag(heavy)), float(rider_sag(heavy)))
+    'weak'
+    """
+    verdict = sag_verdict(machine, free, rider)
+    more = float(energy_per_kilogram(machine) / energy_per_kilogram(school_machine(_named(machine)))) - 1.0
+    if verdict != "right" or abs(more) <= ENERGY_BAND:
+        return verdict
+    return "strong" if more > 0.0 else "weak"
+
+
+def _named(machine: Machine) -> str:
+    """Which machine of the school this one is, by its name."""
+    return next(name for name in MACHINES if school_machine(name).name == machine.name)
 
 
 @remembered

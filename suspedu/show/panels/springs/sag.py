@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from suspedu.machine import Machine
-from suspedu.machine.spring_bands import energy_per_kilogram
+from suspedu.machine import Machine, energy_per_kilogram
 from suspedu.machine.statics import free_sag, rider_sag, sag_band
 from suspedu.school import set_machine
-from suspedu.school.sag import sag_aims, sag_verdict, sags_over_preload, sold_for, sold_springs
+from suspedu.school.sag import sag_aims, sags_over_preload, sold_for, sold_springs, spring_verdict
 from suspedu.show.declared import Declared
 from suspedu.show.panels.setting import PRELOAD, RATE, RIDER
 from suspedu.show.panels.words import millimetres, number, with_unit
@@ -15,6 +14,8 @@ from suspedu.units import from_si
 
 VERDICTS = {
     "right": "Both are right: spring and preload suit this rider.",
+    "weak": "Both are right, yet for each kilogram this rider has too little energy to bottom: a stiffer spring.",
+    "strong": "Both are right, yet for each kilogram this rider has energy to bottom to spare: a softer spring.",
     "stiffer": "The two lie too far apart: this rider needs a stiffer spring, whatever the preload.",
     "softer": "The two lie too close together: this rider needs a softer spring, whatever the preload.",
     "more": "Together they are too deep: more preload, and the spring may stay.",
@@ -77,7 +78,7 @@ def _sentence(machine: Machine, free, rider) -> str:
         f"{from_si(spring.preload, 'mm'):g} mm of preload has a rider sag of {millimetres(rider)} "
         f"and free sag {millimetres(free)}, where the school aims at {millimetres(aims.rider)} and "
         f"{millimetres(aims.free)}, give or take {millimetres(aims.slack, 1)}. "
-        + VERDICTS[sag_verdict(machine, free, rider)]
+        + VERDICTS[spring_verdict(machine, free, rider)]
         + f" Springs sold for this rider end at {number(sold.softest, 'N/mm', 1)} N/mm, where a softer one fails on "
         f"{sold.softer_fails}, and at {number(sold.stiffest, 'N/mm', 1)}, where a stiffer one fails on "
         f"{sold.stiffer_fails}."

@@ -73,7 +73,7 @@ def minutes(name: str) -> float:
 
 
 def half_in_words(name: str, way: float = 1.0) -> str:
-    """Half of an adjuster's usable range in words, the way it is gone: > 0 to its high end.
+    """Half of an adjuster's usable range in words, the way [-] it is gone: > 0 to its high end.
 
     >>> half_in_words("rebound"), half_in_words("oil_height", -1)
     ('rebound, 18 to 6 out', 'oil height, 95 to 125 mm')
@@ -113,7 +113,7 @@ class Advice:
 
     @property
     def price(self) -> tuple[str, float] | None:
-        """The complaint that gets worst by it, in times of what is noticed; None if none is noticed."""
+        """The complaint that gets worst by it, in times of what is noticed [-]; None if none is noticed."""
         others = {name: size for name, size in self.elsewhere.items()
                   if COMPLAINTS[name].outcome != self.wrong.outcome}
         worst = min(others, key=lambda name: round(others[name], 6))  # alike to rounding: the first on the list

@@ -32,7 +32,9 @@ class Rubbing:
 
 
 def bushed(overlap: float, friction: float) -> Machine:
-    """The school's enduro with bushings so far apart [m] when extended, and of a friction coefficient [-].
+    """The school's enduro with other bushings.
+
+    Parameters: overlap, how far they are apart when extended [m]; friction, their coefficient [-].
 
     >>> bushed(0.12, 0.05).legs[0].bushings.overlap
     0.12
@@ -44,7 +46,9 @@ def bushed(overlap: float, friction: float) -> Machine:
 
 
 def loads(machine: Machine, slowing):
-    """Load and brake of the front wheel [N] at a deceleration [m/s2] of any shape: see `ride.vehicle`.
+    """Load and brake of the front wheel [N] on the brakes: see `ride.vehicle`.
+
+    Parameters: machine; slowing [m/s2], any shape.
 
     >>> [round(float(each)) for each in loads(school_machine(), 5.0)]
     [1484, 728]
@@ -54,7 +58,9 @@ def loads(machine: Machine, slowing):
 
 
 def rubbing(machine: Machine, stroke: float, slowing: float) -> Rubbing:
-    """What rubs at a deceleration [m/s2], over the whole travel, and at one stroke [m].
+    """What rubs over the whole travel, and at one stroke.
+
+    Parameters: machine; stroke [m]; slowing, deceleration [m/s2].
 
     >>> found = rubbing(school_machine(), 0.062, 0.0)
     >>> round(found.bushings.at(0.062)), round(found.across)
@@ -73,7 +79,9 @@ def rubbing(machine: Machine, stroke: float, slowing: float) -> Rubbing:
 
 
 def caliper_bushings(machine: Machine, stroke, slowing):
-    """Forces of the upper and the lower bushing [N] of the leg with the caliper, at a stroke [m], deceleration [m/s2].
+    """Forces of the upper and the lower bushing [N] of the leg with the caliper.
+
+    Parameters: machine; stroke [m]; slowing, deceleration [m/s2]; any shape.
 
     >>> [round(float(force)) for force in caliper_bushings(school_machine(), 0.062, 0.0)]
     [272, -435]

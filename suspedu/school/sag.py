@@ -101,7 +101,9 @@ def sags_over_preload(machine: Machine, points: int = 21) -> tuple[Tabulated, Ta
 
 @remembered
 def sold_for(rider_mass: float) -> SpringChoice:
-    """Springs that are sold for a rider [kg] on the school's enduro, see `spring_for_rider`.
+    """Springs that are sold for a rider on the school's enduro, see `spring_for_rider`.
+
+    Parameters: rider_mass in gear [kg].
 
     >>> sold_for(82.0).rate
     3500.0

@@ -154,8 +154,8 @@ class FaceShims:
 def delivered() -> FaceShims:
     """The face of the school's rebound stack, as it was delivered.
 
-    >>> delivered().count >= 1
-    True
+    >>> delivered().diameter, delivered().clamp
+    (21.0, 8.0)
     """
     stack = stock_damper("closed cartridge").rebound.ports[0].stack
     sizes = (stack.shims[0].diameter, stack.shims[0].thickness, stack.clamp_diameter,
@@ -181,9 +181,9 @@ def rebound_tables(count: int, thickness: float, clamp: float, clicks: int) -> t
     """Rebound force [N] over speed [m/s] of the delivered stack, and of one of another thickness and clamp [mm].
 
     >>> built = delivered()
-    >>> before, stiffer = rebound_tables(built.count, built.thickness + 0.1, built.clamp, 12)
-    >>> stiffer.at(1.0) > before.at(1.0)
-    True
+    >>> before, stiffer = rebound_tables(built.count, built.thickness + 0.05, built.clamp, 12)
+    >>> abs(round(stiffer.at(0.05) / before.at(0.05) - 1.0, 1))  # moving slowly, the shims are shut
+    0.0
     """
     dampers = (stock_damper("closed cartridge"), restacked(count, thickness, clamp))
     return tuple(Tabulated(SPEEDS, rebound_force(damper, clicks)) for damper in dampers)

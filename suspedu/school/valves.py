@@ -75,7 +75,9 @@ def base_valve_test(low: int = 12, high: int = 10) -> BaseValveTest:
 
 
 def with_lands(damper: Damper, land: float) -> Damper:
-    """The damper with seat lands of one width [m] under the shims of its base valve and its mid-valve.
+    """The damper with seat lands of one width under the shims of its base valve and its mid-valve.
+
+    Parameters: damper; land, their width [m].
 
     >>> [port.land for port in with_lands(set_damper(), 0.5e-3).base.ports]
     [0.0005, 0.0005]

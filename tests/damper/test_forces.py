@@ -248,8 +248,8 @@ def test_slips_get_a_sentence(closed, call, words):
 def test_slips_in_a_file_get_a_sentence(tmp_path):
     text = (Path(suspedu.__file__).parent / "data" / "dampers" / "closed_cartridge.toml").read_text(encoding="utf-8")
     slips = (('bore = "24 mm"', 'bore = "24 cm"', "damper.bore"), ("clicks = 12", "clicks = 40", "clicks"),
-             ('rod = "12 mm"', 'rdo = "12 mm"', "rdo"), ('gap = "0.25 mm"', 'gap = "-0.25 mm"', "gap"),
-             ('gap = "0.02 mm"', 'gap = "-0.02 mm"', r"base\.leak\.gap is -0.02 mm; allowed: 0.001 to 0.5 mm"),
+             ('rod = "12 mm"', 'rdo = "12 mm"', "rdo"), ('gap = "0.35 mm"', 'gap = "-0.35 mm"', "gap"),
+             ('gap = "0.012 mm"', 'gap = "-0.012 mm"', r"base\.leak\.gap is -0.012 mm; allowed: 0.001 to 0.5 mm"),
              ('diameter = "11 mm", thickness = "0.25', 'diameter = "21 mm", thickness = "0.25', "the wrong way up"),
              ('clamp_diameter = "9 mm"', 'clamp_diameter = "12 mm"', "a clamp is never larger than a shim"),
              ('thickness = "0.15 mm"', 'thickness = "0 mm"', r"shims\[1\]\.thickness is 0 mm; allowed: 0.03 to 2 mm"),

@@ -148,7 +148,7 @@ def refill_share(stop: EndStop, speeds, rebound: Valve, ring_area, fluid: Fluid)
     >>> from suspedu.damper import stock_damper
     >>> fork = stock_damper("closed cartridge")
     >>> refill_share(fork.end_stop, [0.5, 2.0], fork.rebound, fork.ring_area, Fluid(850.0, 0.012)).round(4).tolist()
-    [0.0029, 0.0125]
+    [0.003, 0.0125]
     """
     speeds = np.asarray(speeds, dtype=float)
     holding = stop.area * stop_drops(-speeds, stop, fluid)[1]

@@ -52,7 +52,7 @@ def explained(stroke, velocity, damper: Damper, oil: Oil, temperature=WARM, *, a
     >>> from suspedu.damper import stock_damper
     >>> point = explained(0.1, 0.5, stock_damper("open cartridge"), Oil(15e-6, 3.5e-6))
     >>> {name: round(float(part), 1) for name, part in point.parts.items()}
-    {'gas': 0.0, 'damping': 116.9, 'end stop': 0.0}
+    {'gas': 0.0, 'damping': 128.9, 'end stop': 0.0}
     >>> [name for name, path in point.valves["base"].paths.items() if path.open]
     ['leak', 'needle', 'low-speed']
     """

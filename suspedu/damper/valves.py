@@ -72,7 +72,7 @@ def flow(pressure_drop, valve: Valve, fluid: Fluid):
     >>> from suspedu.damper import stock_damper
     >>> base, thin = stock_damper("closed cartridge").base, Fluid(850.0, 0.012)
     >>> (flow(np.array([1e5, 4e5]), base, thin) * 1e6).round(1).tolist()  # cm3/s; a plain hole would only double
-    [7.8, 30.1]
+    [8.2, 26.3]
     """
     drop = np.asarray(pressure_drop, dtype=float)
     if np.any(drop < 0.0):

@@ -28,7 +28,7 @@ def damped_leg(leg: Leg, stroke, velocity) -> LegForce:
     >>> from suspedu.machine import load
     >>> leg = load("enduro").legs[0]
     >>> damped_leg(leg, 0.1, np.array([-1.0, 1.0])).damping_force.round(-1).tolist()
-    [-470.0, 290.0]
+    [-450.0, 290.0]
     """
     if leg.damper is None:
         raise InputError(NO_DAMPER)

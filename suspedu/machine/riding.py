@@ -88,7 +88,7 @@ def ride(machine: Machine, terrain: str | Terrain, speed: float | None = None, *
 
     >>> from suspedu.machine import load
     >>> round(1e3 * float(ride(load("enduro"), "log").stroke.max()), 1)
-    150.2
+    151.2
     """
     return simulate(vehicle(machine), fork_law(machine), _terrain(terrain), speed, drop_height=drop_height)
 
@@ -105,7 +105,7 @@ def ride_all(machines: Sequence[Machine], terrain: str | Terrain, speed: float |
     >>> from suspedu.machine import load
     >>> told = ride_all([turned(load("enduro"), "oil_height", n) for n in (0, 3)], "log", names=("deepest",))
     >>> [round(1e3 * one["deepest"], 1) for one in told]  # less air, less travel
-    [150.2, 149.6]
+    [151.2, 150.7]
     """
     ground, machines = _terrain(terrain), [of_one_setting(machine) for machine in machines]
     return on_all_cores(lambda machine: outcomes(ride(machine, ground, speed), names), machines, progress)

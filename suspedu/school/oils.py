@@ -44,7 +44,7 @@ def damping_in_oil(oil: Oil, temperature: float, way: str, clicks: int) -> Tabul
     >>> oil = oil_of_index(16e-6, 150.0)
     >>> cold, hot = (damping_in_oil(oil, at, "rebound", 12).at(0.05) for at in (COLD, HOT))
     >>> round(cold / hot, 1)
-    2.4
+    2.7
     """
     sign, name = (-1.0, "rebound") if way == "rebound" else (1.0, "compression_low")
     cartridge = set_damper("closed cartridge", **{name: int(clicks)})

@@ -60,7 +60,7 @@ def letting_go(machine: Machine, depth: float, body: bool) -> LettingGo:
     >>> from suspedu.school.machines import set_machine
     >>> done = letting_go(set_machine(), 0.18, True)
     >>> round(done.back, 2), done.manner
-    (0.2, 'stays')
+    (0.19, 'settles')
     """
     motion, rest = let_go(depth, machine, body), rest_stroke(machine) if body else 0.0
     rises = depth > rest
@@ -110,7 +110,7 @@ def pulling_down(machine: Machine, height: float, spacing: float, speed: float) 
     >>> from suspedu.school.machines import set_machine
     >>> done = pulling_down(set_machine(rebound=2), 0.06, 3.0, 10.0)
     >>> done.manner, round(done.sunk * 1e3)
-    ('lower', 19)
+    ('lower', 16)
     """
     half = height / 2
     lows = mean_stroke(half, pull(_peak(RIDDEN, spacing, half), machine), machine)

@@ -17,7 +17,7 @@ def push_and_back(cartridge: str, depth: float, push: float, back: float) -> Wal
     """States of all valves of a cartridge along a push by a depth [m] and back, with peak velocities [m/s].
 
     >>> round(push_and_back("closed cartridge", 0.22, 3.0, 1.2).energy[-1])
-    252
+    243
     """
     time, stroke, velocity = stroke_history(depth, push, back, start=START, points=POINTS)
     around = surroundings(stroke)

@@ -62,7 +62,7 @@ def base_valve_test(low: int = 12, high: int = 10) -> BaseValveTest:
     """The school's leg at clicks out of its two compression clickers.
 
     >>> round(base_valve_test(6, 10).against_school(0.05), 2)
-    0.52
+    0.41
     """
     damper, fitted = set_damper(compression_low=low, compression_high=high), school_leg().damper
     states, moving = point(MIDDLE, BASE_SPEEDS, damper), BASE_SPEEDS > 0
@@ -173,7 +173,7 @@ def fork_damping(machine: str, low: int, high: int, rebound: int) -> Tabulated:
 
     >>> force = fork_damping("enduro", 12, 10, 12)
     >>> round(force.at(0.25)), round(force.at(-0.25))
-    (146, -316)
+    (177, -304)
     """
     set_to = clicked(school_machine(machine), compression_low=low, compression_high=high, rebound=rebound)
     return Tabulated(FORK_SPEEDS, damping_table(set_to, np.array([MIDDLE]), FORK_SPEEDS)[0])

@@ -48,6 +48,9 @@ DEADLY = [  # the kernel ends, at once or later
 
 REACHING = [  # for what lies outside, and for what the kernel itself does not offer
     code("endless recursion", "def f(x):\n    return f(x)\nrate = f(1)"),
+    code("deep attributes", "rate" + ".real" * 900 + " = ..."),
+    code("half a surrogate pair", "class Half(float):\n    def __format__(self, how):\n        return chr(0xd800)\n"
+         "rate = Half(1)"),
     code("deep data", "x = []\nfor k in range(10**6):\n    x = [x]\nprint(x)\nrate = 0"),
     code("asks for input", "rate = float(input('rate?'))", hint="input"),
     code("sockets", "import socket\nsocket.create_connection(('127.0.0.1', <port>), timeout=2).send(b'got out')\n"

@@ -100,7 +100,8 @@ def cage(folder: Path | None = None, limits: Limits | None = None) -> list[str]:
     """
     scratch = str((limits or Limits()).folder)
     command = ["bwrap", *CAGE, *_without_user_namespaces(), "--proc", "/proc", "--dev", "/dev"]
-    command += ["--size", scratch, "--tmpfs", "/dev/shm", "--size", scratch, "--tmpfs", "/tmp", "--size", scratch, "--tmpfs", HOME]
+    for place in ("/dev/shm", "/tmp", HOME):
+        command += ["--size", scratch, "--tmpfs", place]
     for place in [*SYSTEM, *map(str, environment_folders())]:
         command += _shown(Path(place))
     if folder is not None:

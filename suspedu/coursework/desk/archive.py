@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import lzma
 import re
 import stat
 import time
@@ -10,6 +11,7 @@ import zipfile
 import zlib
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 from pathlib import Path
 
 from suspedu.coursework.exercise import reader
@@ -20,7 +22,8 @@ MOST_ZIP = 2 << 30  # bytes of a class's ZIP
 MOST_INNER_ZIP = 20 << 20  # bytes of a ZIP inside it
 MOST_TOTAL = 4 << 30  # bytes that all its members say they unpack to
 DEEPEST = 2
-FAULTS = (zipfile.BadZipFile, zlib.error, EOFError, OSError, RuntimeError, ValueError)  # what a crafted ZIP raises
+FAULTS = (zipfile.BadZipFile, zlib.error, lzma.LZMAError, EOFError, OSError, RuntimeError, ValueError, LookupError,
+          TypeError, MemoryError)  # what a crafted ZIP raises
 Box = Callable[[], zipfile.ZipFile]
 
 
@@ -55,39 +58,44 @@ def _listed(shown: str, box: Box, depth: int) -> Iterator[Member | str]:
     if len(entries) > MOST_MEMBERS or sum(e.file_size for e in entries) > MOST_TOTAL:
         yield f"{shown} was not opened: it holds {len(entries)} files or unpacks to more than {MOST_TOTAL >> 30} GB"
         return
+    inner = lru_cache(maxsize=1)(lambda entry: _inner_box(shown, box, entry))
     for entry in entries:
         if not entry.is_dir() and not _is_clutter(entry.filename):
-            yield from _member(f"{shown}, member {entry.filename[:120]!r}", box, entry, depth)
+            yield from _member(f"{shown}, member {entry.filename[:120]!r}", box, entry, depth, inner)
 
 
 def _is_clutter(name: str) -> bool:
     return bool(re.search(r"(^|/)(__MACOSX|\.ipynb_checkpoints|\.git)/|(^|/)\.[^/.][^/]*$", name))
 
 
-def _member(shown: str, box: Box, entry: zipfile.ZipInfo, depth: int) -> Iterator[Member | str]:
+def _member(shown: str, box: Box, entry: zipfile.ZipInfo, depth: int,
+            inner: Callable[[zipfile.ZipInfo], zipfile.ZipFile]) -> Iterator[Member | str]:
     parts = tuple(part for part in re.split(r"[/\\]+", entry.filename) if part not in ("", "."))
     if refusal := _refusal(entry, parts):
         yield f"{shown} {refusal}"
     elif re.search(r"\.ipynb", parts[-1], re.IGNORECASE):
         yield Member(parts, _when(entry), lambda: _read(shown, box, entry, reader.MOST_BYTES))
     elif parts[-1].lower().endswith(".zip") and depth < DEEPEST:
-        yield from _inner(shown, box, entry, parts)
+        yield from _inner(shown, lambda: inner(entry), parts)
     else:
         yield f"{shown} is not a notebook and was left aside"
 
 
-def _inner(shown: str, box: Box, entry: zipfile.ZipInfo, parts: tuple[str, ...]) -> Iterator[Member | str]:
-    """A ZIP in the ZIP: opened anew for each of its members, so that none stays in memory."""
-    def reopened() -> zipfile.ZipFile:
-        return zipfile.ZipFile(io.BytesIO(_read(shown, box, entry, MOST_INNER_ZIP)))
+def _inner_box(shown: str, box: Box, entry: zipfile.ZipInfo) -> zipfile.ZipFile:
+    """A ZIP in the ZIP, in memory."""
+    return zipfile.ZipFile(io.BytesIO(_read(f"{shown}, member {entry.filename[:120]!r}", box, entry, MOST_INNER_ZIP)))
+
+
+def _inner(shown: str, box: Box, parts: tuple[str, ...]) -> Iterator[Member | str]:
+    """Members of a ZIP in the ZIP: only the last one that was asked for stays open, for all of its members in turn."""
     try:
-        reopened().close()
+        box()
     except InputError as fault:
         yield str(fault)
     except FAULTS:
         yield f"{shown} is not a ZIP that can be opened (is it cut short?)"
     else:
-        for found in _listed(shown, reopened, DEEPEST):
+        for found in _listed(shown, box, DEEPEST):
             yield found if isinstance(found, str) else Member((*parts, *found.parts), found.when, found.read)
 
 

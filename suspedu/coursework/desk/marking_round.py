@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import sqlite3
 import time
 from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import ThreadPoolExecutor
@@ -115,8 +116,9 @@ class Round:
                     raise InputError(item.fault)
                 task, notes = self._prepared(item)
             except InputError as fault:
-                self.refused += 1
-                self._write(self._refused(item, str(fault)))
+                self._refuse(item, str(fault))
+            except Exception as fault:  # a wall round each return: it is this one's fault, and the next goes on
+                self._refuse(item, _broke(type(fault).__name__))
             else:
                 self._waiting[task.name] = (item, notes, task)
                 yield task
@@ -135,12 +137,27 @@ class Round:
         return Task(f"{item.student}/{item.exercise}", pristine, merged.sheet, prints), (*item.notes, *merged.notes)
 
     def _take(self, result: Result) -> None:
+        """Write a result into the record; one that cannot be scored or written is refused, and the next goes on."""
         item, notes, task = self._waiting.pop(result.name)
+        if result.fault:
+            return self._refuse(item, _broke(result.fault))
+        try:
+            self._write(self._scored(item, notes, task, result))
+        except (sqlite3.OperationalError, OSError):
+            raise  # the disk, not the return
+        except Exception as fault:
+            return self._refuse(item, _broke(type(fault).__name__))
+        self.marked += 1
+
+    def _scored(self, item: HandedIn, notes: tuple[str, ...], task: Task, result: Result) -> Marked:
         evidence = {"mode": result.mode, "versions": result.versions, "stopped": result.stopped,
                     "numbers": self.row(item), "exercise": self.found[item.exercise].stamp}
         questions = tuple(_scored(row, task) for row in result.rows)
-        self.marked += 1
-        self._write(replace(self._blank(item), notes=notes, evidence=evidence, questions=questions))
+        return replace(self._blank(item), notes=notes, evidence=evidence, questions=questions)
+
+    def _refuse(self, item: HandedIn, fault: str) -> None:
+        self.refused += 1
+        self._write(self._refused(item, fault))
 
     def _refused(self, item: HandedIn, fault: str) -> Marked:
         """The record of a file that could not be marked: no points, and one sentence why."""
@@ -156,6 +173,10 @@ class Round:
     def _write(self, marked: Marked) -> None:
         self.record.write(marked)
         self.progress.step()
+
+
+def _broke(fault: str) -> str:
+    return f"this one could not be marked ({fault} while it was marked); read it by hand, and tell who keeps the course"
 
 
 def _scored(row, task: Task) -> Scored:

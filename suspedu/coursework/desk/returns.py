@@ -9,33 +9,19 @@ from __future__ import annotations
 
 import hashlib
 import json
-import os
 import re
 import time
-from collections.abc import Callable, Iterator
+from collections import Counter
+from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
-from suspedu.coursework.desk import archive
+from suspedu.coursework.desk.files_below import NOTEBOOK, Found, files_below, printable
 from suspedu.coursework.exercise import reader
 from suspedu.units import InputError
 
-SKIPPED = {".ipynb_checkpoints", "__MACOSX", ".git"}
-NOTEBOOK = re.compile(r"\.ipynb(\.txt|\.json)?( ?\(\d+\))?$", re.IGNORECASE)  # as browsers and mail rename them
-
-
-@dataclass(frozen=True)
-class Found:
-    """One file that was handed in, not yet read: its place (folders, name, members), its age, and how to read it."""
-
-    parts: tuple[str, ...]
-    when: float  # s since 1970
-    read: Callable[[], bytes]
-
-    @property
-    def origin(self) -> str:
-        """Its place for a person, harmless to print."""
-        return printable("/".join(self.parts))
+MOST_FILES = 200  # notebooks of one student; a class that hands in by mail sends four or five
+MOST_SECONDS = 30.0  # s to read all files of one student; a notebook takes some milliseconds
 
 
 @dataclass(frozen=True)
@@ -52,55 +38,6 @@ class HandedIn:
     notes: tuple[str, ...] = ()
 
 
-def printable(text: str, longest: int = 160) -> str:
-    """Text without line breaks, escapes or other signs that act on a terminal, shortened.
-
-    >>> printable("a\\x1b[31m\\nb")
-    'a?[31m?b'
-    """
-    safe = "".join(sign if sign.isprintable() else "?" for sign in text[: 4 * longest])
-    return safe if len(safe) <= longest else safe[: longest - 3] + "..."
-
-
-def files_below(place: Path) -> Iterator[Found | str]:
-    """All files below a place, as `Found` or as the sentence why one is refused.
-
-    Parameters: place, a folder, a ZIP or one notebook.
-    Raises: InputError where there is nothing at all.
-    """
-    if not place.exists():
-        raise InputError(f"returns '{place}' do not exist; give the folder, ZIP or file that holds them")
-    if not place.is_dir():
-        yield from _one(place, ())
-        return
-    shut: list[OSError] = []
-    for path, folders, names in os.walk(place, onerror=shut.append):
-        inside = Path(path).relative_to(place).parts
-        for name in [f for f in folders if Path(path, f).is_symlink()]:
-            yield f"'{printable('/'.join((*inside, name)))}' is a link to a folder; hand in the files themselves"
-        folders[:] = sorted(f for f in folders if f not in SKIPPED)
-        for name in sorted(names):
-            yield from _one(Path(path, name), inside)
-    for fault in shut:  # nobody's return may vanish without a word
-        yield f"folder '{printable(fault.filename)}' cannot be looked into: {fault.strerror}"
-
-
-def _one(path: Path, inside: tuple[str, ...]) -> Iterator[Found | str]:
-    parts = (*inside, path.name)
-    try:
-        when = path.lstat().st_mtime
-    except OSError:
-        yield f"'{printable('/'.join(parts))}' vanished while it was looked at"
-        return
-    if NOTEBOOK.search(path.name):
-        yield Found(parts, when, lambda: reader.read_bytes(path))
-    elif path.suffix.lower() == ".zip":
-        for member in archive.members(path):
-            yield member if isinstance(member, str) else Found((*parts, *member.parts), member.when, member.read)
-    elif not path.name.startswith("."):
-        yield f"'{printable('/'.join(parts))}' is not a notebook and was left aside"
-
-
 def collect(place: Path, students: list[str], exercises: list[str]) -> tuple[list[HandedIn], list[str]]:
     """The returns that count, newest valid first choice, and sentences about files that count for nobody.
 
@@ -108,23 +45,44 @@ def collect(place: Path, students: list[str], exercises: list[str]) -> tuple[lis
     """
     piles: dict[tuple[str, str], list[HandedIn]] = {}
     aside: list[str] = []
+    turn = _Turns()
     for found in files_below(Path(place)):
-        taken = found if isinstance(found, str) else _take(found, students, exercises)
+        taken = found if isinstance(found, str) else turn.take(found, students, exercises)
         if isinstance(taken, str):
             aside.append(taken)
-        else:
+        elif taken:
             piles.setdefault((taken.student, taken.exercise), []).append(taken)
-    return [_newest(piles[key]) for key in sorted(piles)], aside
+    return [_newest(piles[key]) for key in sorted(piles)], [*aside, *turn.over()]
+
+
+class _Turns:
+    """Gives each student so many files and so much time, so that no return keeps the others waiting."""
+
+    def __init__(self):
+        self.files, self.seconds, self.passed_over = Counter(), Counter(), Counter()
+
+    def take(self, found: Found, students: list[str], exercises: list[str]) -> HandedIn | str | None:
+        """A return, or the sentence why it belongs to nobody; nothing for one that came after its student's turn."""
+        whose = " and ".join(owners_by_name(found.parts, students, exercises))
+        if self.files[whose] >= MOST_FILES or self.seconds[whose] >= MOST_SECONDS:
+            self.passed_over[whose] += 1
+            return None
+        began = time.monotonic()
+        self.files[whose] += bool(whose)  # files without a number in their path may be the whole class's
+        taken = _take(found, students, exercises)
+        self.seconds[whose] += (time.monotonic() - began) * bool(whose)
+        return taken
+
+    def over(self) -> list[str]:
+        """A sentence for each student whose files were too many."""
+        most = f"allowed: {MOST_FILES} notebooks that are read in {MOST_SECONDS:.0f} s"
+        return [f"student {whose} handed in more files than are looked at ({most}): {count} were passed over"
+                for whose, count in self.passed_over.items()]
 
 
 def _take(found: Found, students: list[str], exercises: list[str]) -> HandedIn | str:
     """A return with its owner and exercise, or the sentence why it belongs to nobody."""
-    try:
-        data = found.read()
-        digest, fault = hashlib.sha256(data).hexdigest(), ""
-        named, inside = _inside(data, found.parts[-1])
-    except InputError as refusal:
-        digest, fault, named, inside = "", str(refusal), "", ""
+    digest, fault, named, inside = _read(found)
     because = f" ({fault})" if fault else ""
     owners = owners_by_name(found.parts, students, exercises) or ([inside] if inside in students else [])
     if len(owners) != 1:
@@ -138,6 +96,19 @@ def _take(found: Found, students: list[str], exercises: list[str]) -> HandedIn |
     differs = inside and inside != owners[0]
     notes = (f"the file was handed out to student {printable(inside, 32)}",) if differs else ()
     return HandedIn(owners[0], exercise, found.origin, found.when, digest, found.read, fault, notes)
+
+
+def _read(found: Found) -> tuple[str, str, str, str]:
+    """Digest of a file, why it cannot be marked, and the exercise and student that it names; a wall round each file."""
+    digest = ""
+    try:
+        data = found.read()
+        digest = hashlib.sha256(data).hexdigest()
+        return digest, "", *_inside(data, found.parts[-1])
+    except InputError as refusal:
+        return digest, str(refusal), "", ""
+    except Exception as fault:  # whatever a crafted file makes the reader do, it is this file's fault alone
+        return digest, f"'{found.origin}' cannot be read as a notebook ({type(fault).__name__})", "", ""
 
 
 def _inside(data: bytes, name: str) -> tuple[str, str]:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from threading import Event
 
 from suspedu.coursework.exercise import marking, verdicts
+from suspedu.coursework.exercise.bench import StoppedError
 from suspedu.coursework.exercise.task import Task
 from suspedu.coursework.exercise.versions import versions
 from suspedu.coursework.running import sandbox
@@ -16,13 +17,14 @@ from suspedu.coursework.running.limits import Limits
 
 @dataclass(frozen=True)
 class Result:
-    """Rows of one task, why its kernels were stopped if they were, and where it ran."""
+    """Rows of one task, why its kernels were stopped, and where it ran; `fault`, the kind of what broke its marking."""
 
     name: str
     rows: tuple[verdicts.Row, ...]
     stopped: tuple[str, ...]
     mode: str
     versions: dict[str, str]
+    fault: str = ""
 
 
 def mark_batch(tasks: Sequence[Task], choice: str, limits: Limits, over: Event | None = None) -> list[Result]:
@@ -32,5 +34,17 @@ def mark_batch(tasks: Sequence[Task], choice: str, limits: Limits, over: Event |
     Raises: InputError where the mode asked for does not work on this machine; StoppedError once `over` is set.
     """
     mode = sandbox.chosen_mode(choice)
-    found = marking.mark(tasks, confined_launcher(mode, limits), limits, over=over)
+    try:
+        found = marking.mark(tasks, confined_launcher(mode, limits), limits, over=over)
+    except (StoppedError, OSError):  # from outside, or of this machine: nobody's return is to blame
+        raise
+    except Exception as fault:
+        return _walled(tasks, fault, choice, limits, over)
     return [Result(name, marks.rows, marks.stopped, mode.name, versions()) for name, marks in found.items()]
+
+
+def _walled(tasks: Sequence[Task], fault: Exception, choice: str, limits: Limits, over: Event | None) -> list[Result]:
+    """Each task of a batch that broke, by itself; the one that breaks alone too cannot be marked, and says so."""
+    if len(tasks) > 1:
+        return [result for task in tasks for result in mark_batch([task], choice, limits, over)]
+    return [Result(tasks[0].name, (), (), "", versions(), type(fault).__name__)]

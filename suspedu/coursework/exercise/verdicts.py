@@ -82,12 +82,16 @@ def _gaps(question: SheetQuestion) -> list[str]:
     found = []
     for cell in question.answers:
         try:
-            nodes = list(ast.walk(ast.parse(cell.source)))
+            found += _left_open(cell.source)
         except (SyntaxError, ValueError, RecursionError, MemoryError):
             continue  # the run will tell
-        found += [ast.unparse(n.targets[0]) for n in nodes if isinstance(n, ast.Assign) and _is_dots(n.value)]
-        found += ["return" for n in nodes if isinstance(n, ast.Return) and n.value and _is_dots(n.value)]
     return found
+
+
+def _left_open(source: str) -> list[str]:
+    nodes = list(ast.walk(ast.parse(source)))
+    found = [ast.unparse(n.targets[0]) for n in nodes if isinstance(n, ast.Assign) and _is_dots(n.value)]
+    return found + ["return" for n in nodes if isinstance(n, ast.Return) and n.value and _is_dots(n.value)]
 
 
 def _is_dots(node: ast.expr) -> bool:

@@ -64,11 +64,12 @@ class CellLog:
 
     def __init__(self, plan: dict):
         self.plan, self.limits = plan, Limits(**plan["limits"])
-        self.log = Path(plan["log"]).open("a", encoding="utf-8")  # noqa: SIM115  (closed at the end of pytest)
+        # Half a surrogate pair, which a cell can print and nothing can store, becomes a question mark.
+        self.log = Path(plan["log"]).open("a", encoding="utf-8", errors="replace")  # noqa: SIM115  (closed at the end)
 
     def write(self, line: dict) -> None:
         """Append one line and hand it to the system at once."""
-        self.log.write(json.dumps(line) + "\n")
+        self.log.write(json.dumps(line, ensure_ascii=False) + "\n")
         self.log.flush()
 
     def pytest_collect_file(self, file_path, parent):

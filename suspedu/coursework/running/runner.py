@@ -115,7 +115,7 @@ def _collector(lines: list[dict], on_record) -> Callable[[dict], None]:
 def _outcomes(jobs: Sequence[Job], lines: list[dict]) -> dict[str, dict[str, CellOutcome]]:
     found: dict[str, dict[str, CellOutcome]] = {job.name: {} for job in jobs}
     for line in lines:
-        if "key" in line:
+        if "key" in line and line["job"] in found:
             found[line["job"]][line["key"]] = CellOutcome(line["outcome"], line["fault"], line["printed"],
                                                           line["error"], line.get("outputs"))
     return found
@@ -202,10 +202,28 @@ class _Tail:
                 if not line.endswith(b"\n"):
                     break
                 self.place += len(line)
-                self._take(json.loads(line), collect)
+                if (told := _sound(line)) is not None:
+                    self._take(told, collect)
 
     def _take(self, line: dict, collect: Callable[[dict], None]) -> None:
         if "kernel" in line:
             self.running[line["job"]] = line["kernel"]
         self.running.pop(line.get("end"), None)
         collect(line)
+
+
+KINDS = {"key": str, "job": str, "end": str, "kernel": int, "stopped": str, "outcome": str, "fault": str,
+         "printed": str, "error": dict | None, "outputs": list | None}  # what the engine writes, and of what kind
+TOLD = {"key": {"job", "outcome", "fault", "printed", "error"}, "kernel": {"job"}, "stopped": {"job"}}
+
+
+def _sound(line: bytes) -> dict | None:
+    """A line of the log, or nothing where it is none of the engine's: in limited mode an answer can write there too."""
+    try:
+        told = json.loads(line)
+    except (ValueError, RecursionError):
+        return None
+    if not isinstance(told, dict):
+        return None
+    kinds = all(isinstance(told[name], KINDS[name]) for name in told.keys() & KINDS.keys())
+    return told if kinds and all(needed <= told.keys() for name, needed in TOLD.items() if name in told) else None

@@ -99,15 +99,27 @@ def cage(folder: Path | None = None, limits: Limits | None = None) -> list[str]:
     Parameters: folder, the private folder of the sockets, the only place shared with the outside.
     """
     scratch = str((limits or Limits()).folder)
-    command = ["bwrap", *CAGE, "--proc", "/proc", "--dev", "/dev", "--size", scratch, "--tmpfs", "/dev/shm"]
-    command += ["--size", scratch, "--tmpfs", "/tmp", "--size", scratch, "--tmpfs", HOME]
+    command = ["bwrap", *CAGE, *_without_user_namespaces(), "--proc", "/proc", "--dev", "/dev"]
+    for place in ("/dev/shm", "/tmp", HOME):
+        command += ["--size", scratch, "--tmpfs", place]
     for place in [*SYSTEM, *map(str, environment_folders())]:
         command += _shown(Path(place))
     if folder is not None:
         command += ["--bind", str(folder), str(folder)]
     for name, value in clean_environment(HOME).items():
         command += ["--setenv", name, value]
-    return [*command, "--remount-ro", "/dev", "--remount-ro", "/", "--chdir", HOME, "--"]
+    for place in ("/proc", "/dev", "/"):  # /proc too: whoever marks as root owns the kernel's own settings in it
+        command += ["--remount-ro", place]
+    return [*command, "--chdir", HOME, "--"]
+
+
+@cache
+def _without_user_namespaces() -> tuple[str, ...]:
+    """Arguments that keep a kernel from making user namespaces of its own, which bubblewrap knows from 0.8 on."""
+    done = subprocess.run(["bwrap", "--version"], capture_output=True, text=True, timeout=PROBE_SECONDS)
+    version = re.search(r"(\d+)\.(\d+)", done.stdout)
+    known = version is not None and tuple(map(int, version.groups())) >= (0, 8)
+    return ("--unshare-user", "--disable-userns") if known else ()
 
 
 def _shown(place: Path) -> list[str]:

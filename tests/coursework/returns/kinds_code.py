@@ -48,11 +48,18 @@ DEADLY = [  # the kernel ends, at once or later
 
 REACHING = [  # for what lies outside, and for what the kernel itself does not offer
     code("endless recursion", "def f(x):\n    return f(x)\nrate = f(1)"),
+    code("deep attributes", "rate" + ".real" * 900 + " = ..."),
+    code("half a surrogate pair", "class Half(float):\n    def __format__(self, how):\n        return chr(0xd800)\n"
+         "rate = Half(1)"),
     code("deep data", "x = []\nfor k in range(10**6):\n    x = [x]\nprint(x)\nrate = 0"),
     code("asks for input", "rate = float(input('rate?'))", hint="input"),
     code("sockets", "import socket\nsocket.create_connection(('127.0.0.1', <port>), timeout=2).send(b'got out')\n"
          + RATE, hint="rror"),
     code("network by name", "import urllib.request\nurllib.request.urlopen('http://example.org', timeout=2)\n" + RATE),
+    code("kernel settings", "open('/proc/sys/kernel/core_pattern', 'w').write('core')\n" + RATE, hint="Read-only"),
+    code("spared by the kernel", "open('/proc/self/oom_score_adj', 'w').write('-1000')\n" + RATE, hint="Read-only"),
+    code("a user namespace of its own", "import ctypes\nassert ctypes.CDLL(None).unshare(0x10000000) == 0\n" + RATE,
+         hint="AssertionError"),
     code("reads the solution", "print(open('<solution>').read())\n" + RATE, hint="No such file"),
     code("looks for solutions", "from pathlib import Path\nassert [*Path('<repository>').rglob('90*')]\n" + RATE),
     code("reads the secret", "print(open('<secret>').read())\n" + RATE, hint="No such file"),

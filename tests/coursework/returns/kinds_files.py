@@ -146,6 +146,26 @@ def _pipe(scene):
     os.mkfifo(scene.folder / NAME)
 
 
+def _bad_lzma(scene):
+    """A ZIP packed with LZMA, of which a byte of the packed stream was changed."""
+    with zipfile.ZipFile(scene.folder / "return.zip", "w", zipfile.ZIP_LZMA) as box:
+        box.writestr(NAME, json.dumps(scene.answered()))
+    data = bytearray((scene.folder / "return.zip").read_bytes())
+    data[200:260] = b"\xff" * 60
+    (scene.folder / "return.zip").write_bytes(data)
+
+
+def _crowded_zip(scene):
+    """Thousands of notebooks in a ZIP in the ZIP, the right one first."""
+    inner = io.BytesIO()
+    with zipfile.ZipFile(inner, "w", zipfile.ZIP_DEFLATED) as small:
+        small.writestr(NAME, json.dumps(scene.answered()))
+        for number in range(3000):
+            small.writestr(f"{number} {NAME}", "{}")
+    with zipfile.ZipFile(scene.folder / "return.zip", "w") as box:
+        box.writestr("inner.zip", inner.getvalue())
+
+
 LONG = json.dumps({"cells": [], "metadata": {}, "nbformat": 4, "pad": "x" * 10_000_000})
 DEEP = b'{"cells": ' + b"[" * 200_000 + b"]" * 200_000 + b"}"
 KINDS = [
@@ -197,6 +217,10 @@ KINDS = [
     zipped("ZIP bomb", lambda box, scene: box.writestr(NAME, b"0" * (300 << 20)), fault="unpacks to more"),
     zipped("path-climbing ZIP", lambda box, scene: box.writestr(f"../../{NAME}", "{}"), None, aside="climbs out"),
     zipped("absolute path in a ZIP", lambda box, scene: box.writestr(f"/tmp/{NAME}", "{}"), None, aside="climbs out"),
+    Kind("damaged LZMA in a ZIP", _bad_lzma, NONE, fault="damaged or changed"),
+    Kind("thousands in a ZIP in a ZIP", _crowded_zip, FULL, note="files were handed in"),
+    Kind("a pipe that calls itself a ZIP", lambda scene: os.mkfifo(scene.folder / "return.zip"), None,
+         aside="a pipe or a device"),
     zipped("link in a ZIP", _zip_link, None, aside="is a link"),
     Kind("damaged ZIP", _lying_zip, None, aside="not a ZIP that can be opened"),
 ]

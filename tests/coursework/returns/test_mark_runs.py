@@ -5,10 +5,11 @@ import json
 import make_returns
 import pytest
 from desk_runs import answer_all, points
-from make_returns import FULL, RATE
+from make_returns import ALONE, FULL, RATE
 
 from suspedu.coursework.desk import desk
-from suspedu.coursework.exercise import expected
+from suspedu.coursework.desk.marking_round import Round
+from suspedu.coursework.exercise import expected, marking
 from suspedu.coursework.running import sandbox
 from suspedu.units import InputError
 
@@ -49,6 +50,54 @@ def test_limited_mode_marks_too_and_says_what_it_is_not(tmp_path, hand_out, argu
     assert points(place) == {"1": FULL, "2": FULL | {"q1": 0}, "3": FULL | {"q1": 0}}
     with place.record() as record:
         assert {m.evidence["mode"] for m in record.marked()} == {"limited"}
+
+
+def test_nonsense_in_the_engines_log_stops_nobody(tmp_path, hand_out, arguments, run_mark):
+    """In limited mode an answer can write where the engine writes: what is no line of the engine's is passed over."""
+    place = hand_out(tmp_path / "desk", ["1", "2", "3"])
+    lines = [b"nonsense", b"[1]", b'{"key": 5}', b'{"kernel": 1}', b'{"key": "x", "job": "nobody"}', b"\xff",
+             b"[" * 9999]
+    nonsense = (f"from pathlib import Path\nlines = {lines!r}\nfor log in Path.cwd().parents[2].glob('log'):\n"
+                f"    with log.open('ab') as file:\n        file.write(b'\\n'.join(lines) + b'\\n')\n{RATE}")
+    answer_all(place, tmp_path / "returns", ["1", "2", "3"], {"q1": nonsense})
+    code, output = run_mark(arguments(place.folder, tmp_path / "returns", mode="limited"))
+    assert code == 0 and "3 marked" in output
+    assert points(place) == dict.fromkeys("123", FULL)
+
+
+def test_what_breaks_marking_costs_no_neighbour(tmp_path, hand_out, arguments, run_mark, monkeypatch):
+    """A fault of ours that one return brings out: the others are marked, and that one says so."""
+    once = marking.mark
+
+    def breaks(tasks, *rest, **more):
+        if any("/".join(("2", "90_demo")) == task.name for task in tasks):
+            raise ArithmeticError("a fault of ours")
+        return once(tasks, *rest, **more)
+    monkeypatch.setattr(marking, "mark", breaks)
+    place = hand_out(tmp_path / "desk", ["1", "2", "3"])
+    answer_all(place, tmp_path / "returns", ["1", "2", "3"], {"q2": ALONE})
+    code, output = run_mark(arguments(place.folder, tmp_path / "returns", threads=1))
+    assert code == 0 and "2 marked, 1 could not be marked" in output
+    assert points(place) == {"1": FULL, "2": dict.fromkeys(FULL, 0), "3": FULL}
+    with place.record() as record:
+        assert {m.student: m.fault.partition(" (")[0] for m in record.marked()} == {
+            "1": "", "2": "this one could not be marked", "3": ""}
+
+
+@pytest.mark.parametrize("where", ["_prepared", "_scored"])
+def test_what_cannot_be_prepared_or_written_costs_nobody_else(where, tmp_path, hand_out, arguments, run_mark,
+                                                                 monkeypatch):
+    once = getattr(Round, where)
+
+    def breaks(self, item, *rest):
+        if item.student == "1":
+            raise UnicodeError("a sign that nothing can store")
+        return once(self, item, *rest)
+    monkeypatch.setattr(Round, where, breaks)
+    place = hand_out(tmp_path / "desk", ["1", "2"])
+    answer_all(place, tmp_path / "returns", ["1", "2"], {"q2": ALONE})
+    assert "1 marked, 1 could not be marked" in run_mark(arguments(place.folder, tmp_path / "returns"))[1]
+    assert points(place) == {"1": dict.fromkeys(FULL, 0), "2": FULL}
 
 
 def test_only_what_changed_is_marked_again(tmp_path, hand_out, arguments, run_mark):

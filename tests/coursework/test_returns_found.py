@@ -1,0 +1,70 @@
+"""What was handed in, looked at: whatever lies there, every other return is found."""
+
+import io
+import subprocess
+import zipfile
+
+from suspedu.coursework.desk import archive, returns
+from suspedu.coursework.exercise import reader
+
+
+def test_folders_a_thousand_deep_stop_nobody(tmp_path):
+    deep = tmp_path / "r" / "1001"
+    deep.mkdir(parents=True)
+    chain = deep
+    for _ in range(1200):
+        chain = chain / "d"
+    subprocess.run(["mkdir", "-p", str(chain)], check=True)
+    (tmp_path / "r" / "1002").mkdir()
+    (tmp_path / "r" / "1002" / "90_demo.ipynb").write_text("{}")
+    try:
+        taken, aside = returns.collect(tmp_path / "r", ["1001", "1002"], ["90_demo"])
+    finally:
+        subprocess.run(["rm", "-rf", str(deep)], check=True)  # deeper than shutil can go
+    assert [r.student for r in taken] == ["1002"]
+    assert len(aside) == 1 and "more than 40 deep" in aside[0]
+
+
+def test_any_fault_in_reading_is_of_that_file_alone(tmp_path, monkeypatch):
+    for number in ("1001", "1002"):
+        (tmp_path / number).mkdir()
+        (tmp_path / number / "90_demo.ipynb").write_text('{"cells": []}' if number == "1001" else '{"cells": [] }')
+    once = reader.sheet_of
+
+    def breaks(data, name):
+        if data.endswith(b" }"):
+            raise ZeroDivisionError("a fault of ours")
+        return once(data, name)
+    monkeypatch.setattr(reader, "sheet_of", breaks)
+    taken, _ = returns.collect(tmp_path, ["1001", "1002"], ["90_demo"])
+    assert [(r.student, r.fault) for r in taken] == [
+        ("1001", ""), ("1002", "'1002/90_demo.ipynb' cannot be read as a notebook (ZeroDivisionError)")]
+
+
+def test_a_student_with_too_many_files_takes_no_others_time(tmp_path, monkeypatch):
+    monkeypatch.setattr(returns, "MOST_FILES", 3)
+    for number in ("1001", "1002"):
+        (tmp_path / number).mkdir()
+        for copy in range(5 if number == "1001" else 2):
+            (tmp_path / number / f"90_demo ({copy}).ipynb").write_text('{"cells": []}')
+    taken, aside = returns.collect(tmp_path, ["1001", "1002"], ["90_demo"])
+    assert [r.student for r in taken] == ["1001", "1002"] and "3 files" in taken[0].notes[0]
+    assert len(aside) == 1 and aside[0].startswith("student 1001 handed in more") and ": 2 were passed over" in aside[0]
+
+
+def test_a_zip_in_a_zip_is_opened_once_for_all_its_members(tmp_path, monkeypatch):
+    inner, opened = io.BytesIO(), []
+    with zipfile.ZipFile(inner, "w") as box:
+        for number in range(50):
+            box.writestr(f"{number}.ipynb", "{}")
+    with zipfile.ZipFile(tmp_path / "r.zip", "w") as box:
+        box.writestr("inner.zip", inner.getvalue())
+
+    class Counted(zipfile.ZipFile):
+        def __init__(self, file, *rest, **more):
+            opened.append(type(file).__name__)
+            super().__init__(file, *rest, **more)
+    monkeypatch.setattr(zipfile, "ZipFile", Counted)
+    found = list(archive.members(tmp_path / "r.zip"))
+    assert len(found) == 50 and all(member.read() == b"{}" for member in found)
+    assert opened.count("BytesIO") == 1

@@ -51,6 +51,7 @@ COMPLAINTS = {
                           "swing of the tyre's load"),
     "blows-through": Complaint("blows through mid-stroke", "log", "deepest", "less", "deepest stroke"),
     "bottoms": Complaint("bottoms on landings", "flat landing", "margin", "more", "travel left"),
+    "unused-travel": Complaint("leaves travel unused on landings", "flat landing", "margin", "less", "travel left"),
     "packs": Complaint("packs in whoops", "whoops", "ride_height", "less", "mean stroke"),
     "kicks": Complaint("kicks in whoops", TALL, "kick", "less", "throw of the bars"),
     "settles-late": Complaint("takes long to settle", "whoops", "settling", "less", "time to settle"),

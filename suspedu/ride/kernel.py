@@ -16,7 +16,7 @@ STATES = 14  # six heights and velocities; then [J] to heat in damper, end stop,
 RESULTS = 6  # a record also holds acceleration of chassis and rider, tyre and fork force, stroke, shaft velocity
 CHANNELS = STATES + RESULTS
 NO_RATE = (0.0,) * (STATES + RESULTS + 1)
-MOST_PARTS = 400  # of a step: friction steeper than any seal's
+MOST_PARTS = 400  # of a step: steeper than any seal's friction
 
 
 class Table(NamedTuple):
@@ -135,7 +135,10 @@ class Pace(NamedTuple):
 
     step: float  # s
     steep: float  # parts of a step for each newton of friction's level
-    sticky: float  # m/s of the wheel within which it is steep
+    thick: float  # parts of a step that the damper asks for, more in cold oil
+    stop_thick: float  # more, past that stroke, for the end stop
+    stop_from: float  # m
+    sticky: float  # m/s of the wheel within which all this is steep
     reach: float  # m that no height may leave
 
 
@@ -328,9 +331,10 @@ def sampled(ground, start, part):
 
 @inlined
 def parts_of(state, rate, pace):
-    """Into how many parts the step falls: more where the fork is, or comes, near standstill and the friction steep."""
+    """Into how many parts the step falls: more where the fork is, or comes, near standstill and its forces steep."""
     if abs(state[3] - state[1]) < pace.sticky + 2.0 * pace.step * abs(rate[3] - rate[1]):
-        return min(1 + int(rate[STATES + RESULTS] * pace.steep), MOST_PARTS)
+        stop = pace.stop_thick if rate[STATES + 4] > pace.stop_from else 0.0
+        return min(1 + int(rate[STATES + RESULTS] * pace.steep + pace.thick + stop), MOST_PARTS)
     return 1
 
 

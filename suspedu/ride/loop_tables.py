@@ -27,7 +27,8 @@ from suspedu.ride.rider import RiderOnLegs
 from suspedu.ride.vehicle import LEGS, ForkLaw, Vehicle
 from suspedu.units import STANDARD_ATMOSPHERE, STANDARD_GRAVITY
 
-STABLE = 2.0  # of friction's slope times step over mass; Runge-Kutta of fourth order is stable to 2.78, damper included
+STABLE = 2.5  # slope of friction and damper times step over mass; Runge-Kutta of fourth order is stable to 2.78
+SLOW = 0.05  # m/s within which a damper in cold oil may be steep
 FLAT = 20.0  # slow speeds of the seals from which their friction is flat: the breakaway part is down to exp(-16)
 RESOLVED = 10  # columns of the friction table in each slow speed
 FINDER = 2048  # shares of v/(|v| + bend) in which the columns of velocities are looked up
@@ -136,12 +137,22 @@ def _shape(leg: SealFriction) -> Table:
 
 
 def pace_numbers(ground: Ground, bike: Bike, law: Fork, fork: ForkLaw) -> Pace:
-    """Step, and into how many parts it falls where the fork sticks: as many as keep the steepest friction stable."""
+    """Step, and into how many parts it falls near standstill: as many as keep the steepest forces stable."""
     steepest = max(float(np.abs(np.diff(rub.shape.values)).max() * rub.shape.scale) for rub in law.rubs)
-    stiffness = steepest * bike.way.slopes.max() ** 2 * (bike.sprung_inverse + bike.unsprung_inverse)
-    reach = ground.highest + 10 * fork.travel + 10.0
-    sticky = max(-rub.shape.low for rub in law.rubs) / bike.way.slopes.min()
-    return Pace(float(ground.step), float(stiffness * ground.step / STABLE), float(sticky), reach)
+    share = bike.way.slopes.max() ** 2 * (bike.sprung_inverse + bike.unsprung_inverse) * ground.step / STABLE
+    sticky = max(-rub.shape.low for rub in law.rubs)
+    thick, stop = (_steepest(surface, law.speeds, max(sticky, SLOW)) for surface in (law.damping, law.end_stop))
+    return Pace(float(ground.step), float(steepest * share), float(thick * share), float(stop * share),
+                law.end_stop.row_low, float(max(sticky, SLOW) / bike.way.slopes.min()),
+                ground.highest + 10 * fork.travel + 10.0)
+
+
+def _steepest(surface: Surface, speeds: Speeds, slow: float) -> float:
+    """Steepest slope of a force over velocity [N s/m] at speeds up to `slow` [m/s]."""
+    rows = surface.values.reshape(surface.rows, surface.columns)
+    near = np.flatnonzero((speeds.nodes[1:] > -slow) & (speeds.nodes[:-1] < slow))
+    steps = np.diff(rows[:, near[0]:near[-1] + 2], axis=1) * speeds.inverse[near]
+    return float(np.abs(steps).max())
 
 
 def _side_by_side(stops: list[Stop]) -> tuple[Stop, Stop]:

@@ -19,7 +19,7 @@ from suspedu.ride.energy import energy_account
 from suspedu.ride.ground import ground_over_time
 from suspedu.ride.loop_tables import fork_numbers, of_ride
 from suspedu.ride.simulate import simulate, start_state
-from suspedu.ride.terrain import rock_garden, square_edge, whoops
+from suspedu.ride.terrain import log, rock_garden, square_edge, whoops
 from suspedu.ride.vehicle import elastic_force
 from suspedu.units import STANDARD_GRAVITY, InputError
 
@@ -175,7 +175,7 @@ def test_rides_are_stable_and_account_for_their_energy_at_the_corners_of_the_sea
 
 @pytest.mark.parametrize("values, parts", [({}, 1), ({"sliding": 90.0, "stiction": 1.4}, 2), ({"slow": 1e-4}, 10)])
 def test_steps_fall_in_no_more_parts_than_the_friction_asks_for(enduro, values, parts):
-    """Level times stiction / slow over the masses, times step, in parts of 2: by hand from the law's slope at rest."""
+    """Level times stiction / slow over the masses, times step, in parts of 2.5: by hand from the slope at rest."""
     from suspedu.ride import kernel
 
     machine = rubbing(enduro, **values)
@@ -184,7 +184,7 @@ def test_steps_fall_in_no_more_parts_than_the_friction_asks_for(enduro, values, 
     still = start_state(front, law)[:6]
     rate = kernel.rates(tuple(still), (0.0, 0.0, 0.0), bike, numbers)
     level = sum(friction_levels(machine, rate[18], front_load(machine), 0.0, exponent=None))
-    asked = level * seals.stiction / seals.slow / np.cos(front.rake) ** 2 * 5e-4 / 2.0
+    asked = level * seals.stiction / seals.slow / np.cos(front.rake) ** 2 * 5e-4 / 2.5
     asked *= 1 / front.sprung_mass + 1 / front.unsprung_mass
     found = kernel.parts_of(tuple(still), rate, pace)
     assert found == pytest.approx(np.ceil(asked), abs=1) and found >= parts and (parts > 1 or found == 1)
@@ -258,3 +258,12 @@ def test_more_compression_damping_uses_less_travel_and_hits_harder_on_an_edge(en
     found = ride_all(settings, square_edge(0.1))
     assert np.all(np.diff([o["deepest"] for o in found]) < 0)
     assert np.all(np.diff([o["harshness"] for o in found]) > 0)
+
+
+def test_cold_oil_makes_the_steps_fall_in_parts_and_they_agree_with_far_smaller_ones(enduro):
+    """At -20 degC, one click out, the damper's slope at standstill is past what one step can bear: 0.05 mm."""
+    cold = adjusted(enduro, compression_low=1, compression_high=1, rebound=1, oil_temperature=253.15)
+    coarse, fine = (simulate(vehicle(cold), fork_law(cold), log(length=10.0), step=step) for step in (5e-4, 1.25e-4))
+    assert np.abs(coarse.stroke - fine.stroke[::4][:len(coarse.stroke)]).max() < 5e-5
+    paces = [of_ride(coarse.ground, vehicle(each), fork_law(each))[1] for each in (enduro, cold)]
+    assert paces[0].thick < 0.5 and paces[1].thick > 1.0

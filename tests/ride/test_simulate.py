@@ -186,13 +186,13 @@ def test_two_threads_may_ride_at_once(vehicle, fork):
 
 
 def test_a_diverging_run_is_stopped_and_said(vehicle, linear_fork):
-    too_steep = linear_fork(damping=9e4)  # far past the stability limit of a step of 2 ms on 15 kg
+    too_steep = linear_fork(rate=1e8)  # far past the stability limit of a step of 2 ms on 15 kg
     with pytest.raises(InputError, match="run diverged, so it shows nothing"):
         simulate(vehicle, too_steep, square_edge(), step=2e-3)
 
 
 def test_one_diverging_setting_among_many_is_none_and_all_is_a_sentence(vehicle, fork, linear_fork):
-    forks = [fork, linear_fork(damping=9e4)]
+    forks = [fork, linear_fork(rate=1e8)]
     kept = simulate_many([vehicle], forks, square_edge(), step=2e-3, keep=lambda ride: ride.stroke.max())
     assert kept[0] > 0 and kept[1] is None
     with pytest.raises(InputError, match="diverged"):

@@ -31,6 +31,9 @@ class Reservoir(Protocol):
     def outside_pressure(self, pressure_abs):
         """Absolute pressure [Pa] on the outer end of what displaces the oil, at a reservoir's pressure_abs [Pa]."""
 
+    def sealed_area(self, displaced_area):
+        """Part of a displaced_area [m2] on which the fork's air does not press [m2]."""
+
     def rate(self, stroke, displaced_area, temperature):
         """Slope [N/m] of the reservoir's push at a stroke [m], for a displaced_area [m2] and a temperature [K]."""
 

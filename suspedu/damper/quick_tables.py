@@ -31,7 +31,7 @@ def quick_force_table(strokes, velocities, damper: Damper, oil: Oil, temperature
     "stop_force"; air_pressure, absolute, of the fork's air at these strokes [n_s or one, Pa].
     Returns: force [n_s, n_v, N].
     Raises: InputError for another part, and as `leg_force` does.
-    Valid for: to 5e-4 of `force_table` at worst, beside a kink; `tests/benchmarks/damper_tables.py` prints it in N.
+    Valid for: to 5e-4 of `force_table` at worst, beside a kink; `tests/benchmarks/quick_tables.py` prints it in N.
 
     >>> from suspedu.damper import stock_damper
     >>> quick_force_table([0.0, 0.2], [-1.0, 0.0, 1.0], stock_damper("damping rod"), Oil(15e-6, 3.5e-6)).shape

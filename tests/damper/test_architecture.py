@@ -61,6 +61,9 @@ class OnTheRod:
     def outside_pressure(self, pressure_abs):
         return np.full_like(pressure_abs, STANDARD_ATMOSPHERE)
 
+    def sealed_area(self, displaced_area):
+        return displaced_area
+
     def rate(self, stroke, displaced_area, temperature):
         return self.spring.rate * (displaced_area / self.spring.area) ** 2 + np.zeros_like(stroke, dtype=float)
 

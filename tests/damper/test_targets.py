@@ -1,6 +1,6 @@
-"""The school's legs, retuned in sizes that are sold, held to what good legs do (common practice, from memory).
+"""The school's legs, retuned in sizes that are sold, held to what good legs do (common practice, no source).
 
-Figures are for one leg, middle clicks, 40 degC, unless said otherwise; no source prints them.
+Figures are for one leg, middle clicks, 40 degC, unless said otherwise.
 """
 
 import numpy as np

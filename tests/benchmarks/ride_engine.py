@@ -14,15 +14,18 @@ import numpy as np
 from scipy.integrate import solve_ivp
 
 from suspedu.parts.friction import SealFriction
-from suspedu.parts.tyre import Tyre
+from suspedu.parts.tyre import Tyre, contact_length
 from suspedu.ride import engine, kernel, loop_tables
 from suspedu.ride.ground import ground_over_time, ground_path
 from suspedu.ride.outcomes import outcomes
+from suspedu.ride.rider import rider_on_legs
 from suspedu.ride.simulate import simulate, simulate_many
 from suspedu.ride.terrain import rough_ground
 from suspedu.ride.vehicle import ForkLaw, Vehicle
 
-VEHICLE = Vehicle(80.0, 15.0, 0.46, Tyre(pressure=1e5, casing_rate=65e3, damping=150.0, width=0.052))
+TYRE = Tyre(pressure=1e5, casing_rate=65e3, damping=150.0, width=0.052)
+VEHICLE = Vehicle(40.0, 15.0, 0.46, TYRE, rider=rider_on_legs(40.0))
+CONTACT = float(contact_length(VEHICLE.weight, TYRE))
 TERRAIN = rough_ground("E", length=120.0, speed=12.0)  # 10 s
 
 
@@ -58,24 +61,32 @@ def plain_rates():
     return copy.rates
 
 
+def as_lists(numbers):
+    """What the loop is given with lists for arrays, which plain Python reads faster."""
+    if isinstance(numbers, np.ndarray):
+        return numbers.tolist()
+    if not isinstance(numbers, tuple):
+        return numbers
+    inside = [as_lists(each) for each in numbers]
+    return type(numbers)(*inside) if hasattr(numbers, "_fields") else tuple(inside)
+
+
 def library_seconds(compiled_law: bool) -> tuple[float, float]:
     """Processor seconds of LSODA (rtol 1e-6) over the same ride, and its largest difference in height [mm]."""
-    path = ground_path(TERRAIN, VEHICLE.tyre.radius, 0.09)
+    path = ground_path(TERRAIN, VEHICLE.tyre.radius, CONTACT)
     climb = path.derivative()
-    bike, laws, law = loop_tables.bike_numbers(VEHICLE, 0.3), loop_tables.fork_numbers(fork()), kernel.rates
+    bike, laws, law = loop_tables.bike_numbers(VEHICLE, 0.3), loop_tables.fork_numbers(fork(), VEHICLE), kernel.rates
     if not compiled_law:
-        law = plain_rates()
-        laws = laws._replace(**{name: getattr(laws, name)._replace(values=getattr(laws, name).values.tolist())
-                                for name in ("spring", "damping", "end_stop", "friction")})
+        bike, laws, law = as_lists(bike), as_lists(laws), plain_rates()
 
     def motion(t, state):
         s = min(12.0 * t, TERRAIN.length)
-        return law(tuple(state), (float(path(s)), float(climb(s)) * 12.0, 0.0), bike, laws)[:4]
+        return law(tuple(state), (float(path(s)), float(climb(s)) * 12.0, 0.0), bike, laws)[:6]
 
     ride = simulate(VEHICLE, fork(), TERRAIN)
     start = time.process_time()
-    found = solve_ivp(motion, (0, ride.time[-1]), ride.record[0, :4], method="LSODA", rtol=1e-6, t_eval=ride.time)
-    return time.process_time() - start, 1e3 * np.abs(found.y[[0, 2]].T - ride.record[:, [0, 2]]).max()
+    found = solve_ivp(motion, (0, ride.time[-1]), ride.record[0, :6], method="LSODA", rtol=1e-6, t_eval=ride.time)
+    return time.process_time() - start, 1e3 * np.abs(found.y[[0, 2, 4]].T - ride.record[:, [0, 2, 4]]).max()
 
 
 def start_seconds(cache: str) -> float:
@@ -95,7 +106,7 @@ def main() -> None:
         first, later = start_seconds(cache), start_seconds(cache)
     print(f"first use, compiling: {first:.1f} s (promise 15); from the cache, with imports: {later:.1f} s (promise 3)")
     engine.prepare()
-    ground_over_time(TERRAIN, 12.0, VEHICLE.tyre.radius, 0.09, 5e-4)
+    ground_over_time(TERRAIN, 12.0, TYRE.radius, CONTACT, 5e-4)
     law = fork()
     ours = timed(lambda: simulate(VEHICLE, law, TERRAIN), 21, time.process_time)
     plain, off = library_seconds(compiled_law=False)

@@ -177,10 +177,10 @@ GROUNDS = {"square edge": square_edge(length=10.0), "log": log(length=8.0), "who
 
 @pytest.mark.parametrize("name", GROUNDS)
 def test_the_ride_is_the_law_integrated_without_tables(name):
-    """Coldest oil, every clicker one click out: 1.5 mm at worst, 0.3 mm r.m.s.; LSODA of scipy over the first 2 s."""
+    """Coldest oil, every clicker one click out: 1.5 mm at worst, 0.3 mm r.m.s.; LSODA of scipy over the first 1.1 s."""
     cold = adjusted(load("enduro"), compression_low=1, compression_high=1, rebound=1, oil_temperature=253.15)
     done = ride(cold, GROUNDS[name])
-    time = done.time[done.time < 2.0]
+    time = done.time[done.time < 1.1]
     direct = solve_ivp(law_of(cold, done), (0, time[-1]), done.record[0, :6], method="LSODA", rtol=1e-5, atol=1e-6,
                        t_eval=time, max_step=5e-3)
     off = (direct.y[2] - direct.y[0]) / float(cold.wheel_end.motion_ratio(0.0)) - done.stroke[:len(time)]

@@ -8,7 +8,7 @@ from suspedu.machine.spring_bands import ENERGY_BAND, FREE_BAND, RIDER_BAND, ban
 from suspedu.school.sag import sag_verdict
 from suspedu.units import InputError
 
-MASSES = np.arange(55.0, 116.0, 5.0)
+MASSES = np.arange(55.0, 116.0)  # every rider of a panel
 
 
 @pytest.fixture(params=names(), scope="module")
@@ -35,7 +35,9 @@ def test_the_chosen_spring_lies_within_the_sliders_and_the_mechanic_calls_it_rig
     for name in ("coil_rate", "preload"):
         for found in choices.values():
             value = found.rate if name == "coil_rate" else found.preload
-            assert adjuster(name).low <= value <= adjuster(name).high
+            row = adjuster(name)
+            assert row.low <= value <= row.high
+            assert value / row.fine == pytest.approx(round(value / row.fine))  # a slider can stand there
     for mass, found in choices.items():
         fitted = adjusted(bike, rider_mass=mass, coil_rate=found.rate, preload=found.preload)
         assert sag_verdict(fitted, float(free_sag(fitted)), float(rider_sag(fitted))) == "right"

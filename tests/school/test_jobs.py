@@ -29,6 +29,17 @@ def test_half_of_the_range_is_noticed_somewhere(table, name):
     assert job.best.times >= 1.0, job.best.text
 
 
+IDLE = {"preload": "hard braking", "oil_height": "rough ground", "compression_low": "square edge",
+        "compression_high": "hard braking", "rebound": "flat landing", "tyre_pressure": "hard braking"}
+
+
+@pytest.mark.parametrize("name, ground", IDLE.items())
+def test_no_adjuster_but_the_spring_is_for_everything(table, name, ground):
+    """Slow dives are no job of the high-speed clicker, nor edges of the low-speed one (common practice)."""
+    job = next(each for each in table if each.adjuster == name)
+    assert ground in job.unnoticed and job.best.ground not in job.unnoticed
+
+
 def test_an_entry_is_what_two_rides_say(table):
     """Ridden by hand: the strongest effect of the rebound clicker."""
     job = next(each for each in table if each.adjuster == "rebound")

@@ -123,7 +123,7 @@ def require(name: str, value: Value, low: float, high: float, unit: str = "", sl
     ...
     suspedu.units.InputError: oil height is 450 mm; allowed: 40 to 200 mm (was a decimal point shifted? 45 mm would do)
     """
-    if type(value) is float and low <= value <= high:  # the usual case, quickly: many machines are made at a time
+    if type(value) is float and low <= typing.cast(float, value) <= high:  # the usual case, quickly
         return value
     given: np.ndarray = np.asarray(value, dtype=float)
     wrong = ~((given >= low) & (given <= high))  # written so that nan is wrong too

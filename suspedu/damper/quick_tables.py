@@ -78,8 +78,10 @@ def _torn_drops(speed, damper, fluid, behind):
     def passed(at):
         return np.log(_flow(at, damper.base, fluid) + _flow(at + behind, damper.mid, fluid))
 
-    right = np.array([np.searchsorted(row, np.log(swept)) for row in passed(drop)]).clip(1, COARSE - 1)
-    return bracketed_root(lambda at: passed(at) - np.log(swept), drop[right - 1], drop[right], tolerance=NEAR)
+    table = passed(drop)
+    wanted = np.clip(np.log(swept), table[:, :1], table[:, -1:])  # where the oil holds, the least drop stands for less
+    right = np.array([np.searchsorted(*each) for each in zip(table, wanted, strict=True)]).clip(1, COARSE - 1)
+    return bracketed_root(lambda at: passed(at) - wanted, drop[right - 1], drop[right], tolerance=NEAR)
 
 
 def _flow(drop, valve, fluid):

@@ -136,7 +136,7 @@ def simulate_many(vehicles: Sequence[Vehicle], forks: Sequence[ForkLaw], terrain
     vehicles, forks = list(vehicles) * (count // len(vehicles)), list(forks) * (count // len(forks))
     if len(vehicles) != len(forks):
         raise InputError(f"{len(vehicles)} vehicles and {len(forks)} forks do not pair up; give one or equally many")
-    return on_all_cores(lambda pair: keep(simulate(*pair, terrain, speed, step=step)),
+    return on_all_cores(lambda pair: keep(simulate(pair[0], pair[1], terrain, speed, step=step)),
                         list(zip(vehicles, forks, strict=True)), progress)
 
 

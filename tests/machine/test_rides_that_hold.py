@@ -96,8 +96,8 @@ def test_no_ride_but_the_crash_goes_past_the_travel(machine, ground):
 
 @pytest.mark.parametrize("machine", ["enduro", "trail"])
 def test_metal_meets_metal_in_a_fall_that_no_ground_here_asks_for_and_it_is_said(machine):
-    """3 m onto the flat at the deepest corner: past what every other ground keeps to, so the check above can fail."""
-    done = ride(corner(load(machine), DEEPEST), flat_landing(3.0))
+    """5 m onto the flat at the deepest corner, bumpers left out: past what the check above bears, so it can fail."""
+    done = ride(adjusted(corner(load(machine), DEEPEST), bumper=None), flat(60.0), drop_height=5.0)
     assert done.stroke.max() > done.fork.travel + PAST and end_of_travel(done) == "metal"
 
 

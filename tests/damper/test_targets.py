@@ -56,8 +56,9 @@ def test_rebound_clicker(closed):
 
     A needle beside shims: clicks act by the needle's share of the oil over the slope of all of it, (Q_n/Q)/(dlnQ/dlnp).
     From 0.1 to 0.5 m/s the pressure grows 3.4 times, a jet's flow 1.8 and all of it 5 times: the share falls by 2.7.
-    Only a long tight needle, all walls, keeps its share: +-53, 35, 29 % by a search over thousands of legs with nothing
-    else asked, and then it fades by 34 % at 0.25 m/s from 20 to 70 degC. A rider feels that more.
+    Only a long tight needle, all walls, keeps its share: +-53, 35, 29 % by a search over thousands of legs that asked
+    for nothing but this and the forces; such a leg fades by 34 % at 0.25 m/s from 20 to 70 degC, which a rider feels
+    more (guess of the course).
     """
     found = authority(closed, BACK, 24, -SPEEDS)
     print("rebound clicker:", found.round(3).tolist())
@@ -66,7 +67,8 @@ def test_rebound_clicker(closed):
 
 def test_fade_from_20_to_70_degrees(closed):
     """10 to 25 %. Rebound at 1 m/s stays half a per cent below: walls that add to it there add to the fade at 0.25 m/s
-    (24.9 %) and to the force in the cold (3.48 times), which stand at their own bounds; those a rider feels more."""
+    (24.9 %) and to the force in the cold (3.48 times), which stand at their own bounds; those a rider feels more (guess of the
+    course)."""
     for way, least in ((1, 0.10), (-1, 0.095)):
         speeds = way * SPEEDS[[1, 3]]
         fade = 1 - force(closed, speeds, 70.0) / force(closed, speeds, 20.0)

@@ -67,8 +67,8 @@ def test_rebound_clicker(closed):
 
 def test_fade_from_20_to_70_degrees(closed):
     """10 to 25 %. Rebound at 1 m/s stays half a per cent below: walls that add to it there add to the fade at 0.25 m/s
-    (24.9 %) and to the force in the cold (3.48 times), which stand at their own bounds; those a rider feels more (guess of the
-    course)."""
+    (24.9 %) and to the force in the cold (3.48 times), which stand at their own bounds; those a rider feels
+    more (guess of the course)."""
     for way, least in ((1, 0.10), (-1, 0.095)):
         speeds = way * SPEEDS[[1, 3]]
         fade = 1 - force(closed, speeds, 70.0) / force(closed, speeds, 20.0)

@@ -7,9 +7,11 @@ from dataclasses import dataclass
 import numpy as np
 
 from suspedu.machine import Machine
+from suspedu.machine.changing import change
 from suspedu.machine.riding import ride
+from suspedu.machine.statics import front_load
 from suspedu.numerics import remembered
-from suspedu.parts.tyre import static_squash
+from suspedu.parts.tyre import contact_length, static_squash
 from suspedu.ride.flights import flat_landing, told, touchdown
 from suspedu.ride.ground import tyre_envelope
 from suspedu.ride.outcomes import bumper_from
@@ -127,6 +129,16 @@ class Rolling:
         """Places of steps within a window of distance [m], at most about that many."""
         near = (self.distance >= window[0]) & (self.distance <= window[1])
         return np.flatnonzero(near)[:: max(1, near.sum() // points)]
+
+
+def stands_on(pressure: float) -> float:
+    """Length on which the school enduro's front tyre stands [m] at a pressure [Pa, gauge], its rider aboard.
+
+    >>> round(stands_on(1e5), 3), round(stands_on(0.7e5), 3)
+    (0.1, 0.118)
+    """
+    machine = change(school_machine(), "tyre_pressure", pressure)
+    return float(contact_length(front_load(machine), machine.tyre))
 
 
 @remembered(size=128)

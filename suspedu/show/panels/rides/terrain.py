@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import numpy as np
 
-from suspedu.school.loop import GROUNDS, SHARP, Rolling, loop_ground, rolling
+from suspedu.school.loop import GROUNDS, SHARP, Rolling, loop_ground, rolling, stands_on
 from suspedu.show.declared import Declared
 from suspedu.show.panels.rides.grounds import headed, options
+from suspedu.show.panels.setting import TYRE
 from suspedu.show.panels.words import number, percent, with_unit
 from suspedu.show.view import Axes, Choice, Control, Curve, Mark, View
 from suspedu.units import from_si, to_si
@@ -29,9 +30,10 @@ def _axes(kind: str) -> tuple[Axes, ...]:
             Axes("distance [m]", "wheel's vertical speed [m/s]", window, speeds, "What the fork must follow"))
 
 
-def view_terrain(kind, speed, contact_length) -> View:
-    """A ground and the wheel over it, at a riding speed [km/h] with a contact length of the tyre [mm]."""
-    roll, (window, (falls, _)) = rolling(kind, to_si(contact_length, "mm")), SEEN[kind]
+def view_terrain(kind, speed, tyre_pressure) -> View:
+    """A ground and the wheel over it, at a riding speed [km/h] and a tyre pressure [bar]."""
+    contact = stands_on(to_si(tyre_pressure, "bar"))
+    roll, (window, (falls, _)) = rolling(kind, contact), SEEN[kind]
     seen = roll.seen(window)
     metres, lift = roll.distance[seen], roll.climb * to_si(speed, "km/h")
     top = seen[np.argmax(lift[seen])]
@@ -41,11 +43,12 @@ def view_terrain(kind, speed, contact_length) -> View:
         Curve("climb", metres, np.where(lift[seen] < falls, np.nan, lift[seen]), 1, "main"),
         Mark("fastest", roll.distance[top], lift[top], f"{lift[top]:.1f} m/s", 1),
     )
-    return View(items, _numbers(roll, lift), _sentence(kind, speed, lift[top]), _axes(kind))
+    return View(items, _numbers(roll, lift, contact), _sentence(kind, speed, lift[top]), _axes(kind))
 
 
-def _numbers(roll: Rolling, lift) -> tuple:
-    return (("Height of the ground, r.m.s.", with_unit(roll.ground.statistics["rms"], "mm", 1)),
+def _numbers(roll: Rolling, lift, contact) -> tuple:
+    return (("The tyre stands on", with_unit(contact, "mm")),
+            ("Height of the ground, r.m.s.", with_unit(roll.ground.statistics["rms"], "mm", 1)),
             ("Steepest climb of the wheel", f"{percent(np.abs(roll.climb).max())} %"),
             ("Fastest lift of the wheel", f"{lift.max():.2f} m/s"),
             ("Speed usual at the school", f"{number(roll.ground.speed, 'km/h')} km/h"))
@@ -61,5 +64,4 @@ TERRAIN = Declared(
     id="terrain", title="Ground and wheel", view=view_terrain, axes=_axes(FIRST), gaps=("climb",),
     controls=(Choice("kind", "Ground", options(*KINDS), FIRST),
               Control("speed", "Riding speed", "km/h", 5, 60, 1, 30, "more = the same ground, met in less time"),
-              Control("contact_length", "Tyre contact length", "mm", 40, 200, 5, 110,
-                      "more = softer or lower tyre pressure")))  # fmt: skip
+              TYRE))  # fmt: skip

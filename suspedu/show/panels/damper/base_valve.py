@@ -8,8 +8,8 @@ from suspedu.show.panels.setting import HIGH, LOW
 from suspedu.show.panels.words import newtons, number, percent
 from suspedu.show.view import Axes, Curve, Mark, View, band
 
-CHOP, EDGE = 0.25, 1.0
-READ = (0.05, CHOP, EDGE, 3.0)  # m/s at which forces are read
+CHOP, STEP, EDGE = 0.25, 1.0, 3.0
+READ = (0.05, CHOP, STEP, EDGE)  # m/s at which forces are read
 ROLES = dict(zip(PATHS, ("second", "main", "third"), strict=True))
 SUPPORT = {1: "holds the front up", -1: "lets the front dive", 0: "dives as before"}
 EDGES = {1: "is harsher on square edges", -1: "is kinder to square edges", 0: "meets edges as before"}
@@ -56,14 +56,14 @@ def _of_lands(test: BaseValveTest) -> str:
     """How far the force may lie off, since nobody prints how wide the lands are."""
     least, most = (number(land, "mm", 1) for land in LANDS)
     narrow, wide = test.land_span
-    changes = [percent(wide.at(speed) / narrow.at(speed) - 1.0, 1, "+") for speed in (CHOP, EDGE)]
+    changes = [percent(wide.at(speed) / narrow.at(speed) - 1.0, 1, "+") for speed in (CHOP, STEP)]
     return (f"Nobody prints how wide the lands are that the shims lie on: from {least} to {most} mm, the pale band, it "
-            f"would change by {changes[0]} % at {CHOP:g} m/s and {changes[1]} % at {EDGE:g} m/s.")
+            f"would change by {changes[0]} % at {CHOP:g} m/s and {changes[1]} % at {STEP:g} m/s.")
 
 
 BASE_VALVE = Declared(
     id="base-valve", title="Two clickers, one valve", controls=(LOW, HIGH), view=view_base_valve, inside=("force",),
-    axes=(Axes("velocity of the leg [m/s]", "compression of one leg [N]", (0, 1.2), (0, 640), "Damping force"),
+    axes=(Axes("velocity of the leg [m/s]", "compression of one leg [N]", (0, 3.2), (0, 1100), "Damping force"),
           Axes("velocity of the leg [m/s]", "share of the base valve's oil [%]", (0.01, 4), (0, 100),
                "Where the oil goes", xscale="log",
                xticks=((0.01, "0.01"), (0.03, "0.03"), (0.1, "0.1"), (0.3, "0.3"), (1, "1"), (3, "3")))))  # fmt: skip

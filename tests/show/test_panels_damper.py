@@ -164,7 +164,8 @@ def test_plain_holes_grow_with_the_square_of_speed_whatever_their_size_and_shims
         near = np.argmin(np.abs(curve.x - 1.0))  # m/s; slower the walls count, much faster the leak past the ring,
         assert slope[near] == pytest.approx(2.0, abs=0.1)  # which, pressed to one side, leaks 1.7 times as much
     closed = item(view, "closed cartridge 1")
-    assert np.gradient(np.log(closed.y), np.log(closed.x))[-1] < 1.1
+    # below one while the shims give way; the holes under them take a share that goes with the square again
+    assert np.gradient(np.log(closed.y), np.log(closed.x))[-1] < 1.3
 
 
 def test_low_clicks_act_slow_and_high_clicks_act_fast():

@@ -7,6 +7,7 @@ costs elsewhere, rows of whoops, stacks and valves on the bench.
 from suspedu.school.chart import Advice, chart, felt, first_choice, gains, half_in_words, minutes, ride_charts
 from suspedu.school.complaints import COMPLAINTS, Complaint, complaints_of, in_words, loop_outcomes
 from suspedu.school.faults import FAULTS, Case, Fault, case
+from suspedu.school.jobs import jobs, jobs_text
 from suspedu.school.loop import LOOP, TALL, loop_ground, ridden
 from suspedu.school.machines import MACHINES, school_machine, set_machine
 from suspedu.school.packing import ROWS, left_over, over_whoops
@@ -16,6 +17,6 @@ from suspedu.school.trade_off import calmest, ride_trade_off, unbeaten
 
 __all__ = ["CAUTION", "COMPLAINTS", "FAULTS", "LOOP", "MACHINES", "ROWS", "TALL", "Advice", "Case", "Complaint",
            "Fault", "Note", "Session", "built_stack", "calmest", "case", "chart", "complaints_of", "delivered", "felt",
-           "first_choice", "gains", "gap_closes", "half_in_words", "in_words", "left_over", "lift_falls",
-           "loop_ground", "loop_outcomes", "minutes", "notes_text", "over_whoops", "rebound_tables", "ridden",
-           "ride_charts", "ride_trade_off", "school_machine", "set_machine", "unbeaten"]
+           "first_choice", "gains", "gap_closes", "half_in_words", "in_words", "jobs", "jobs_text", "left_over",
+           "lift_falls", "loop_ground", "loop_outcomes", "minutes", "notes_text", "over_whoops", "rebound_tables",
+           "ridden", "ride_charts", "ride_trade_off", "school_machine", "set_machine", "unbeaten"]

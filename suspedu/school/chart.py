@@ -37,13 +37,6 @@ class Chart:
         return found[place][outcome], found[place + 1][outcome]
 
 
-@remembered
-def chart(machine: str) -> Chart:
-    """The table behind the chart, ridden once for each machine of the school: all grounds of the loop."""
-    names = tuple(name for name in HALVES if has(school_machine(machine), name))
-    return Chart(machine, names, half_rides(machine, names))
-
-
 def gains(table: Chart, wrong: Complaint, ground: str | None = None) -> dict[str, float]:
     """What half of the usable range of each adjuster does for a complaint [SI of the outcome], > 0 = better.
 
@@ -51,6 +44,13 @@ def gains(table: Chart, wrong: Complaint, ground: str | None = None) -> dict[str
     """
     ends = {name: table.ends(name, ground or wrong.ground, wrong.outcome) for name in table.adjusters}
     return {name: float(wrong.gain(high - low)) for name, (low, high) in ends.items()}
+
+
+@remembered
+def chart(machine: str) -> Chart:
+    """The table behind the chart, ridden once for each machine of the school: all grounds of the loop."""
+    names = tuple(name for name in HALVES if has(school_machine(machine), name))
+    return Chart(machine, names, half_rides(machine, names))
 
 
 def felt(table: Chart, wrong: Complaint, ground: str | None = None) -> dict[str, float]:

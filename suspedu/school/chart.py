@@ -79,7 +79,7 @@ def half_in_words(name: str, way: float = 1.0) -> str:
     ('rebound, 18 to 6 out', 'oil height, 95 to 125 mm')
     """
     row, (start, end) = ADJUSTERS[name], HALVES[name][:: 1 if way > 0 else -1]
-    return f"{row.short}, {start:g} to {end:g} {'out' if row.kind == 'clicks' else row.unit}"
+    return f"{row.label.partition(',')[0].lower()}, {start:g} to {end:g} {'out' if row.kind == 'clicks' else row.unit}"
 
 
 def ride_charts(say: Callable[[str], None]) -> None:

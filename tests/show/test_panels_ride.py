@@ -135,7 +135,7 @@ def test_chart_counts_in_what_is_noticed_and_names_the_strongest_and_the_quickes
     times = felt(table, COMPLAINTS["bottoms"])
     view = panels.adjusters.shown(complaint="bottoms")
     strongest = max(times, key=lambda name: abs(times[name]))
-    assert f"with {half_in_words(strongest)}: " in view.sentence
+    assert f"{half_in_words(strongest)}, moves the travel left most" in view.sentence
     assert f"{times[strongest]:.1f} times what is noticed" in view.sentence
     row = list(times).index(strongest)
     assert item(view, f"half better {row}").x.max() == pytest.approx(times[strongest])

@@ -61,12 +61,12 @@ def _no_answer(found: Advice) -> str:
 
 def _advised(found: Advice) -> str:
     times, work = abs(found.felt[found.first]), _work(found.first)
-    start = f"{_headed(found)} ({WORDS[found.ground]}): half of its usable range moves the {found.wrong.measure} most "
+    start = (f"{_headed(found)} ({WORDS[found.ground]}): taken through half of its usable range, "
+             f"{half_in_words(found.first, found.way)}, moves the {found.wrong.measure} most: by "
+             f"{found.effect(found.first)}, {times:.1f} times what is noticed")
     if times < 1.0:
-        return (f"{start}with {half_in_words(found.first, found.way)}, by {found.effect(found.first)}: "
-                f"{times:.1f} times what is noticed, so no adjuster here is felt in it.")
-    return (f"{start}with {half_in_words(found.first, found.way)}: by {found.effect(found.first)}, {times:.1f} times "
-            f"what is noticed, for {work} of work. {_quicker(found)}{_price(found)}")
+        return f"{start}, so no adjuster here is felt in it."
+    return f"{start}, for {work} of work. {_quicker(found)}{_price(found)}"
 
 
 def _work(name: str) -> str:
@@ -76,8 +76,8 @@ def _work(name: str) -> str:
 def _quicker(found: Advice) -> str:
     if found.quickest == found.first:
         return "Nothing moves more for a minute of work. "
-    return (f"For a minute of work {ADJUSTERS[found.quickest].short} moves more: {found.effect(found.quickest)} in "
-            f"{_work(found.quickest)}. ")
+    name = half_in_words(found.quickest).partition(",")[0]
+    return f"For a minute of work {name} moves more: {found.effect(found.quickest)} in {_work(found.quickest)}. "
 
 
 def _price(found: Advice) -> str:

@@ -66,7 +66,7 @@ def picture(root) -> str:
 
 
 def test_the_lesson_runs_and_its_panels_are_alive(lesson):
-    expect(lesson.locator(".suspedu-panel")).to_have_count(3)
+    expect(lesson.locator(".suspedu-panel")).to_have_count(4)
     assert not lesson.get_by_text("Traceback").count()
     expect(lesson.locator("summary", has_text="Explanation")).to_have_count(5, timeout=60_000)
 

@@ -6,26 +6,17 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from scipy.integrate import solve_ivp
 
 from suspedu.machine import adjusted, front_load, load, resting_stroke
 from suspedu.machine.adjusters import ADJUSTERS
 from suspedu.machine.changing import has, range_of
-from suspedu.machine.damping import damped_leg
-from suspedu.machine.friction import friction_levels
 from suspedu.machine.riding import fork_law, ride, vehicle
-from suspedu.machine.statics import riding_split
-from suspedu.parts.friction import friction_shape
-from suspedu.parts.stops import bumper_force, top_out_force
-from suspedu.parts.tyre import contact_length, tyre_force
 from suspedu.ride.energy import energy_account
 from suspedu.ride.flights import flat_landing
-from suspedu.ride.ground import ground_path
 from suspedu.ride.outcomes import outcomes
 from suspedu.ride.simulate import simulate
-from suspedu.ride.terrain import TERRAINS, flat, hard_braking, log, square_edge, whoops
+from suspedu.ride.terrain import TERRAINS, flat, whoops
 from suspedu.school.loop import end_of_travel, loop_ground
-from suspedu.units import STANDARD_GRAVITY
 
 RIDDEN = [name for name in TERRAINS if name != "crash"]
 PAST = 3e-3  # m that metal may be pressed into metal anywhere but in the crash
@@ -141,49 +132,3 @@ def test_no_line_at_half_the_hump_s_frequency(height, spacing, speed):
         return abs(np.sum((settled - np.mean(settled)) * np.exp(-2j * np.pi * frequency * time)))
 
     assert line(0.5 / period) < 0.01 * line(1 / period)
-
-
-def law_of(machine, done):
-    """Right-hand side of a ride, straight from the laws of the parts: no table, no loop; its own ground and brake."""
-    bike, leg, end, ground = vehicle(machine), machine.legs[0], machine.wheel_end, done.ground
-    slope, body = 1 / float(end.motion_ratio(0.0)), bike.rider
-    path = ground_path(done.terrain, bike.tyre.radius, float(contact_length(bike.weight, bike.tyre)))
-    climb, halves = path.derivative(), np.arange(len(ground.height)) * ground.step / 2
-    pace = np.gradient(ground.distance, ground.step / 2)
-
-    def motion(time, state):
-        chassis, upward, wheel, wheel_upward, rider, rider_upward = state
-        s, speed, slowing = (np.interp(time, halves, each) for each in (ground.distance, pace, ground.slowing))
-        x, v = (wheel - chassis) * slope, (wheel_upward - upward) * slope
-        load = float(tyre_force(path(s) - wheel, climb(s) * speed - wheel_upward, bike.tyre))
-        inside = np.clip(x, 0.0, machine.travel)
-        split = riding_split(machine, inside)
-        elastic = float(split.coil + split.air + split.gas) + 2 * float(
-            bumper_force(x, machine.travel, leg.bumper, v) + top_out_force(x, leg.top_out))
-        oil = damped_leg(leg, inside, v)
-        level = sum(friction_levels(machine, inside, load, bike.front_braking * slowing, None))
-        force = elastic + 2 * float(oil.damping_force + oil.stop_force) + level * float(friction_shape(v, leg.friction))
-        limbs = body.rate * (chassis - rider) + body.damping * (upward - rider_upward)
-        between = force * slope - bike.brake_jacking * slowing
-        return (upward, (between - limbs - bike.load_transfer * slowing) / bike.sprung_mass - STANDARD_GRAVITY,
-                wheel_upward, (load - between) / bike.unsprung_mass - STANDARD_GRAVITY, rider_upward,
-                limbs / body.mass - STANDARD_GRAVITY)
-
-    return motion
-
-
-GROUNDS = {"square edge": square_edge(length=10.0), "log": log(length=8.0), "whoops": whoops(count=2, length=16.0),
-           "hard braking": hard_braking(7.0, 9.0, 4.0), "flat landing": flat_landing(0.9)}
-
-
-@pytest.mark.parametrize("name", GROUNDS)
-def test_the_ride_is_the_law_integrated_without_tables(name):
-    """Coldest oil, every clicker one click out: 1.5 mm at worst, 0.3 mm r.m.s.; LSODA of scipy over the first 1.1 s."""
-    cold = adjusted(load("enduro"), compression_low=1, compression_high=1, rebound=1, oil_temperature=253.15)
-    done = ride(cold, GROUNDS[name])
-    time = done.time[done.time < 1.1]
-    direct = solve_ivp(law_of(cold, done), (0, time[-1]), done.record[0, :6], method="LSODA", rtol=1e-5, atol=1e-6,
-                       t_eval=time, max_step=5e-3)
-    off = (direct.y[2] - direct.y[0]) / float(cold.wheel_end.motion_ratio(0.0)) - done.stroke[:len(time)]
-    print(f"{name}: {1e3 * np.abs(off).max():.3f} mm at worst, {1e3 * np.sqrt(np.mean(off**2)):.3f} mm r.m.s.")
-    assert np.abs(off).max() < 1.5e-3 and np.sqrt(np.mean(off**2)) < 0.3e-3

@@ -1,5 +1,7 @@
 """Panels of the ride, the rider's chart and the set-up session: numbers that are the library's own."""
 
+import re
+
 import numpy as np
 import pytest
 
@@ -8,7 +10,7 @@ from suspedu.machine.riding import ride
 from suspedu.ride import flat, slope_landing, touchdown
 from suspedu.ride.linear import comfort_damping, damping_ratio
 from suspedu.ride.outcomes import outcomes
-from suspedu.school import ROWS, chart, felt, half_in_words, set_machine
+from suspedu.school import ROWS, chart, felt, first_choice, half_in_words, set_machine
 from suspedu.school.complaints import COMPLAINTS, FEELS_WELL
 from suspedu.school.quarter import straight_vehicle
 from suspedu.show import panels, session_desk
@@ -62,6 +64,31 @@ def test_ride_panel_says_what_the_ride_says():
     assert number(view, "Hardest hit, rider") == round(felt["body_hit"], 1)
     assert number(view, "Shake of the rider, weighted") == round(felt["body_comfort"], 2)
     assert setting(machine.legs[0], "rebound") == 5 and setting(machine.legs[0], "compression_high") == 10
+
+
+def test_the_sentence_of_a_ride_says_what_its_numbers_say_at_corners():
+    found = list(every_corner(panels.ride.controls))
+    for values in (found[k] for k in np.unique(np.linspace(0, len(found) - 1, 40).astype(int))):
+        view = panels.ride.view(**values)
+        deepest, bars, rider = (number(view, label) for label in (
+            "Deepest stroke", "Shake of the bars, weighted", "Shake of the rider, weighted"))  # fmt: skip
+        assert f"uses {deepest:.0f} mm and " in view.sentence
+        told = [float(found) for found in re.findall(r"bars shake with ([\d.]+) m/s2, the rider with ([\d.]+),",
+                                                     view.sentence)[0]]
+        assert told == pytest.approx([bars, rider], abs=0.0551)  # one digit less than the table's
+        assert ("in hand" in view.sentence) == (deepest <= 288) and ("metal" in view.sentence) == (deepest > 300)
+
+
+@pytest.mark.parametrize("machine", ["enduro", "trail"])
+@pytest.mark.parametrize("complaint", COMPLAINTS)
+def test_the_sentence_of_the_chart_says_what_its_numbers_say(complaint, machine):
+    view, found = panels.adjusters.shown(complaint=complaint, machine=machine), first_choice(machine, complaint)
+    row = half_in_words(found.first)
+    shown = dict(view.numbers)[f"{row[0].upper()}{row[1:]}"]
+    assert found.effect(found.first).lstrip("+−") == shown.lstrip("+−") and found.effect(found.first) in view.sentence
+    assert ("no adjuster here is felt" in view.sentence) == (abs(found.felt[found.first]) < 1.0)
+    if found.price and abs(found.felt[found.first]) >= 1.0:
+        assert f"'{COMPLAINTS[found.price[0]].words}' gets worse by {found.price[1]:.1f} times" in view.sentence
 
 
 LANDINGS = {"low flat landing": 0.9, "flat landing": 1.2, "high flat landing": 1.6}  # m

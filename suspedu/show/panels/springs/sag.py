@@ -64,10 +64,10 @@ def _numbers(machine: Machine, free, rider) -> tuple:
         ("Free sag", millimetres(free, 1)),
         ("Rider sag", millimetres(rider, 1)),
         ("Where friction may leave the rider sag", f"{number(low, 'mm')} to {millimetres(high)}"),
-        ("Energy to bottom, for each kilogram in front", with_unit(energy_per_kilogram(machine), "J/kg", 2)),
+        ("Energy to bottom, for each kilogram", with_unit(energy_per_kilogram(machine), "J/kg", 2)),
         ("Springs sold that suit this rider",
          f"{number(sold.softest, 'N/mm', 1)} to {with_unit(sold.stiffest, 'N/mm', 1)}"),
-        ("In the middle of them", f"{with_unit(sold.rate, 'N/mm', 1)} with {millimetres(sold.preload)} of preload"),
+        ("Their middle, and its preload", f"{with_unit(sold.rate, 'N/mm', 1)}, {millimetres(sold.preload)}"),
     )
 
 
@@ -88,4 +88,4 @@ def _sentence(machine: Machine, free, rider) -> str:
 SAG = Declared(
     id="sag", title="Sag and the right spring", controls=(RIDER, RATE, PRELOAD), view=view_sag,
     axes=(Axes("preload of each leg [mm]", "sag [mm]", (0, 20), (0, 105), "Both sags of this spring", share=1.15),
-          Axes("rider in gear [kg]", "rate of each leg [N/mm]", (55, 115), (2.0, 5.6), "Which spring for whom")))
+          Axes("rider in gear [kg]", "rate of each leg [N/mm]", (53, 117), (2.0, 5.6), "Which spring for whom")))

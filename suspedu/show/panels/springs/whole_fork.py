@@ -112,4 +112,4 @@ WHOLE_FORK = Declared(
     axes=(Axes("", "", (-115, 400), (-150, 930), "One leg, cut open", bare=True, share=1.0),
           Axes("stroke [mm]", "force of both legs [N]", (0, 300), (0, 4000), "Springs", share=1.45,
                xticks=((0, "0"), (100, "100"), (200, "200"), (300, "300"))),
-          Axes("velocity [m/s]", "damping force [N]", (-2, 2), (-3600, 1800), "Damping", share=0.75)))  # fmt: skip
+          Axes("velocity [m/s]", "damping force [N]", (-2, 2), (-2600, 1800), "Damping", share=0.75)))  # fmt: skip

@@ -5,7 +5,7 @@ import dataclasses
 import numpy as np
 import pytest
 
-from suspedu.machine import ADJUSTERS, adjusted, load, spring_for_rider
+from suspedu.machine import ADJUSTERS, adjusted, load, pressure_caution, spring_for_rider, tube_pressures
 from suspedu.machine.forces import bottom_out_force, force_split, rate_split, stored_work
 from suspedu.machine.friction import breakaway_friction, friction_levels
 from suspedu.machine.statics import (
@@ -110,6 +110,18 @@ def test_oil_is_told_by_height_and_by_volume():
     assert f"95 mm of oil height are {1e6 * float(leg.air.oil_volume):.0f} cm3 of oil in each leg" in view.sentence
     back = adjusted(ENDURO, oil_volume=float(leg.air.oil_volume)).legs[0]
     assert back.air.oil_height == pytest.approx(0.095)
+
+
+@pytest.mark.parametrize(("volume", "celsius"), [(290, 0), (350, 20), (390, 90)])
+def test_oil_by_volume_is_oil_by_height_and_warns_as_the_machine_does(volume, celsius):
+    view = panels.oil_filled.shown(oil_volume=volume, air_temperature=celsius)
+    fork = set_machine(oil_volume=volume, air_temperature=celsius)
+    air = fork.legs[0].air
+    assert number(view, "Oil height") == pytest.approx(1e3 * float(air.oil_height), abs=0.051)
+    by_height = adjusted(ENDURO, oil_height=float(air.oil_height), air_temperature=celsius + 273.15)
+    assert number(view, "Pressure in a hard landing (gauge)") == pytest.approx(
+        float(tube_pressures(by_height)[0]) / 1e5, abs=0.051)
+    assert ("Caution" in view.sentence) == bool(pressure_caution(fork))
 
 
 def test_what_rubs_is_the_sum_of_its_causes_and_of_the_library():

@@ -33,6 +33,7 @@ from suspedu.show.panels.rides.terrain import TERRAIN as terrain
 from suspedu.show.panels.springs.air_spring import AIR_SPRING as air_spring
 from suspedu.show.panels.springs.bushings import BUSHINGS as bushings
 from suspedu.show.panels.springs.coil_spring import COIL_SPRING as coil_spring
+from suspedu.show.panels.springs.oil_filled import OIL_FILLED as oil_filled
 from suspedu.show.panels.springs.sag import SAG as sag
 from suspedu.show.panels.springs.whole_fork import WHOLE_FORK as whole_fork
 

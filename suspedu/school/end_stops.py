@@ -42,6 +42,16 @@ def springs_at_the_end() -> np.ndarray:
     return force_split(school_machine(), STROKES, None).total
 
 
+def bumper_begins() -> float:
+    """Stroke at which the bumpers of the school's enduro are met [m].
+
+    >>> round(bumper_begins() * 1e3)
+    288
+    """
+    leg = school_machine().legs[0]
+    return leg.travel - leg.bumper.length
+
+
 @dataclass(frozen=True, eq=False)
 class EndStopTest:
     """Both end stops at a velocity held over STROKES: forces [N], work [J]."""
@@ -52,7 +62,7 @@ class EndStopTest:
     whole: np.ndarray  # N, springs, valves and stops
     works: Tabulated  # J of both stops over the zone, over velocity [m/s]
     work: float  # J at this velocity
-    stored: float  # J that springs and air store over the zone
+    stored: float  # J that springs, air and bumpers store over the zone
     slow: float  # N of both stops at SLOW
 
 

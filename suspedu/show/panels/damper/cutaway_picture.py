@@ -26,8 +26,8 @@ from suspedu.show.panels.damper.cutaway_places import (
 from suspedu.show.view import Shape, box
 from suspedu.units import from_si
 
-STEPS = (2.0, 6.0, 20.0)  # bar, absolute: where the tint of a chamber steps up
-TINTS = (0.0, 0.15, 0.3, 0.5, 0.72)  # torn, then between the steps: tints that the palette of pictures holds
+STEPS = (2.0, 6.0, 20.0, 45.0)  # bar, absolute: where the tint of a chamber steps up
+TINTS = (0.0, 0.15, 0.3, 0.5, 0.72, 1.0)  # torn, then between the steps: tints that the palette of pictures holds
 WIDEST, FULL_FLOW = 5.5, 400e-6  # width of a stream of FULL_FLOW [m3/s]; four times the flow is twice the width
 LIFTED, MOST_LIFT = 16.0, 0.45  # picture height of a millimetre of lift; mm, more is not drawn
 NOTHING = np.array([np.nan])

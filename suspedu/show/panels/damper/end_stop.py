@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
-from suspedu.school.end_stops import LEGS, SLOW, STROKES, EndStopTest, end_stop_test
+import numpy as np
+
+from suspedu.school.end_stops import LEGS, SLOW, STROKES, EndStopTest, bumper_begins, end_stop_test
 from suspedu.show.declared import Declared
 from suspedu.show.panels.words import newtons, with_unit
 from suspedu.show.view import Axes, Control, Curve, Mark, View, band
 from suspedu.units import STANDARD_GRAVITY, from_si, to_si
+
+MOST = 18000  # N that the picture shows: the hardest stop at the fastest velocity
 
 
 def view_end_stop(velocity, gap, zone, shims) -> View:
@@ -18,6 +22,7 @@ def view_end_stop(velocity, gap, zone, shims) -> View:
         Curve("springs", mm, test.springs, 0, "third", "springs"),
         Curve("damped", mm, test.damped, 0, "main", "and valves"),
         Curve("whole", mm, test.whole, 0, "second", "and stop"),
+        Curve("bumper", np.full(2, from_si(bumper_begins(), "mm")), np.array([0.0, MOST]), 0, "limit", "bumper"),
         Curve("works", test.works.x, test.works.y, 1, "second"),
         Mark("here", velocity, test.work, f"{test.work:.0f} J", 1, "second"),
     )
@@ -29,7 +34,7 @@ def _numbers(test: EndStopTest) -> tuple:
         ("Force of both end stops, at the end", newtons(LEGS * test.leg.stop_force[-1])),
         ("Pressure in the cup", f"{with_unit(test.leg.cup[-1], 'bar')} abs"),
         ("Work of the end stops over the zone", f"{test.work:.0f} J"),
-        ("Work of springs and air over the zone", f"{test.stored:.0f} J"),
+        ("Work of springs, air and bumper there", f"{test.stored:.0f} J"),
         (f"End stop at {SLOW:g} m/s", newtons(test.slow)),
     )
 
@@ -38,8 +43,8 @@ def _sentence(velocity, zone, test: EndStopTest) -> str:
     mass = test.work / STANDARD_GRAVITY
     return (
         f"At {velocity:g} m/s the two stops take {test.work:.0f} J out over the last {zone:g} mm, as if a mass of "
-        f"{mass:.0f} kg were caught from one metre; springs and air store {test.stored:.0f} J there and give it back. "
-        "Before those last millimetres the rider feels nothing of them."
+        f"{mass:.0f} kg were caught from one metre; springs, air and bumper store {test.stored:.0f} J there and give "
+        "it back. Before those last millimetres the rider feels nothing of them."
     )
 
 
@@ -49,6 +54,6 @@ END_STOP = Declared(
               Control("gap", "Gap round the rod piston", "mm", 0.03, 0.25, 0.01, 0.08, "more = softer"),
               Control("zone", "Length of the stop zone", "mm", 20, 80, 5, 50, "more = begins earlier"),
               Control("shims", "Face shims of the stop", "", 1, 4, 1, 2, "more = stiffer at high speed")),
-    axes=(Axes("stroke [mm]", "force of both legs [N]", (200, 300), (0, 10000), "The last 100 mm"),
+    axes=(Axes("stroke [mm]", "force of both legs [N]", (200, 300), (0, MOST), "The last 100 mm"),
           Axes("velocity of the leg [m/s]", "work taken up in the zone [J]", (0, 5), (0, 500),
                "Work of both stops")))  # fmt: skip

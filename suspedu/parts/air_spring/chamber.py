@@ -144,8 +144,7 @@ def air_volume(stroke, travel, air: AirSpring):
     >>> round(air_volume(0.3, 0.3, air) * 1e6, 1)
     112.3
     """
-    swollen = 0.0 if air.full_volume is None else oil_volume(air) * _swell(air)
-    at_full_compression = level_area(air) * air.oil_height - air.displaced_volume - swollen
+    at_full_compression = level_area(air) * air.oil_height - air.displaced_volume - _swollen_volume(air)
     left = at_full_compression + air_area(air) * (travel - stroke)
     if np.any(np.less_equal(left, 0.0)):
         raise InputError(f"stroke is {shown(np.max(stroke), 'mm')}, but the travel only {shown(np.min(travel), 'mm')}: "
@@ -153,13 +152,25 @@ def air_volume(stroke, travel, air: AirSpring):
     return left
 
 
-def start_pressure(air: AirSpring):
-    """Absolute pressure at full extension [Pa]: a fixed mass of gas in a fixed volume follows its temperature.
+def start_pressure(travel, air: AirSpring):
+    """Absolute pressure of the leg at full extension.
+
+    p_0 = p_fill (T/T_fill) (V_fill/V(0)): the gas that was shut in stays, in the room that swollen oil leaves of it.
+
+    Parameters: travel [m]; air, the chamber (its values may be arrays too).
+    Returns: absolute pressure [Pa].
 
     >>> air = AirSpring(oil_height=0.11, tube_diameter=0.048, bore=0.044, displaced_volume=55e-6, temperature=333.15)
-    >>> round(start_pressure(air))
+    >>> round(start_pressure(0.3, air))  # its oil is taken to keep its volume
     115151
 
     Source: moran-shapiro, section 3.12, ideal gas (printed, from memory)
     """
-    return (STANDARD_ATMOSPHERE + air.gauge_pressure) * air.temperature / air.fill_temperature
+    room = air_volume(0.0, travel, air)
+    shut_in = (STANDARD_ATMOSPHERE + air.gauge_pressure) * (room + _swollen_volume(air)) / air.fill_temperature
+    return shut_in * air.temperature / room
+
+
+def _swollen_volume(air: AirSpring):
+    """What the oil has grown by since it was measured [m3]; nothing where its volume is not known."""
+    return 0.0 if air.full_volume is None else oil_volume(air) * _swell(air)

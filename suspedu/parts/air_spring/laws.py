@@ -39,7 +39,7 @@ def air_pressure_absolute(stroke, travel, air: AirSpring, exponent=None, settled
     Source: moran-shapiro, section 2.2, polytropic process (printed, from memory)
     """
     n = air.exponent if exponent is None else exponent
-    at_rest = start_pressure(air) * _volume_ratio(settled, travel, air)
+    at_rest = start_pressure(travel, air) * _volume_ratio(settled, travel, air)
     return polytropic_pressure(at_rest, air_volume(settled, travel, air) / air_volume(stroke, travel, air), n)
 
 

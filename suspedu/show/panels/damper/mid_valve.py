@@ -29,13 +29,18 @@ def view_mid_valve(cartridge, float_gap, face_shims, compression_low, compressio
         band("mid part", MID_SPEEDS, base, whole, axes=0, role="third", tint=0.3),
         Curve("base", MID_SPEEDS, base, 0, "second", "base"),
         Curve("whole", MID_SPEEDS, whole, 0, "main", "whole"),
-        Curve("vacuum", np.array([0.0, 4.0]), np.zeros(2), 1, "limit"),
+        Curve("vacuum", MID_SPEEDS[[0, -1]], np.zeros(2), 1, "limit"),
         Curve("reservoir", MID_SPEEDS, from_si(test.reservoir, "bar"), 1, "limit", "at rest"),
-        Curve("held", MID_SPEEDS, np.where(test.held, bars, np.nan), 1, "main"),
+        Curve("held", MID_SPEEDS, np.where(_reached(test.held), bars, np.nan), 1, "main"),
         Curve("torn", MID_SPEEDS, np.where(test.void, bars, np.nan), 1, "second", "" if test.held.all() else "torn",
               margin=False),
     )
     return View(items, _numbers(test), _sentence(test))
+
+
+def _reached(held: np.ndarray) -> np.ndarray:
+    """Where the oil is whole, and the first place where it is not: there the other line begins."""
+    return held | np.append(True, held[:-1])
 
 
 def _numbers(test: MidValveTest) -> tuple:
@@ -44,7 +49,7 @@ def _numbers(test: MidValveTest) -> tuple:
         *((f"Force at {speed:g} m/s", newtons(test.whole.at(speed))) for speed in (CHOP, EDGE, LANDING)),
         ("Mid-valve's share at 1 m/s", f"{percent(test.share.at(1.0))} %"),
         ("Lowest margin to cavitation", with_unit(max(test.margin, 0.0), "bar", 2)),
-        ("The oil tears at", "not below 4 m/s" if tears is None else f"{tears:.1f} m/s"),
+        ("The oil tears at", f"not below {MID_SPEEDS[-1]:g} m/s" if tears is None else f"{tears:.1f} m/s"),
     )
 
 
@@ -62,6 +67,6 @@ def _sentence(test: MidValveTest) -> str:
 MID_VALVE = Declared(
     id="mid-valve", title="How much mid-valve?", view=view_mid_valve, gaps=("held", "torn"), inside=("whole",),
     controls=(CARTRIDGE, FLOAT, SHIMS, LOW, HIGH, CHARGE),
-    axes=(Axes("velocity of the leg [m/s]", "compression of one leg [N]", (0, 4), (0, 2400), "Who carries the force"),
-          Axes("velocity of the leg [m/s]", "absolute pressure [bar]", (0, 4), (-0.8, 16),
+    axes=(Axes("velocity of the leg [m/s]", "compression of one leg [N]", (0, 6), (0, 3400), "Who carries the force"),
+          Axes("velocity of the leg [m/s]", "absolute pressure [bar]", (0, 6), (-1, 30),
                "Above the piston")))  # fmt: skip

@@ -25,7 +25,14 @@ def view_shim_stress(face_shims, thickness, taper_step, clamp, gap, pressure) ->
         Curve("limit along", np.array([4.0, 10.5]), np.full(2, limit), 1, "limit", "limit"),
         Mark("peak", from_si(found.peak_radius, "mm"), heights.max(), peak, 1),
     )
-    return View(items, _numbers(found, peak), _sentence(found, peak, pressure))
+    return View(items, _numbers(found, peak), _sentence(found, peak, pressure), _axes(len(found.each)))
+
+
+def _axes(shims: int) -> tuple[Axes, Axes]:
+    """The axes for a stack of so many shims."""
+    return (Axes("shim, counted from the face", "highest stress, and fatigue limit [MPa]", (0.3, shims + 0.7),
+                 (0, 1300), "Each shim"),
+            Axes("from the middle of the bolt [mm]", "highest of any shim [MPa]", (4, 10.5), (0, 1300), "Where on it"))
 
 
 def _numbers(found: StackStress, peak) -> tuple:
@@ -50,7 +57,4 @@ def _sentence(found: StackStress, peak, pressure) -> str:
 
 SHIM_STRESS = Declared(
     id="shim-stress", title="Will it crack?", controls=STACK, view=view_shim_stress,
-    axes=(Axes("shim, counted from the face", "highest stress, and fatigue limit [MPa]", (0.3, PLACES + 0.7),
-               (0, 1300), "Each shim"),
-          Axes("from the middle of the bolt [mm]", "highest of any shim [MPa]", (4, 10.5), (0, 1300),
-               "Where on it")))  # fmt: skip
+    axes=_axes(PLACES))

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from suspedu.school.oils import COLD, HOT, ROOM, SLOW, damping_in_oil
 from suspedu.show.declared import Declared
 from suspedu.show.panels.oil.viscosity import INDEX, VISCOSITY, oil_of
@@ -10,8 +12,9 @@ from suspedu.show.view import Axes, Choice, Control, Curve, View
 
 LOOKS = {COLD: "second", ROOM: "main", HOT: "third"}
 NAMES = {kelvin: f"{number(kelvin, 'degC')} °C" for kelvin in LOOKS}
-HARDLY = 0.1  # share of the force: less at 1 m/s is hardly met on an edge (guess of the course)
-READ_AT = (0.05, 1.0)  # m/s: the body moving, and a square edge
+LITTLE = 0.1  # share of the force: less is met, but little (guess of the course)
+READ_AT = (0.05, 1.0)  # m/s: the body moving, and a bump
+EDGE = 3.0  # m/s that a square edge brings about, ridden in the computer
 
 
 def view_cold_and_hot(viscosity_40, index, direction, clicks) -> View:
@@ -26,17 +29,21 @@ def view_cold_and_hot(viscosity_40, index, direction, clicks) -> View:
     )  # fmt: skip
     numbers = tuple((f"{NAMES[at]} at {speed:g} m/s", f"{forces[at].at(speed):.1f} N")
                     for speed in READ_AT for at in LOOKS)  # fmt: skip
-    return View(items, numbers, _sentence(forces, direction))
+    left, right = COLD_AND_HOT.axes
+    return View(items, numbers, _sentence(forces, direction),
+                (replace(left, title=f"One leg, {direction}, slow part"), right))
 
 
 def _sentence(forces, direction) -> str:
-    slow, fast = ([forces[at].at(speed) / forces[ROOM].at(speed) - 1.0 for at in (COLD, HOT)] for speed in READ_AT)
+    slow, fast, edge = ([forces[at].at(speed) / forces[ROOM].at(speed) - 1.0 for at in (COLD, HOT)]
+                        for speed in (*READ_AT, EDGE))
     return (
         f"Where the leg moves at {READ_AT[0]:g} m/s, {direction} is {percent(slow[0], sign='+')} % against 20 °C on a "
         f"morning of 5 °C and {percent(slow[1], sign='+')} % at 70 °C; at {READ_AT[1]:g} m/s it is "
-        f"{percent(fast[0], 1, '+')} and {percent(fast[1], 1, '+')} %. "
+        f"{percent(fast[0], 1, '+')} and {percent(fast[1], 1, '+')} %, and at {EDGE:g} m/s "
+        f"{percent(edge[0], 1, '+')} and {percent(edge[1], 1, '+')} %. "
         "The rider meets oil temperature as dive, wallow and a front that comes up too slowly or too fast, and "
-        f"{'hardly' if max(map(abs, fast)) < HARDLY else 'less, but still,'} on square edges."
+        f"{'a little' if max(map(abs, edge)) < LITTLE else 'less, but still,'} on square edges."
     )
 
 

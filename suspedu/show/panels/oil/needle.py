@@ -63,8 +63,9 @@ def _sentence(at, flow, gain) -> str:
         return f"Closed, the needle passes nothing; the first click out lets {flow[1]:.1f} cm3/s through at 5 bar."
     return (
         f"{at} clicks out, the next click adds {percent(gain[at - 1])} % to the flow at 5 bar; the second click out "
-        f"added {percent(gain[0])} %, the last one adds {percent(gain[-1], 1)} %. The rider feels per cents, so near "
-        "closed a click is a big step and near the end it is next to nothing."
+        f"added {percent(gain[0])} %, the last one adds {percent(gain[-1], 1)} %. As shares of its own flow a "
+        "click near closed is a big step and one near the end a small one; what the rider feels of it depends on the "
+        "ways beside the needle too."
     )
 
 

@@ -119,14 +119,15 @@ def jobs_text(table: Sequence[AdjusterJob], most: int = 3) -> str:
     Parameters: table; most, how many effects of each.
 
     >>> found = AdjusterJob("rebound", (18, 6), (Effect("log", "deepest", 0.150, 0.140, 2.0),))
-    >>> print(jobs_text([found]).splitlines()[0])
-    Rebound, 18 to 6: log: deepest stroke 150 to 140 mm, 2.0 times what is noticed
+    >>> print("\n".join(jobs_text([found]).splitlines()[:2]))
+    Rebound, 18 to 6:
+      log: deepest stroke 150 to 140 mm, 2.0 times what is noticed
     """
     lines = []
     for job in table:
         best = {each.ground: each for each in reversed(job.effects)}  # the strongest of each ground
         told = sorted(best.values(), key=lambda each: -each.times)[:most]
-        head = f"{adjuster(job.adjuster).label}, {job.half[0]:g} to {job.half[1]:g}"
-        lines.append(f"{head}: " + "; ".join(each.text for each in told))
-        lines.append("  not noticed on: " + (", ".join(job.unnoticed) or "no ground"))
+        lines.append(f"{adjuster(job.adjuster).label}, {job.half[0]:g} to {job.half[1]:g}:")
+        lines += [f"  {each.text}" for each in told]
+        lines.append(f"  not noticed on: {', '.join(job.unnoticed)}" if job.unnoticed else "  noticed on every ground")
     return "\n".join(lines)

@@ -82,9 +82,16 @@ def _quicker(found: Advice) -> str:
 
 def _price(found: Advice) -> str:
     if not found.price:
-        return "It costs nothing elsewhere that is noticed."
+        return f"{_mirrored(found)} nothing elsewhere that is noticed."
     worst, much = found.price
     return f"The price: '{COMPLAINTS[worst].words}' gets worse by {much:.1f} times what is noticed."
+
+
+def _mirrored(found: Advice) -> str:
+    """How the price begins: a complaint of the same outcome, turned round, gets worse by what cures this one."""
+    reverse = [COMPLAINTS[name].words for name, times in found.elsewhere.items()
+               if COMPLAINTS[name].outcome == found.wrong.outcome and times <= -1.0]
+    return f"Apart from its own reverse, '{reverse[0]}', it costs" if reverse else "It costs"
 
 
 def _rows(ylabel: str, title: str, rows: tuple[str, ...]) -> Axes:

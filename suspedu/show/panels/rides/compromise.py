@@ -7,7 +7,7 @@ import numpy as np
 from suspedu.machine.adjusters import ADJUSTERS
 from suspedu.school.trade_off import BUDGET, TURNED, calmest, unbeaten
 from suspedu.show.declared import Declared
-from suspedu.show.view import Axes, Control, Curve, Mark, View, bar
+from suspedu.show.view import Axes, Control, Curve, Mark, View, bar, box
 
 SHAKE = (6.0, 9.0)  # m/s2 that the picture shows
 
@@ -21,6 +21,8 @@ def view_compromise(most_kick) -> View:
         Curve("limit", np.array(SHAKE), np.full(2, most_kick), 0, "limit"),
         Mark("chosen", found["comfort"], found["kick"], "yours", 0, "second"),
         *(bar(name, place, setting[name], axes=1) for place, name in enumerate(TURNED)),
+        *(box(f"{name} clicks", place - 0.3, setting[name], 0.6, 2.0, axes=1, tint=None, edge=0.0, role="ink",
+              label=f"{setting[name]:.0f}") for place, name in enumerate(TURNED)),
     )
     return View(items, _numbers(setting, found), _sentence(most_kick, setting, found))
 
@@ -43,5 +45,5 @@ COMPROMISE = Declared(
                       "in the tall whoops"),),
     axes=(Axes("shake of the bars on rough ground [m/s2]", "throw of the bars in tall whoops [m/s]", SHAKE, (1.7, 2.4),
                "Settings that no other beats"),
-          Axes("yours", "clicks out", (-0.6, 2.6), (0, 25), "Its clickers",
+          Axes("yours", "clicks out", (-0.6, 2.6), (0, 27), "Clickers at the red dot",
                xticks=((0, "rebound"), (1, "low-speed"), (2, "high-speed")))))  # fmt: skip

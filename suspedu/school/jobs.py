@@ -119,9 +119,8 @@ def jobs_text(table: Sequence[AdjusterJob], most: int = 3) -> str:
     Parameters: table; most, how many effects of each.
 
     >>> found = AdjusterJob("rebound", (18, 6), (Effect("log", "deepest", 0.150, 0.140, 2.0),))
-    >>> print("\n".join(jobs_text([found]).splitlines()[:2]))
-    Rebound, 18 to 6:
-      log: deepest stroke 150 to 140 mm, 2.0 times what is noticed
+    >>> print(jobs_text([found]).splitlines()[1].strip())
+    log: deepest stroke 150 to 140 mm, 2.0 times what is noticed
     """
     lines = []
     for job in table:

@@ -7,7 +7,7 @@ in workshop units and returns a `View`; `draw` turns that into a picture.
 from __future__ import annotations
 
 import itertools
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, replace
 
 import numpy as np
 
@@ -173,6 +173,15 @@ def box(name, left, bottom, width, height, **style) -> Shape:
 def bar(name, position, height, width=0.6, **style) -> Shape:
     """A standing bar from zero, centred on its position."""
     return box(name, position - width / 2, 0.0, width, height, **({"tint": 0.7} | style))
+
+
+def roofed(axes: Axes, highest: float, *roofs: float) -> Axes:
+    """The axes up to the first of some roofs, from the lowest on, that leaves room over the highest; else to the last.
+
+    >>> roofed(Axes("", "", (0, 1), (0, 400)), 76.0, 100, 400).ylim
+    (0, 100)
+    """
+    return replace(axes, ylim=(axes.ylim[0], next((roof for roof in roofs if highest < 0.95 * roof), roofs[-1])))
 
 
 def start_values(controls, start=None) -> dict:

@@ -20,7 +20,7 @@ def view_shim_stress(face_shims, thickness, taper_step, clamp, gap, pressure) ->
     heights = np.pad(from_si(found.each, "MPa"), (0, PLACES - len(found.each)))
     items = (
         *(bar(f"shim {place + 1}", place + 1, height) for place, height in enumerate(heights)),
-        Curve("limit", np.array([0.3, PLACES + 0.7]), np.full(2, limit), 0, "limit", "limit"),
+        Curve("limit", np.array([0.3, len(found.each) + 0.7]), np.full(2, limit), 0, "limit", "limit"),
         Curve("along", from_si(found.along.x, "mm"), from_si(found.along.y, "MPa"), 1, "main"),
         Curve("limit along", np.array([4.0, 10.5]), np.full(2, limit), 1, "limit", "limit"),
         Mark("peak", from_si(found.peak_radius, "mm"), heights.max(), peak, 1),

@@ -7,7 +7,7 @@ import numpy as np
 from suspedu.school.stacks import delivered, rebound_tables
 from suspedu.show.declared import Declared
 from suspedu.show.panels.words import newtons, percent
-from suspedu.show.view import Axes, Control, Curve, Mark, View
+from suspedu.show.view import Axes, Control, Curve, Mark, View, roofed
 
 READ_AT = (0.05, 0.25, 1.0)  # m/s
 BUILT = delivered()
@@ -31,7 +31,9 @@ def view_stack_force(count, thickness, clamp, clicks) -> View:
         *((f"At {speed:g} m/s", newtons(force)) for speed, force in forces.items()),
         *((f"Change at {speed:g} m/s", f"{percent(share)} %".replace("-0 ", "0 ")) for speed, share in changes.items()),
     )
-    return View(items, numbers, _sentence(changes))
+    left, right = STACK_FORCE.axes
+    return View(items, numbers, _sentence(changes),
+                (roofed(left, max(before.y.max(), after.y.max()), 1000, 2000, 3000), right))
 
 
 def _sentence(changes) -> str:

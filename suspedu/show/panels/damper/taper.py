@@ -7,7 +7,7 @@ from dataclasses import replace
 from suspedu.school.stacks import TAPERED, built_stack, lift_falls
 from suspedu.show.declared import Declared
 from suspedu.show.panels.damper.shim_stack import CLAMP, STEP, THICKNESS
-from suspedu.show.view import Axes, Control, Mark, View, bar
+from suspedu.show.view import Axes, Control, Mark, View, bar, roofed
 from suspedu.units import from_si
 
 FACES = 2  # face shims in the taper panel
@@ -25,7 +25,8 @@ def view_taper(extra, thickness, taper_step, clamp) -> View:
     )
     named = ((f"Shim {place} ({size:g} mm)", f"{fall:.1f} %")
              for place, (size, fall) in enumerate(zip(sizes, falls, strict=True), start=1))  # fmt: skip
-    return View(items, tuple(named), _sentence(extra, thickness, sizes, falls))
+    axes = roofed(TAPER.axes[0], max(falls), 20, 40, 80)
+    return View(items, tuple(named), _sentence(extra, thickness, sizes, falls), (axes,))
 
 
 def _sentence(extra, thickness, sizes, falls) -> str:

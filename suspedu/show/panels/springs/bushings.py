@@ -7,7 +7,7 @@ import numpy as np
 from suspedu.school.rubbing import Rubbing, bushed, rubbing
 from suspedu.show.declared import Declared
 from suspedu.show.panels.words import newtons, number
-from suspedu.show.view import Axes, Control, Curve, Mark, View, band
+from suspedu.show.view import Axes, Control, Curve, Mark, View, band, roofed
 from suspedu.units import from_si, to_si
 
 PARTS = {"seals": "third", "air": "fourth", "bushings": "second"}
@@ -31,7 +31,9 @@ def view_bushings(slowing, stroke, overlap, friction) -> View:
         *(Mark(f"{name} now", slowing, table.at(slowing), "", 1, role)
           for name, table, role in (("upper", found.upper, "main"), ("lower", found.lower, "second"))),
     )  # fmt: skip
-    return View(items, _numbers(found, place, slowing), _sentence(found, place, stroke, slowing))
+    left, right = BUSHINGS.axes
+    return View(items, _numbers(found, place, slowing), _sentence(found, place, stroke, slowing),
+                (roofed(left, edges[-1].max(), 100, 200, 400, 1200), right))
 
 
 def _numbers(found: Rubbing, place, slowing) -> tuple:

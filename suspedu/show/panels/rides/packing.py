@@ -24,7 +24,7 @@ FIRST = "tall"
 
 def _axes(row: str) -> tuple[Axes, ...]:
     return (Axes("distance [m]", "stroke [mm]", (0, whoop_row(row).length), (0, 300), "Stroke of the fork"),
-            Axes("rebound [clicks out]", "mean stroke [mm]", (0, 24), (40, 120), "Slow or fast?"))
+            Axes("rebound [clicks out]", "mean stroke [mm]", (-0.5, 24.5), (40, 120), "Slow or fast?"))
 
 
 def view_packing(row, rebound, coil_rate) -> View:

@@ -10,11 +10,11 @@ from suspedu.show.view import Axes, Control, Curve, Mark, View
 from suspedu.units import from_si, to_si
 
 RATE = Control("rate", "Rate at the wheel", "N/mm", 6, 20, 0.2, 12.4, "more = stiffer springs")
-DAMPING = Control("damping", "Damping at the wheel", "N*s/m", 200, 4000, 20, 1480, "more = slower, both ways")
+DAMPING = Control("damping", "Damping at the wheel", "N*s/m", 200, 4000, 20, 1200, "more = slower, both ways")
 WHEEL = Control("unsprung_mass", "Unsprung mass", "kg", 10, 20, 0.5, 15, "wheel, axle, brake, sliding tubes")
 BODY = Control("sprung_mass", "Sprung mass on the front", "kg", 60, 95, 1, 75, "machine and rider")
 TENS = ((0.5, "0.5"), (1, "1"), (2, "2"), (5, "5"), (10, "10"), (20, "20"), (50, "50"))
-MANNERS = {"swings": "swings on after a bump", "returns": "comes back once and stays", "creeps": "creeps back"}
+MANNERS = {"swings": "swings on after a bump", "returns": "comes back once and is still", "creeps": "creeps back"}
 
 
 def view_quarter_vehicle(sprung_mass, unsprung_mass, rate, damping) -> View:

@@ -62,8 +62,8 @@ def _numbers(felt) -> tuple:
 def _sentence(ground, speed, done: Ride, felt, machine: Machine) -> str:
     low, landing = felt["ride_height"] - done.static_stroke, landing_told(ground, speed)
     begins = f"{headed(ground)} at {number(speed, 'km/h')} km/h{f' {landing}' if landing else ''}: "
-    told = (f"{begins}the fork works {number(abs(low), 'mm')} mm {'deeper' if low > 0 else 'higher'} than at rest, "
-            f"uses {number(felt['deepest'], 'mm')} mm and {ending(done)}. The bars shake with "
+    told = (f"{begins}on average the fork stands {number(abs(low), 'mm')} mm {'deeper' if low > 0 else 'higher'} "
+            f"than at rest; it uses {number(felt['deepest'], 'mm')} mm and {ending(done)}. The bars shake with "
             f"{felt['comfort']:.1f} m/s2, the rider with {felt['body_comfort']:.1f}, and the tyre is off the ground "
             f"{percent(felt['airborne'])} % of the time.")
     extra = ("The tyre is pressed down to its rim." if meets_rim(done) else "",

@@ -24,7 +24,7 @@ def _key(axes: int, side: str, role: str, left: float) -> tuple:
     """A patch of colour above the bars, and what it stands for."""
     blank = {"tint": None, "edge": 0.0, "role": "ink"}
     return (box(f"patch {side} {axes}", left, 106, 0.14, 7, axes=axes, tint=0.7, role=role),
-            box(f"name {side} {axes}", left + 0.2, 103, 1.1, 13, axes=axes, label=side, **blank))
+            box(f"name {side} {axes}", left + 0.2, 103, 0.1 * len(side), 13, axes=axes, label=side, **blank))
 
 
 KEY = tuple(item for axes in (0, 1) for i, (side, (role, _)) in enumerate(SIDES.items())

@@ -76,8 +76,8 @@ def _sentence(machine: Machine, free, rider) -> str:
     return (
         f"A rider of {machine.rider.mass:.0f} kg on {from_si(spring.rate, 'N/mm'):g} N/mm with "
         f"{from_si(spring.preload, 'mm'):g} mm of preload has a rider sag of {millimetres(rider)} "
-        f"and free sag {millimetres(free)}, where the school aims at {millimetres(aims.rider)} and "
-        f"{millimetres(aims.free)}, give or take {millimetres(aims.slack, 1)}. "
+        f"and free sag {millimetres(free)}, where the school aims at {millimetres(aims.rider, 1)} and "
+        f"{millimetres(aims.free, 1)}, give or take {millimetres(aims.slack, 1)}. "
         + VERDICTS[spring_verdict(machine, free, rider)]
         + f" Springs sold for this rider end at {number(sold.softest, 'N/mm', 1)} N/mm, where a softer one fails on "
         f"{sold.softer_fails}, and at {number(sold.stiffest, 'N/mm', 1)}, where a stiffer one fails on "

@@ -201,6 +201,15 @@ def test_more_mid_valve_lowers_the_pressure_above_the_piston_until_it_tears():
     assert number(fine, "Force at 3 m/s") == pytest.approx(float(leg.damping_force), abs=2.0)  # between points
 
 
+def test_the_line_of_torn_oil_begins_where_the_panel_says_and_where_the_whole_one_ends():
+    view = panels.mid_valve.shown(face_shims=16, float_gap=0.05, charge=0.6)
+    whole, torn = (item(view, name) for name in ("held", "torn"))
+    begins = torn.x[np.isfinite(torn.y)][0]
+    assert whole.x[np.isfinite(whole.y)][-1] == begins
+    assert number(view, "The oil tears at") == pytest.approx(begins, abs=0.051)  # shown to 0.1 m/s
+    assert leg_force(0.15, begins, set_damper(), FITTED.oil).margin > 0  # the cartridge as built holds there
+
+
 # rebound
 
 

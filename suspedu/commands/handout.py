@@ -19,12 +19,21 @@ def add_arguments(parser: ArgumentParser) -> None:
     add_course_arguments(parser)
 
 
+def counted(number: int, thing: str) -> str:
+    """A number of things in words.
+
+    >>> counted(1, "exercise"), counted(2, "exercise")
+    ('1 exercise', '2 exercises')
+    """
+    return f"{number} {thing}" if number == 1 else f"{number} {thing}s"
+
+
 def run(args: Namespace) -> int:
     """Hand out and say what was written."""
     students = read_class(args.class_list)
     found = materials(args.exercise, args.solutions, args.exercises)
     desk = Desk(args.desk)
     count = hand_out(desk, students, found)
-    print(f"{len(students)} students, {len(found)} exercises in '{desk.handed_out}': "
+    print(f"{counted(len(students), 'student')}, {counted(len(found), 'exercise')} in '{desk.handed_out}': "
           f"{count['new']} written, {count['renewed']} renewed, {count['same']} unchanged")
     return 0

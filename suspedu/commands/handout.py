@@ -19,10 +19,10 @@ def add_arguments(parser: ArgumentParser) -> None:
     add_course_arguments(parser)
 
 
-def counted(number: int, thing: str) -> str:
+def how_many(number: int, thing: str) -> str:
     """A number of things in words.
 
-    >>> counted(1, "exercise"), counted(2, "exercise")
+    >>> how_many(1, "exercise"), how_many(2, "exercise")
     ('1 exercise', '2 exercises')
     """
     return f"{number} {thing}" if number == 1 else f"{number} {thing}s"
@@ -34,6 +34,6 @@ def run(args: Namespace) -> int:
     found = materials(args.exercise, args.solutions, args.exercises)
     desk = Desk(args.desk)
     count = hand_out(desk, students, found)
-    print(f"{counted(len(students), 'student')}, {counted(len(found), 'exercise')} in '{desk.handed_out}': "
+    print(f"{how_many(len(students), 'student')}, {how_many(len(found), 'exercise')} in '{desk.handed_out}': "
           f"{count['new']} written, {count['renewed']} renewed, {count['same']} unchanged")
     return 0

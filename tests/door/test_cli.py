@@ -60,7 +60,7 @@ def test_from_a_class_list_to_a_class_book_without_marks(tmp_path):
     """The instructor's commands in their order; the marking itself is tested with the desk."""
     assert suspedu("democlass", "list", "demo", "--students", "3", cwd=tmp_path).returncode == 0
     done = suspedu("handout", "demo/class.csv", "01", "--desk", "demo/desk", cwd=tmp_path)
-    assert "3 students, 1 exercises" in done.stdout and "3 written" in done.stdout, done.stderr
+    assert "3 students, 1 exercise in" in done.stdout and "3 written" in done.stdout, done.stderr
     done = suspedu("democlass", "returns", "demo", cwd=tmp_path)
     assert done.stdout.startswith("3 returns written") and len([*tmp_path.glob("demo/returns/*/*.ipynb")]) == 3
     done = suspedu("classbook", "--desk", "demo/desk", cwd=tmp_path)

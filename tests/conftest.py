@@ -1,4 +1,4 @@
-"""How the whole suite runs: two workers more than cores, the slowest files first, so that none is left at the end."""
+"""How the whole suite runs: one worker more than cores, the slowest files first, so that none is left at the end."""
 
 import os
 
@@ -8,9 +8,9 @@ SLOWEST_FIRST = ("tests/coursework/returns", "tests/notebooks/test_exercise_runs
 
 
 def pytest_xdist_auto_num_workers(config):
-    """Two more than the cores at hand: whoever waits for a kernel or a limit leaves its core to another."""
+    """One more than the cores at hand: whoever waits for a kernel or a limit leaves its core to another."""
     cores = len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1
-    return cores + 2
+    return cores + 1
 
 
 def pytest_collection_modifyitems(items):

@@ -68,3 +68,12 @@ def test_a_zip_in_a_zip_is_opened_once_for_all_its_members(tmp_path, monkeypatch
     found = list(archive.members(tmp_path / "r.zip"))
     assert len(found) == 50 and all(member.read() == b"{}" for member in found)
     assert opened.count("BytesIO") == 1
+
+
+def test_a_link_that_leads_round_to_itself_stops_nobody(tmp_path):
+    for number in ("1001", "1002"):
+        (tmp_path / number).mkdir()
+    (tmp_path / "1001" / "90_demo.ipynb").symlink_to("90_demo.ipynb")
+    (tmp_path / "1002" / "90_demo.ipynb").write_text("{}")
+    taken, _ = returns.collect(tmp_path, ["1001", "1002"], ["90_demo"])
+    assert [(r.student, "link" in r.fault) for r in taken] == [("1001", True), ("1002", False)]

@@ -66,15 +66,23 @@ def _walked(place: Path, inside: tuple[str, ...]) -> Iterator[Found | str]:
         return
     folders = [entry.name for entry in entries if entry.is_dir(follow_symlinks=False) and entry.name not in SKIPPED]
     for entry in entries:
-        if entry.is_symlink() and entry.is_dir():
+        if entry.is_symlink() and _is_folder(entry):
             yield f"'{printable('/'.join((*inside, entry.name)))}' is a link to a folder; hand in the files themselves"
-        elif not entry.is_dir():
+        elif not _is_folder(entry):
             yield from _one(place / entry.name, inside)
     if len(inside) >= DEEPEST and folders:
         yield f"folders in '{printable('/'.join(inside))}' lie more than {DEEPEST} deep and were not looked into"
         return
     for name in folders:
         yield from _walked(place / name, (*inside, name))
+
+
+def _is_folder(entry: os.DirEntry) -> bool:
+    """Whether an entry is a folder or leads to one; a link that leads round to itself is none."""
+    try:
+        return entry.is_dir()
+    except OSError:
+        return False
 
 
 def _why(fault: Exception) -> str:
@@ -84,13 +92,13 @@ def _why(fault: Exception) -> str:
 def _one(path: Path, inside: tuple[str, ...]) -> Iterator[Found | str]:
     parts = (*inside, path.name)
     try:
-        when = path.lstat().st_mtime
+        facts = path.lstat()
     except OSError:
         yield f"'{printable('/'.join(parts))}' vanished while it was looked at"
         return
     if NOTEBOOK.search(path.name):
-        yield Found(parts, when, lambda: reader.read_bytes(path))
-    elif path.suffix.lower() == ".zip" and not stat.S_ISREG(path.lstat().st_mode):
+        yield Found(parts, facts.st_mtime, lambda: reader.read_bytes(path))
+    elif path.suffix.lower() == ".zip" and not stat.S_ISREG(facts.st_mode):
         yield f"'{printable('/'.join(parts))}' is a link, a pipe or a device, not a ZIP, and was not opened"
     elif path.suffix.lower() == ".zip":
         for member in archive.members(path):

@@ -129,8 +129,8 @@ def first_choice(machine: str, name: str, ground: str | None = None) -> Advice:
     """
     table, wrong = chart(machine), complaint(name)
     times = felt(table, wrong, ground)
-    first = max(times, key=lambda each: abs(times[each]))
-    quickest = max(times, key=lambda each: abs(times[each]) / minutes(each))
+    first = max(times, key=lambda each: round(abs(times[each]), 6))  # alike to rounding: the first of them, as above
+    quickest = max(times, key=lambda each: round(abs(times[each]) / minutes(each), 6))
     way = 1.0 if times[first] > 0 else -1.0
     elsewhere = {each: way * felt(table, other)[first] for each, other in COMPLAINTS.items()}
     return Advice(wrong, ground or wrong.ground, gains(table, wrong, ground), times, first, way, quickest, elsewhere)

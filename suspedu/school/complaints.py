@@ -68,7 +68,7 @@ def complaints_of(machine: Machine) -> dict[str, float]:
     now, usual = loop_outcomes(machine), _usual()
     worse = {name: -float(wrong.gain(now[name] - usual[name])) / noticed(wrong.outcome, usual[name])
              for name, wrong in COMPLAINTS.items()}
-    return {name: size for name, size in sorted(worse.items(), key=lambda item: -item[1]) if size >= 1.0}
+    return {name: size for name, size in sorted(worse.items(), key=lambda item: -round(item[1], 6)) if size >= 1.0}
 
 
 def complaint(name: str) -> Complaint:

@@ -21,7 +21,8 @@ from suspedu.units import from_si
 HALVES = {"preload": (5.0, 11.5), "coil_rate": (3.8, 4.2), "oil_height": (125.0, 95.0), "compression_low": (18, 6),
           "compression_high": (15, 5), "rebound": (18, 6), "tyre_pressure": (0.8, 1.2)}  # fmt: skip
 SEEN = (*SHARE, *STEP)
-CAUSED = {"settling", "drift"}  # outcomes that hang on a few millimetres about rest: told, but no adjuster's job
+# No adjuster's job: what hangs on a few millimetres about rest, and travel left, the deepest stroke's other name.
+PASSED_OVER = {"settling", "drift", "margin"}
 
 
 @dataclass(frozen=True)
@@ -103,9 +104,13 @@ def half_rides(machine: str, adjusters: tuple[str, ...]) -> dict[str, list[dict]
 
 def _job(name, number, rides) -> AdjusterJob:
     found = [_effect(ground, outcome, told[0], told[1 + 2 * number], told[2 + 2 * number])
-             for ground, told in rides.items() for outcome in SEEN if outcome not in CAUSED]
+             for ground, told in rides.items() for outcome in SEEN if outcome not in PASSED_OVER]
     known = [each for each in found if np.isfinite(each.times)]
-    return AdjusterJob(name, HALVES[name], tuple(sorted(known, key=lambda each: -each.times)))
+    return AdjusterJob(name, HALVES[name], tuple(sorted(known, key=_strongest_first)))
+
+
+def _strongest_first(effect: Effect) -> float:
+    return -round(effect.times, 6)  # alike to rounding: the first of them, on every processor
 
 
 def _effect(ground, outcome, usual, low, high) -> Effect:
@@ -125,7 +130,7 @@ def jobs_text(table: Sequence[AdjusterJob], most: int = 3) -> str:
     lines = []
     for job in table:
         best = {each.ground: each for each in reversed(job.effects)}  # the strongest of each ground
-        told = sorted(best.values(), key=lambda each: -each.times)[:most]
+        told = sorted(best.values(), key=_strongest_first)[:most]
         lines.append(f"{adjuster(job.adjuster).label}, {job.half[0]:g} to {job.half[1]:g}:")
         lines += [f"  {each.text}" for each in told]
         lines.append(f"  not noticed on: {', '.join(job.unnoticed)}" if job.unnoticed else "  noticed on every ground")

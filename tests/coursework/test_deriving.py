@@ -93,7 +93,8 @@ def test_recording_is_stable_and_its_own_check(course):
     assert record.differences([path]) == []
     stale = course / "90_stale.ipynb"
     stale.write_bytes(path.read_bytes().replace(b"12.6 N/mm", b"12.7 N/mm"))
-    assert record.differences([stale]) == ["90_stale.ipynb, cell 'q1-verdict': it prints something else"]
+    assert record.differences([stale]) == ["90_stale.ipynb, cell 'q1-verdict': it prints something else: "
+                                            "'12.6 N/mm' in place of '12.7 N/mm'"]
 
 
 RECORDED = """

@@ -1,10 +1,13 @@
 """A job for every adjuster: made by rides, printed, and its strongest effect above what is noticed."""
 
+import sys
+
+import numpy as np
 import pytest
 
 from suspedu.machine.riding import ride
 from suspedu.ride.outcomes import outcomes
-from suspedu.school.jobs import HALVES, at_half, jobs, jobs_text
+from suspedu.school.jobs import HALVES, at_half, half_rides, jobs, jobs_text
 from suspedu.school.loop import LOOP, loop_ground
 from suspedu.school.machines import school_machine
 from suspedu.school.noticed import noticed
@@ -55,3 +58,15 @@ def test_notice_is_a_share_or_a_step():
     assert noticed("bumper_speed", 0.0) == noticed("bumper_speed", 0.3) == 0.05  # a tenth of the floor
     with pytest.raises(InputError, match="not noticed as such"):
         noticed("heating", 3.0)
+
+
+def test_another_processors_last_bits_change_no_line(table, monkeypatch):
+    """Sums come out a few 1e-16 apart from processor to processor; two names for one effect then swap places."""
+    rng, rides = np.random.default_rng(7), half_rides("enduro", tuple(HALVES))
+    for _ in range(20):
+        noisy = {ground: [{name: value * (1 + rng.normal(0.0, 1e-13)) for name, value in one.items()} for one in told]
+                 for ground, told in rides.items()}
+        monkeypatch.setattr(sys.modules["suspedu.school.jobs"], "half_rides", lambda *asked, noisy=noisy: noisy)
+        jobs.cache_clear()
+        assert jobs_text(jobs()) == jobs_text(table)
+    jobs.cache_clear()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import zip_longest
 from pathlib import Path
 
 from suspedu.coursework.exercise import hygiene
@@ -56,11 +57,21 @@ def recorded(book: dict, outcomes: dict[str, CellOutcome], name: str) -> dict:
 def differences(paths: Sequence[Path | str]) -> list[str]:
     """Cells whose text output no longer is what the notebook has recorded, as nbval finds; empty where all agree."""
     books = {str(path): notebook(Path(path)) for path in paths}
-    found = run_batch([job(name, book, compare=True) for name, book in books.items()], trusted_launcher(), ROOMY)
+    found = run_batch([job(name, book, compare=True) for name, book in books.items()], trusted_launcher(), ROOMY,
+                      record=True)
     faults = []
     for name, book in books.items():
-        for step in job(name, book).steps:
+        for step in job(name, book, compare=True).steps:
             outcome = found[name].get(step.key)
             if outcome is None or not outcome.passed:
-                faults.append(f"{Path(name).name}, cell '{step.key}': {words(outcome)}")
+                faults.append(f"{Path(name).name}, cell '{step.key}': {words(outcome)}{_first_difference(step, outcome)}")
     return faults
+
+
+def _first_difference(step: Step, outcome: CellOutcome | None) -> str:
+    """The first line of a cell's print that is another than recorded, with what stands there now."""
+    if outcome is None or outcome.fault != "differs":
+        return ""
+    was = "".join("".join(out["text"]) for out in step.expected or [] if out.get("name") == "stdout").splitlines()
+    pairs = zip_longest(was, outcome.printed.splitlines(), fillvalue="")
+    return next((f": {now!r} in place of {before!r}" for before, now in pairs if before != now), " that is no print")

@@ -64,7 +64,8 @@ def differences(paths: Sequence[Path | str]) -> list[str]:
         for step in job(name, book, compare=True).steps:
             outcome = found[name].get(step.key)
             if outcome is None or not outcome.passed:
-                faults.append(f"{Path(name).name}, cell '{step.key}': {words(outcome)}{_first_difference(step, outcome)}")
+                said = words(outcome) + _first_difference(step, outcome)
+                faults.append(f"{Path(name).name}, cell '{step.key}': {said}")
     return faults
 
 

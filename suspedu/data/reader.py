@@ -54,22 +54,50 @@ def read_part(path, part: type):
     Raises: InputError, one sentence with the file's name and the path of the key.
     """
     try:
-        return part_from_table(_table(Path(path)), part)
+        return part_from_text(file_text(Path(path)), part)
     except InputError as fault:
         raise InputError(f"{Path(path).name}: {fault}") from None
 
 
-def _table(path: Path) -> dict:
+def part_from_text(text: str, part: type):
+    """Part of the given dataclass, from the text of a TOML file.
+
+    Raises: InputError, one sentence with the path of the key.
+
+    >>> from suspedu.parts.stops import TopOutSpring
+    >>> part_from_text('rate = "40 N/mm"\\nlength = "5 mm"', TopOutSpring).length
+    0.005
+    """
+    return part_from_table(table_from_text(text), part)
+
+
+def file_text(path: Path) -> str:
+    """Text of a TOML file.
+
+    Raises: InputError, one sentence, for a file that cannot be read or is not text.
+    """
     try:
-        return tomllib.loads(path.read_text(encoding="utf-8"))
-    except tomllib.TOMLDecodeError as fault:
-        raise InputError(f"the file is broken or cut off and is not valid TOML: {fault}") from None
-    except RecursionError:
-        raise InputError("the file nests tables or lists far deeper than any machine") from None
+        return path.read_text(encoding="utf-8")
     except UnicodeDecodeError:
         raise InputError("the file is not text in UTF-8; is it really a TOML file?") from None
     except OSError as fault:
         raise InputError(f"the file cannot be read ({fault.strerror or fault})") from None
+
+
+def table_from_text(text: str) -> dict:
+    """Table that the text of a TOML file holds.
+
+    Raises: InputError, one sentence, for text that is not TOML.
+
+    >>> table_from_text('rate = "40 N/mm"')
+    {'rate': '40 N/mm'}
+    """
+    try:
+        return tomllib.loads(text)
+    except tomllib.TOMLDecodeError as fault:
+        raise InputError(f"the file is broken or cut off and is not valid TOML: {fault}") from None
+    except RecursionError:
+        raise InputError("the file nests tables or lists far deeper than any machine") from None
 
 
 def part_from_table(table: dict, part: type, path: str = ""):

@@ -81,8 +81,8 @@ def spring_verdict(machine: Machine, free: float, rider: float) -> str:
 
 
 def _named(machine: Machine) -> str:
-    """Which machine of the school this one is, by its name."""
-    return next(name for name in MACHINES if school_machine(name).name == machine.name)
+    """Which machine of the school this one is, by its name; the first, where it is one's own."""
+    return next((name for name in MACHINES if school_machine(name).name == machine.name), MACHINES[0])
 
 
 @remembered

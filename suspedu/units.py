@@ -20,6 +20,18 @@ STANDARD_ATMOSPHERE = 101_325.0  # Pa
 STANDARD_GRAVITY = 9.806_65  # m/s2
 Part = typing.TypeVar("Part")
 Value = typing.TypeVar("Value")
+# One of each of the course's own units in SI, by kind. Any other is looked up in a library that takes long to load; a
+# test compares the two, bit for bit.
+KINDS = {"number": {"": 1.0, "percent": 0.01, "deg": np.pi / 180, "degree": np.pi / 180}, "temperature": {"degC": 1.0},
+         "length": {"mm": 1e-3, "m": 1.0, "N/mm/bar": 0.01}, "area": {"mm**2": 1e-6, "N/bar": 1e-5},
+         "volume": {"cm^3": 0.01**3, "cm**3": 0.01**3},
+         "time": {"s": 1.0}, "frequency": {"Hz": 1.0}, "velocity": {"mm/s": 1e-3, "m/s": 1.0, "km/h": 1 / 3.6},
+         "acceleration": {"m/s^2": 1.0}, "flow": {"cm**3/s": 0.01**3}, "kinematic viscosity": {"mm**2/s": 1e-6},
+         "mass": {"kg": 1.0}, "density": {"kg/m**3": 1.0}, "force": {"N": 1.0}, "rate": {"N/mm": 1e3},
+         "pressure": {"bar": 1e5, "MPa": 1e6, "GPa": 1e9, "N/mm**2": 1e6}, "damping": {"N*s/m": 1.0},
+         "expansion": {"1/K": 1.0}, "inverse velocity": {"s/m": 1.0}}
+KIND_OF = {unit: kind for kind, units in KINDS.items() for unit in units}
+ZEROS = {"degC": 273.15}  # K
 
 
 class InputError(ValueError):
@@ -28,7 +40,7 @@ class InputError(ValueError):
 
 @cache
 def _registry() -> typing.Any:
-    import pint  # heavy, and only needed where text or new units come in
+    import pint  # heavy, and only needed for units that are not the course's own
 
     return pint.UnitRegistry(autoconvert_offset_to_baseunit=True)
 
@@ -36,6 +48,8 @@ def _registry() -> typing.Any:
 @cache
 def _scale(unit: str) -> tuple[float, float]:
     """Factor and offset with si = factor * value + offset, asked once per unit."""
+    if unit in KIND_OF:
+        return KINDS[KIND_OF[unit]][unit], ZEROS.get(unit, 0.0)
     quantity = _registry().Quantity
     zero = quantity(0.0, unit).to_base_units().magnitude
     return quantity(1.0, unit).to_base_units().magnitude - zero, zero
@@ -92,15 +106,18 @@ def parse(text: object, unit: str, name: str) -> float:
         raise InputError(f"{name} is {text!r}: expected a number and a unit, as in '12 {unit}'") from None
     if not written:
         raise InputError(f"{name} is {text!r}: the unit is missing, as in '{number} {unit}'")
-    if _kind(written.strip()) != _kind(unit):
+    if not _alike(written.strip(), unit):
         raise InputError(f"{name} is {text!r}: '{written.strip()}' is not a unit of this quantity; give it in {unit}")
     return to_si(value, written.strip())
 
 
 @cache
-def _kind(unit: str) -> typing.Any:
-    _known(unit)
-    return _registry().Unit(unit).dimensionality
+def _alike(one: str, other: str) -> bool:
+    """Whether two units are of one kind."""
+    if {one, other} <= KIND_OF.keys():
+        return KIND_OF[one] == KIND_OF[other]
+    _known(one), _known(other)
+    return _registry().Unit(one).dimensionality == _registry().Unit(other).dimensionality
 
 
 def shown(value: float, unit: str, digits: int = 4) -> str:

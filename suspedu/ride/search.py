@@ -11,8 +11,6 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from scipy.optimize import NonlinearConstraint, differential_evolution
-from scipy.stats import qmc
 
 from suspedu.units import InputError, nearest
 
@@ -131,6 +129,8 @@ def best_setting(measure: Measure, ranges: Sequence[Range], aim: Aim, limits: Se
 
     Source: storn-price, differential evolution (printed, from memory); scipy
     """
+    from scipy.optimize import NonlinearConstraint, differential_evolution
+
     people = 8 * len(ranges)
     tried = Tried(measure, ranges, progress, people * (rounds + 1))
     for middle in tried.outcomes([[r.last // 2 for r in ranges]]):  # a slip in a name shows here, not inside
@@ -175,6 +175,8 @@ def trade_off(measure: Measure, ranges: Sequence[Range], aims: tuple[Aim, Aim], 
     Returns: list of (setting, outcomes).
     Raises: InputError where no setting keeps the limits.
     """
+    from scipy.stats import qmc  # slow to load
+
     tried = Tried(measure, ranges, progress, budget)
     with_power = 2 ** int(np.log2(max(2, budget // 2)))  # Sobol points come in powers of two
     last = np.array([r.last for r in ranges])

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import numpy as np
-from scipy import signal
 
 from suspedu.numerics import remembered
 from suspedu.units import InputError
@@ -49,6 +48,8 @@ def weighting_gain(frequency):
 
     Source: iso-2631-1, table 3 (printed: times 1000)
     """
+    from scipy import signal  # loads statistics and more, a quarter of a second
+
     f = np.asarray(frequency, dtype=float)
     return np.abs(signal.freqs_zpk(*weighting_filter(), worN=2 * np.pi * f.ravel())[1]).reshape(f.shape)
 
@@ -57,6 +58,8 @@ def weighting_gain(frequency):
 def _digital(rate: float) -> np.ndarray:
     if rate < 1000:
         raise InputError(f"sampling rate is {rate:.4g} Hz; weighting to 100 Hz asks for 1000 Hz or more")
+    from scipy import signal
+
     return signal.zpk2sos(*signal.bilinear_zpk(*weighting_filter(), fs=rate))
 
 
@@ -68,6 +71,8 @@ def weighted(acceleration, rate: float):
     Raises: InputError for a rate too low to hold 100 Hz.
     Source: iso-2631-1, section 6.4 (printed, from memory)
     """
+    from scipy import signal
+
     return signal.sosfilt(_digital(rate).copy(), acceleration)  # the library takes no read-only array
 
 

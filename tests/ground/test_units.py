@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from suspedu.units import InputError, from_si, nearest, parse, part, quantity, require, shown, to_si
+from suspedu.units import KINDS, InputError, from_si, nearest, parse, part, quantity, require, shown, to_si
 
 # One of each unit in SI (printed: exact by definition in the SI brochure and in NIST SP 811)
 EXACT = {"mm": 1e-3, "bar": 1e5, "N/mm": 1e3, "cm**3": 1e-6, "mm**2/s": 1e-6, "km/h": 1 / 3.6, "kgf": 9.80665,
@@ -18,6 +18,30 @@ EXACT = {"mm": 1e-3, "bar": 1e5, "N/mm": 1e3, "cm**3": 1e-6, "mm**2/s": 1e-6, "k
 def test_one_of_each_unit(unit):
     assert to_si(1.0, unit) == pytest.approx(EXACT[unit], rel=1e-14)
     assert from_si(np.array([EXACT[unit]]), unit) == pytest.approx([1.0], rel=1e-14)
+
+
+@pytest.fixture(scope="module")
+def registry():
+    pint = pytest.importorskip("pint")
+    return pint.UnitRegistry(autoconvert_offset_to_baseunit=True)
+
+
+@pytest.mark.parametrize("unit", [unit for units in KINDS.values() for unit in units])
+def test_the_course_s_own_units_are_those_of_the_library(registry, unit):
+    """Factor and zero bit for bit (computed by pint)."""
+    zero, one = (registry.Quantity(value, unit).to_base_units().magnitude for value in (0.0, 1.0))
+    assert (to_si(0.0, unit), to_si(1.0, unit) - to_si(0.0, unit)) == (zero, one - zero)
+
+
+def test_each_kind_is_of_one_dimension_and_no_two_are_of_the_same(registry):
+    kinds = {kind: {registry.Unit(unit).dimensionality for unit in units} for kind, units in KINDS.items()}
+    assert all(len(found) == 1 for found in kinds.values())
+    assert len(set.union(*kinds.values())) == len(kinds)
+
+
+@pytest.mark.parametrize("text", ["1 inch", "0.0254 m", "25.4 mm"])
+def test_a_unit_that_is_not_the_course_s_own_is_looked_up(text):
+    assert parse(text, "mm", "travel") == pytest.approx(0.0254, rel=1e-14)
 
 
 def test_degrees_have_a_zero_of_their_own():
@@ -32,7 +56,8 @@ def test_there_and_back(value, unit):
 
 @pytest.mark.parametrize(("text", "words"), [
     ("4.6", "the unit is missing"), ("stiff", "expected a number and a unit"),
-    ("4.6 kg", "not a unit of this quantity"), ("4.6 N/mmm", "is not known")])
+    ("4.6 kg", "not a unit of this quantity"), ("4.6 lbf", "not a unit of this quantity"),
+    ("4.6 N/mmm", "is not known")])
 def test_text_that_is_no_quantity_gets_its_sentence(text, words):
     with pytest.raises(InputError, match=words):
         parse(text, "N/mm", "spring rate")

@@ -1,4 +1,4 @@
-"""The rooms that compute, mark and answer a command load no pictures, no widgets and no compiler."""
+"""The rooms that compute, mark and answer a command load no pictures, no widgets, no compiler, no statistics."""
 
 import subprocess
 import sys
@@ -9,7 +9,7 @@ import pytest
 PACKAGE = Path(__file__).resolve().parents[2] / "suspedu"
 ROOMS = [room for room in ("numerics", "data", "parts", "damper", "ride", "machine", "school", "coursework", "commands",
                            "cli") if (PACKAGE / room).exists() or (PACKAGE / f"{room}.py").exists()]
-HEAVY = ["matplotlib", "IPython", "ipywidgets", "anywidget", "numba"]
+HEAVY = ["matplotlib", "IPython", "ipywidgets", "anywidget", "numba", "pint", "scipy.stats"]
 LOAD_ALL = """
 import importlib, pkgutil, sys
 *rooms, heavy = sys.argv[1:]

@@ -323,6 +323,9 @@ def carried_on(state, rate, time):
 def sampled(ground, start, part):
     """Ground at a part of the step that starts at a sample: a parabola through its three samples."""
     road, climb, slowing = ground
+    if part == 0.0 or part == 0.5 or part == 1.0:
+        i = start + int(2.0 * part)
+        return road[i], climb[i], slowing[i]
     first, middle, last = (1.0 - part) * (1.0 - 2.0 * part), 4.0 * part * (1.0 - part), part * (2.0 * part - 1.0)
     return (first * road[start] + middle * road[start + 1] + last * road[start + 2],
             first * climb[start] + middle * climb[start + 1] + last * climb[start + 2],

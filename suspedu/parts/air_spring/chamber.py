@@ -163,12 +163,26 @@ def start_pressure(travel, air: AirSpring):
     >>> air = AirSpring(oil_height=0.11, tube_diameter=0.048, bore=0.044, displaced_volume=55e-6, temperature=333.15)
     >>> round(start_pressure(0.3, air))  # its oil is taken to keep its volume
     115151
+    """
+    return shut_in_gas(travel, air) / air_volume(0.0, travel, air)
+
+
+def shut_in_gas(travel, air: AirSpring):
+    """Pressure times volume of the gas in the leg, the same wherever it has had time.
+
+    p V = p_fill V_fill T/T_fill
+
+    Parameters: travel [m]; air, the chamber (its values may be arrays too).
+    Returns: absolute pressure times volume [Pa m3].
+
+    >>> air = AirSpring(oil_height=0.11, tube_diameter=0.048, bore=0.044, displaced_volume=55e-6)
+    >>> round(shut_in_gas(0.3, air) / air_volume(0.0, 0.3, air))  # filled to what the open air has
+    101325
 
     Source: moran-shapiro, section 3.12, ideal gas (printed, from memory)
     """
-    room = air_volume(0.0, travel, air)
-    shut_in = (STANDARD_ATMOSPHERE + air.gauge_pressure) * (room + _swollen_volume(air)) / air.fill_temperature
-    return shut_in * air.temperature / room
+    filled = air_volume(0.0, travel, air) + _swollen_volume(air)
+    return (STANDARD_ATMOSPHERE + air.gauge_pressure) * filled * air.temperature / air.fill_temperature
 
 
 def _swollen_volume(air: AirSpring):

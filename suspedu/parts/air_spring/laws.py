@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from suspedu.parts import Elastic
-from suspedu.parts.air_spring.chamber import AirSpring, air_area, air_volume, start_pressure
+from suspedu.parts.air_spring.chamber import AirSpring, air_area, air_volume, shut_in_gas
 from suspedu.parts.air_spring.polytropic import ADIABATIC, polytropic_pressure, polytropic_work
 from suspedu.units import STANDARD_ATMOSPHERE
 
@@ -25,7 +25,7 @@ def air_force(stroke, travel, air: AirSpring, exponent=None, settled=0.0):
 def air_pressure_absolute(stroke, travel, air: AirSpring, exponent=None, settled=0.0):
     """Absolute pressure of the air at a stroke.
 
-    p = p_0 (V(0)/V(s)) (V(s)/V(x))^n
+    p = p_s (V(s)/V(x))^n, p_s V(s) = p_0 V(0)
 
     Parameters: stroke x [m], any shape; travel [m]; air, the chamber; exponent n [1], the chamber's own if not given;
     settled, the stroke s [m] at which the air has had time and its heat has left; full extension if not given.
@@ -39,8 +39,8 @@ def air_pressure_absolute(stroke, travel, air: AirSpring, exponent=None, settled
     Source: moran-shapiro, section 2.2, polytropic process (printed, from memory)
     """
     n = air.exponent if exponent is None else exponent
-    at_rest = start_pressure(travel, air) * _volume_ratio(settled, travel, air)
-    return polytropic_pressure(at_rest, air_volume(settled, travel, air) / air_volume(stroke, travel, air), n)
+    room = air_volume(settled, travel, air)
+    return polytropic_pressure(shut_in_gas(travel, air) / room, room / air_volume(stroke, travel, air), n)
 
 
 def peak_pressure(travel, air: AirSpring):
@@ -87,7 +87,7 @@ def air_energy(stroke, travel, air: AirSpring, exponent=None, settled=0.0):
     n = air.exponent if exponent is None else exponent
     volume = air_volume(0.0, travel, air)
     start = air_pressure_absolute(0.0, travel, air, n, settled)
-    work = polytropic_work(start, volume, _volume_ratio(stroke, travel, air), n)
+    work = polytropic_work(start, volume, volume / air_volume(stroke, travel, air), n)
     return work - STANDARD_ATMOSPHERE * air_area(air) * stroke
 
 
@@ -104,7 +104,3 @@ def air_element(travel, air: AirSpring, exponent=None, settled=0.0) -> Elastic:
     return Elastic(lambda stroke: air_force(stroke, travel, air, exponent, settled),
                    lambda stroke: air_rate(stroke, travel, air, exponent, settled),
                    lambda stroke: air_energy(stroke, travel, air, exponent, settled))
-
-
-def _volume_ratio(stroke, travel, air):
-    return air_volume(0.0, travel, air) / air_volume(stroke, travel, air)

@@ -8,6 +8,7 @@ import numpy as np
 
 from suspedu.numerics import frozen
 from suspedu.parts.tyre import Tyre
+from suspedu.ride import loop_tables
 from suspedu.ride.ground import Ground
 from suspedu.ride.vehicle import ForkLaw, Vehicle
 
@@ -19,7 +20,7 @@ def run(ground: Ground, vehicle: Vehicle, fork: ForkLaw, state: list) -> tuple:
     Returns: record [n, CHANNELS], closed to writing, each channel whole in memory, and the number of the step at which
     the run diverged, or -1.
     """
-    from suspedu.ride import kernel, loop_tables  # they load the compiler, so they wait for the first ride
+    from suspedu.ride import kernel  # it loads the compiler, so it waits for the first ride
 
     record = np.zeros((kernel.CHANNELS, (len(ground.height) + 1) // 2))
     failed = kernel.integrate(np.array(state), *loop_tables.of_ride(ground, vehicle, fork), record)

@@ -1,15 +1,19 @@
-"""The inner loop of a ride: forces, rates and the Runge-Kutta step, in scalar arithmetic, compiled.
+"""The inner loop of a ride: rates and the Runge-Kutta step, in scalar arithmetic, compiled.
 
 Importing this module loads the compiler, so `engine` imports it with the first ride. Only + - * / are used: the
-source run as plain Python (NUMBA_DISABLE_JIT=1) gives the same bits. The tables stand here with the loop, for what
-is kept of it on disk is made anew when this file changes, and no other.
+source run as plain Python (NUMBA_DISABLE_JIT=1) gives the same bits. What it is given stands in `kernel_numbers`, its
+look-ups in `kernel_lookup`, its forces in `kernel_forces`.
 State: heights and upward velocities of chassis, wheel and rider, then eight running energies.
 """
 
-from typing import NamedTuple
+from pathlib import Path
+from zlib import crc32
 
 import numpy as np
 from numba import njit
+
+from suspedu.ride.kernel_forces import fork_forces, limb_force, tyre_forces
+from suspedu.ride.kernel_lookup import inlined, stroke_and_slope
 
 STATES = 14  # six heights and velocities; then [J] to heat in damper, end stop, friction, tyre, bumper and limbs, and
 #              put in by ground and load
@@ -17,278 +21,6 @@ RESULTS = 6  # a record also holds acceleration of chassis and rider, tyre and f
 CHANNELS = STATES + RESULTS
 NO_RATE = (0.0,) * (STATES + RESULTS + 1)
 MOST_PARTS = 400  # of a step: steeper than any seal's friction
-
-
-class Table(NamedTuple):
-    """A value over one place, on a uniform grid."""
-
-    values: np.ndarray
-    low: float
-    scale: float  # 1/step
-
-
-class Surface(NamedTuple):
-    """A force over (stroke, velocity), flattened row by row: even strokes, and the velocities of `Speeds`."""
-
-    values: np.ndarray
-    rows: int
-    columns: int
-    row_low: float
-    row_scale: float  # 1/step
-
-
-class Speeds(NamedTuple):
-    """Velocities of the surfaces' columns at any spacing, and a finder: first column for each of many even shares
-    of v/(|v| + bend)."""
-
-    nodes: np.ndarray
-    inverse: np.ndarray  # 1/width of each cell
-    first: np.ndarray  # integers
-    scale: float  # half the number of shares
-    bend: float  # m/s
-
-
-class Stop(NamedTuple):
-    """A bumper, metal or top-out spring: it pushes from a place on, with a rate, a cubic part [N/m3] and a loss."""
-
-    place: float
-    rate: float
-    stiffening: float
-    loss: float  # s/m
-
-
-class StrokeTable(NamedTuple):
-    """Stroke over the wheel's travel, and its slope, on a uniform grid from full extension."""
-
-    strokes: np.ndarray
-    slopes: np.ndarray
-    size: float  # of a cell [m]
-    scale: float  # 1/size
-
-
-class Rub(NamedTuple):
-    """Friction of a leg, or of two alike: a level that load, brake and stroke set, times a shape over velocity.
-
-    level = slid(x) + sliding (|R_upper| + |R_lower|), of a beam on two bushings under a cross force and a couple.
-    """
-
-    shape: Table  # held outside
-    slid: Table  # seals, and what pressure adds, over stroke [N]
-    sliding: float  # of the bushings [-]
-    overlap: float  # of the bushings at full extension [m]
-    below: float  # axle below the lower bushing at full extension [m]
-    across: float  # cross force per load on the ground [-]
-    hanging: float  # load that stands across nothing: the wheel's own weight [N]
-    along: float  # cross force per braking force, against it [-]
-    couple: float  # couple per braking force [m]
-
-
-class Fork(NamedTuple):
-    """Force laws along the fork, both legs together."""
-
-    spring: Table  # over stroke, extended in a straight line
-    speeds: Speeds
-    damping: Surface
-    end_stop: Surface
-    rubs: tuple[Rub, Rub]
-    top_outs: tuple[Stop, Stop]
-    bumpers: tuple[Stop, Stop]
-    metal: Stop
-
-
-class Carcass(NamedTuple):
-    """The tyre as it stands at its pressure."""
-
-    rate: float
-    damping: float
-    brought_in: float  # 1/m: over its inverse the damping comes in
-    rim: float  # squash at which the rim is met [m]
-    rim_rate: float  # N/m2
-
-
-class Limbs(NamedTuple):
-    """The rider's body on arms and legs; a mass of nothing stands for a rider who is one with the chassis."""
-
-    inverse: float  # 1/mass, or 0
-    rate: float
-    damping: float
-    range: float  # m of squeeze
-    end_rate: float  # more, past it
-
-
-class Bike(NamedTuple):
-    """Masses, wheel end and tyre of the front of the machine."""
-
-    sprung_inverse: float  # 1/mass; the loop multiplies where it can, dividing is slow
-    unsprung_inverse: float
-    way: StrokeTable
-    gravity: float
-    tyre: Carcass
-    limbs: Limbs
-    transfer: float  # load moved to the front per deceleration [N/(m/s2)]
-    jacking: float  # pull of the brake along the wheel's path, as vertical force per deceleration
-    braking: float  # force of the front brake on the ground per deceleration
-
-
-class Pace(NamedTuple):
-    """How the loop goes through time."""
-
-    step: float  # s
-    steep: float  # parts of a step for each newton of friction's level
-    thick: float  # parts of a step that the damper asks for, more in cold oil
-    stop_thick: float  # more, past that stroke, for the end stop
-    stop_from: float  # m
-    sticky: float  # m/s of the wheel within which all this is steep
-    reach: float  # m that no height may leave
-
-
-def compiled(function, **how):
-    """Let go of the interpreter's lock, so that rides share the cores; keep the result on disk where one may write."""
-    try:
-        return njit(cache=True, nogil=True, error_model="numpy", **how)(function)
-    except RuntimeError:  # no place for the cache was found: the package's folder and the user's are closed to writing
-        return njit(nogil=True, error_model="numpy", **how)(function)
-
-
-def inlined(function):
-    """Compiled into its caller: a call would count every array in its arguments up and down, at more than its price."""
-    return compiled(function, forceinline=True)
-
-
-@inlined
-def cell(place, count):
-    """Index of the grid cell that holds `place` (in steps), kept inside the grid; nan gives 0."""
-    if not place > 0.0:
-        return 0
-    return int(place) if place < count - 1 else count - 2
-
-
-@inlined
-def column(speeds, velocity):
-    """Column to the left of a velocity, and what part of the way to the next; outside less than 0 or more than 1."""
-    if not (velocity < 1e6 and velocity > -1e6):  # written so that nan falls in too: the run is lost, and stops
-        return 0, velocity
-    size = velocity if velocity > 0.0 else -velocity
-    last, j = len(speeds.inverse) - 1, speeds.first[int((velocity / (size + speeds.bend) + 1.0) * speeds.scale)]
-    while j < last and velocity >= speeds.nodes[j + 1]:
-        j += 1
-    return j, (velocity - speeds.nodes[j]) * speeds.inverse[j]
-
-
-@inlined
-def bilinear(surface, stroke, j, b):
-    """Bilinear value at a column and its part: held at the ends of the stroke, extended in a straight line over it."""
-    a = min(max((stroke - surface.row_low) * surface.row_scale, 0.0), surface.rows - 1.0)
-    i = cell(a, surface.rows)
-    a -= i
-    k = i * surface.columns + j
-    low = surface.values[k] + b * (surface.values[k + 1] - surface.values[k])
-    k += surface.columns
-    return low + a * (surface.values[k] + b * (surface.values[k + 1] - surface.values[k]) - low)
-
-
-@inlined
-def along(table, place):
-    """Linear value of a table, extended in a straight line."""
-    b = (place - table.low) * table.scale
-    j = cell(b, len(table.values))
-    return table.values[j] + (b - j) * (table.values[j + 1] - table.values[j])
-
-
-@inlined
-def held(table, place):
-    """Linear value of a table, held at its ends."""
-    b = min(max((place - table.low) * table.scale, 0.0), len(table.values) - 1.0)
-    j = cell(b, len(table.values))
-    return table.values[j] + (b - j) * (table.values[j + 1] - table.values[j])
-
-
-@inlined
-def stroke_and_slope(way, travel):
-    """Stroke at a wheel travel and its slope: quadratic pieces that join smoothly, straight past the ends."""
-    b = travel * way.scale
-    j = cell(b, len(way.slopes))
-    b -= j
-    inside = min(max(b, 0.0), 1.0)
-    rise = way.slopes[j + 1] - way.slopes[j]
-    slope = way.slopes[j] + inside * rise
-    past = inside * (way.slopes[j] + 0.5 * inside * rise) + (b - inside) * slope
-    return way.strokes[j] + way.size * past, slope
-
-
-@inlined
-def pushed(squeeze, stop):
-    """Force of a stop that is squeezed, at rest."""
-    return squeeze * (stop.rate + stop.stiffening * squeeze * squeeze) if squeeze > 0.0 else 0.0
-
-
-@inlined
-def lossy(stroke, velocity, stop):
-    """What a bumper's loss adds to its force: elastic force times loss and velocity; together they never pull."""
-    still = pushed(stroke - stop.place, stop)
-    return max(still * stop.loss * velocity, -still) if still > 0.0 else 0.0
-
-
-@inlined
-def elastic(stroke, fork):
-    """Springs, both legs' top-out springs and bumpers at rest, and metal on metal."""
-    first, second = fork.top_outs
-    here, there = fork.bumpers
-    return (along(fork.spring, stroke) - pushed(first.place - stroke, first) - pushed(second.place - stroke, second)
-            + pushed(stroke - here.place, here) + pushed(stroke - there.place, there)
-            + pushed(stroke - fork.metal.place, fork.metal))
-
-
-@inlined
-def level(stroke, load, braking, rub):
-    """What friction stands for at a stroke, load and braking force: seals, pressure, and bushings under a beam."""
-    slid = held(rub.slid, stroke)
-    if rub.sliding == 0.0:
-        return slid
-    overlap, cross = rub.overlap + stroke, rub.across * (load - rub.hanging) - rub.along * braking
-    upper = (cross * (rub.below - stroke) + rub.couple * braking) / overlap
-    lower = upper + cross
-    return slid + rub.sliding * (abs(upper) + abs(lower))
-
-
-@inlined
-def rubbed(stroke, velocity, load, braking, rubs):
-    """Friction of both legs, and its level."""
-    first, second = rubs
-    high = level(stroke, load, braking, first)
-    force = high * held(first.shape, velocity)
-    if len(second.slid.values) > 2:
-        other = level(stroke, load, braking, second)
-        return force + other * held(second.shape, velocity), high + other
-    return force, high
-
-
-@inlined
-def tyre_forces(squash, rate, tyre):
-    """Force of the tyre on the ground, and what of it is elastic: it never pulls, and begins smoothly."""
-    if not squash > 0.0:
-        return 0.0, 0.0
-    past = max(squash - tyre.rim, 0.0)
-    borne = tyre.rate * squash + tyre.rim_rate * past * past
-    return max(borne + tyre.damping * min(squash * tyre.brought_in, 1.0) * rate, 0.0), borne
-
-
-@inlined
-def limb_force(squeeze, rate, limbs):
-    """Force of arms and legs on the rider, and what of it is lost to heat."""
-    lost = limbs.damping * rate
-    return limbs.rate * squeeze + limbs.end_rate * max(squeeze - limbs.range, 0.0) + lost, lost
-
-
-@inlined
-def fork_forces(stroke, velocity, load, braking, fork):
-    """Of the fork: whole force, what of it damper, end stop, friction and bumper loss are, and friction's level."""
-    j, part = column(fork.speeds, velocity)
-    damping = bilinear(fork.damping, stroke, j, part)
-    end_stop = bilinear(fork.end_stop, stroke, j, part) if stroke > fork.end_stop.row_low else 0.0
-    friction, high = rubbed(stroke, velocity, load, braking, fork.rubs)
-    lost = lossy(stroke, velocity, fork.bumpers[0]) + lossy(stroke, velocity, fork.bumpers[1])
-    return elastic(stroke, fork) + damping + end_stop + friction + lost, damping, end_stop, friction, lost, high
 
 
 @inlined
@@ -357,8 +89,15 @@ def summed_up(total, rate, stage):
         total[i] = rate[i] + total[i] if stage == 3 else 2.0 * rate[i] + total[i] if stage > 0 else rate[i]
 
 
-@compiled
-def integrate(state, ground, pace, bike, fork, record):
+@inlined
+def moved_on(state, total, share):
+    """The state after a part of a step: the sum of its stages, taken by its share."""
+    for i in range(STATES):
+        state[i] += share * total[i]
+
+
+@inlined
+def stepped(state, ground, pace, bike, fork, record):
     """Fill `record` step by step; return the number of the step at which the run left its reach, or -1.
 
     `ground` = (height, climb, deceleration), each sampled every half step. Classical Runge-Kutta of fourth order: each
@@ -380,7 +119,32 @@ def integrate(state, ground, pace, bike, fork, record):
             stage += 1
             ahead = 1.0 if stage == 3 else 0.5
             if stage == 4:
-                for i in range(STATES):
-                    state[i] += pace.step / parts / 6.0 * total[i]
+                moved_on(state, total, pace.step / parts / 6.0)
                 m, stage, ahead = m + 1, 0, 0.0
     return -1
+
+
+def sources() -> int:
+    """A number that is another when any source of the loop is: a key to what is kept of it on disk."""
+    return crc32(b"".join(path.read_bytes() for path in sorted(Path(__file__).parent.glob("kernel*.py"))))
+
+
+def compiled(function):
+    """Let go of the interpreter's lock, so that rides share the cores; keep the result on disk where one may write."""
+    try:
+        return njit(cache=True, nogil=True, error_model="numpy")(function)
+    except RuntimeError:  # no place for the cache was found: the package's folder and the user's are closed to writing
+        return njit(nogil=True, error_model="numpy")(function)
+
+
+def _loop(made_of: int):
+    """The loop as it is called. What it closes over is part of the key under which the compiler keeps it on disk."""
+
+    def integrate(state, ground, pace, bike, fork, record):
+        made_of  # noqa: B018  (read, though nobody uses it)
+        return stepped(state, ground, pace, bike, fork, record)
+
+    return compiled(integrate)
+
+
+integrate = _loop(sources())

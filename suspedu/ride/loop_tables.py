@@ -1,4 +1,4 @@
-"""Dataclasses as the compiled loop takes them: plain numbers, and tables on even grids. Loads the compiler."""
+"""Dataclasses as the compiled loop takes them: plain numbers, and tables on even grids."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from suspedu.parts.friction import SealFriction, friction_shape
 from suspedu.parts.stops import METAL_RATE
 from suspedu.parts.tyre import GRIPPED, Tyre
 from suspedu.ride.ground import Ground
-from suspedu.ride.kernel import (
+from suspedu.ride.kernel_numbers import (
     Bike,
     Carcass,
     Fork,

@@ -146,7 +146,7 @@ def at_rest(velocities, force) -> np.ndarray:
 def close_speeds(fastest: float = 12.0, half: int = 240, bend: float = 0.6) -> np.ndarray:
     """Velocities of a damping table, close together around zero.
 
-    v = bend u/(1 - |u|), u even from -fastest/(fastest + bend) on: found again with one division, see `kernel.column`
+    v = bend u/(1 - |u|), u even from -fastest/(fastest + bend) on: found again by one division: `kernel_lookup.column`
 
     Parameters: fastest [m/s]; half, how many on either side; bend [m/s], where they begin to spread.
     Returns: velocities [2 half + 1, m/s].

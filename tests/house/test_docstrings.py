@@ -10,7 +10,8 @@ import pytest
 
 PACKAGE = Path(__file__).resolve().parents[2] / "suspedu"
 PHYSICS = ("parts", "damper", "ride", "machine", "school")
-INNER_LOOPS = {"ride/kernel.py": "compiled scalar code behind ride/engine.py; units stand at its state and its tuples"}
+# Compiled scalar code behind ride/engine.py; units stand at its state and its tuples.
+INNER_LOOPS = {"ride/kernel.py", "ride/kernel_forces.py", "ride/kernel_lookup.py"}
 QUANTITY = re.compile(r"float|ndarray|ArrayLike")
 
 

@@ -23,7 +23,7 @@ for name in rooms:
 # Modules that only ever run inside a marking kernel or a pytest of their own, where IPython is there already; and the
 # loop of the ride, which loads the compiler and is imported with the first ride.
 ALONE = {"suspedu.coursework.running.kernel_start", "suspedu.coursework.kernel_start", "suspedu.ride.kernel",
-         "suspedu.ride.loop_tables"}
+         "suspedu.ride.kernel_forces", "suspedu.ride.kernel_lookup"}
 
 
 def loaded(*rooms: str, before: str = "") -> dict[str, list[str]]:

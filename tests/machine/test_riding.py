@@ -113,10 +113,10 @@ def test_legs_of_any_stops_are_ridden_and_push_as_their_laws_sum(trail, changes)
 
 def law_of_velocity(dropped, law):
     """What of a ride's fork force is not elastic: damper, end stop, friction and bumper loss along the ride."""
-    from suspedu.ride import kernel
+    from suspedu.ride import kernel_forces
 
     tables = fork_numbers(law, dropped.vehicle)
-    return np.array([sum(kernel.fork_forces(x, v, load, 0.0, tables)[1:5])
+    return np.array([sum(kernel_forces.fork_forces(x, v, load, 0.0, tables)[1:5])
                      for x, v, load in zip(dropped.stroke, dropped.velocity, dropped.tyre_force, strict=True)])
 
 
@@ -136,12 +136,12 @@ def test_the_loop_rides_the_law_of_the_parts(enduro):
     """Friction at every velocity, load, brake and stroke, between and past the table's columns: 1 % of its level."""
     machine = legs_with(enduro, {"friction": SealFriction(sliding=14.0, stiction=3.0, slow=0.002)},
                         {"friction": SealFriction(sliding=20.0, stiction=1.2, slow=0.01, pressure_rise=5e-5)})
-    from suspedu.ride import kernel
+    from suspedu.ride import kernel_forces
 
     rubs = fork_numbers(fork_law(machine), vehicle(machine)).rubs
     velocities = np.concatenate([-np.geomspace(8.0, 1e-5, 301), [0.0], np.geomspace(1e-5, 8.0, 301)])
     for stroke, push, braking in ((0.0, 0.0, 0.0), (0.06, 880.0, 0.0), (0.15, 1500.0, 900.0), (0.28, 6000.0, 0.0)):
-        ridden = np.array([kernel.rubbed(stroke, v, push, braking, rubs)[0] for v in velocities])
+        ridden = np.array([kernel_forces.rubbed(stroke, v, push, braking, rubs)[0] for v in velocities])
         levels = friction_levels(machine, stroke, push, braking, exponent=None)
         wanted = sum(level * friction_shape(velocities, leg.friction)
                      for level, leg in zip(levels, machine.both_legs, strict=True))
@@ -150,11 +150,11 @@ def test_the_loop_rides_the_law_of_the_parts(enduro):
 
 def test_each_leg_bears_its_own_load(enduro):
     """The brake's couple bends the caliper's leg only; a load of the ground bends both alike."""
-    from suspedu.ride import kernel
+    from suspedu.ride import kernel_forces
 
     first, second = fork_numbers(fork_law(enduro), vehicle(enduro)).rubs
-    assert kernel.level(0.06, 900.0, 0.0, first) == pytest.approx(kernel.level(0.06, 900.0, 0.0, second))
-    assert kernel.level(0.06, 900.0, 900.0, first) > 1.2 * kernel.level(0.06, 900.0, 900.0, second)
+    assert kernel_forces.level(0.06, 900.0, 0.0, first) == pytest.approx(kernel_forces.level(0.06, 900.0, 0.0, second))
+    assert kernel_forces.level(0.06, 900.0, 900.0, first) > 1.2 * kernel_forces.level(0.06, 900.0, 900.0, second)
 
 
 CORNERS = [{"sliding": sliding, "stiction": stiction, "slow": slow} for slow in (1e-4, 0.05)

@@ -144,6 +144,9 @@ def test_the_compiled_loop_is_kept_on_disk(tmp_path):
     before = {path: path.stat().st_mtime_ns for path in tmp_path.rglob("*.nb?")}
     _digest(NUMBA_CACHE_DIR=str(tmp_path))
     assert {path: path.stat().st_mtime_ns for path in tmp_path.rglob("*.nb?")} == before  # taken, not made again
+    other_sources = "import zlib; real = zlib.crc32; zlib.crc32 = lambda data: real(data) + 1"
+    _digest(before=other_sources, NUMBA_CACHE_DIR=str(tmp_path))
+    assert set(tmp_path.rglob("*.nbc")) > {path for path in before if path.suffix == ".nbc"}  # made anew, beside it
 
 
 def test_import_of_the_room_is_light():

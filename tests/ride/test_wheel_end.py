@@ -58,24 +58,24 @@ def test_motion_ratio_is_the_slope_of_the_wheel_s_way(end):
 
 
 def test_the_table_turns_wheel_travel_back_into_stroke(linked):
-    from suspedu.ride import kernel
+    from suspedu.ride import kernel_lookup
 
     way, end = way_numbers(linked, 0.3), Linkage()
     for x in np.linspace(0.0, 0.3, 37):
-        stroke, slope = kernel.stroke_and_slope(way, float(end.wheel_travel(x)))
+        stroke, slope = kernel_lookup.stroke_and_slope(way, float(end.wheel_travel(x)))
         assert stroke == pytest.approx(x, abs=1e-7) and slope == pytest.approx(1 / end.motion_ratio(x), rel=1e-5)
-    outside, _ = kernel.stroke_and_slope(way, -0.003)
+    outside, _ = kernel_lookup.stroke_and_slope(way, -0.003)
     assert outside == pytest.approx(-0.001, rel=1e-6)
 
 
 def test_slope_is_the_slope_of_the_stroke_everywhere(linked):
     """Or a ride would make or lose energy: the integral of one is the other, to rounding."""
-    from suspedu.ride import kernel
+    from suspedu.ride import kernel_lookup
 
     way = way_numbers(linked, 0.3, cells=20)
     for low, high in ((0.0, 0.1), (0.123, 0.4), (0.6, 0.9)):
-        whole, _ = quad(lambda z: kernel.stroke_and_slope(way, z)[1], low, high, epsabs=1e-12, limit=200)
-        ends = [kernel.stroke_and_slope(way, z)[0] for z in (low, high)]
+        whole, _ = quad(lambda z: kernel_lookup.stroke_and_slope(way, z)[1], low, high, epsabs=1e-12, limit=200)
+        ends = [kernel_lookup.stroke_and_slope(way, z)[0] for z in (low, high)]
         assert ends[1] - ends[0] == pytest.approx(whole, abs=1e-10)
 
 

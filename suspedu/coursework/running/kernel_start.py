@@ -1,6 +1,7 @@
-"""What runs first in a confined kernel: takes the limits, then becomes an ordinary kernel.
+"""What runs first in a kernel: takes the limits, where it is to be confined, then becomes an ordinary kernel.
 
-Called as `python -m suspedu.coursework.running.kernel_start LIMITS COUNT_PROCESSES -f CONNECTION_FILE`.
+Called as `python -m suspedu.coursework.running.kernel_start LIMITS COUNT_PROCESSES -f CONNECTION_FILE`, or with
+`free` in place of both for our own notebooks.
 """
 
 from __future__ import annotations
@@ -11,6 +12,7 @@ import sys
 
 from suspedu.coursework.running.limits import from_text, hold_this_process
 
+FREE = "free"
 SET_PDEATHSIG, SET_NO_NEW_PRIVS = 1, 38  # prctl(2), linux/prctl.h
 
 
@@ -24,10 +26,12 @@ def die_with_parent() -> None:
 
 def main() -> None:
     """Take the limits and start the kernel."""
-    limits, count = sys.argv[1], sys.argv[2] == "1"
-    del sys.argv[1:3]
-    die_with_parent()
-    hold_this_process(from_text(limits), count)
+    limits = sys.argv.pop(1)
+    if limits != FREE:
+        count = sys.argv.pop(1) == "1"
+        die_with_parent()
+        hold_this_process(from_text(limits), count)
+    sys.modules.setdefault("debugpy", None)  # nobody debugs here, and it is a fifth of a kernel's start
     from ipykernel.kernelapp import IPKernelApp  # after the limits, so that they hold its threads too
 
     IPKernelApp.launch_instance()

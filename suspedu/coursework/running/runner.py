@@ -23,7 +23,8 @@ START_ALLOWANCE = 240.0  # s for pytest to start and to end, which computes for 
 # What our own lessons and solutions may use: pictures are large, and a table of numbers runs dozens of times in a row.
 ROOMY = Limits(cell_seconds=300.0, notebook_seconds=900.0, message=32 << 20, cell_bytes=64 << 20, cell_messages=20_000)
 TRANSPORT = "tcp" if sys.platform == "win32" else "ipc"  # ports are picked in a race that busy machines lose
-KERNEL = (sys.executable, "-m", "ipykernel_launcher", "-f", "{connection_file}", "--HistoryManager.enabled=False")
+KERNEL = (sys.executable, "-m", "suspedu.coursework.running.kernel_start", "free", "-f", "{connection_file}",
+          "--HistoryManager.enabled=False")
 
 
 @dataclass(frozen=True)

@@ -8,8 +8,9 @@ from functools import cached_property
 import numpy as np
 
 from suspedu.damper import opening_speeds
-from suspedu.machine import Machine
+from suspedu.machine import Leg, Machine
 from suspedu.machine.cautions import pressure_caution
+from suspedu.machine.damping import NO_DAMPER
 from suspedu.machine.forces import Split
 from suspedu.machine.riding import fork_law
 from suspedu.machine.statics import fork_load, front_load, resting_stroke, rider_sag, riding_split
@@ -19,6 +20,7 @@ from suspedu.ride.simulate import Ride
 from suspedu.school.loop import ridden, usual_speed
 from suspedu.school.noticed import noticed
 from suspedu.school.tables import Tabulated
+from suspedu.units import InputError
 
 # What a rider notices, hands first; `pressure` is watched and not noticed.
 FELT = ("comfort", "harshness", "body_comfort", "body_hit", "load_variation", "kick", "ride_height", "deepest", "dive")
@@ -26,6 +28,21 @@ WATCHED = ("pressure", "margin", "bumper_speed", "past_travel", "airborne")
 SLOW, QUICK = 0.25, 2.0  # m/s of the shaft: the chassis moving, a hit (guess of the course)
 FASTEST = 3.0  # m/s that the curves of damping show
 STROKES = 121  # points of a curve over the stroke
+
+
+def damped_one(machine: Machine) -> Leg:
+    """The first leg that has a damper: the one that the bench takes apart.
+
+    Raises: InputError for a machine without any.
+
+    >>> from suspedu.school.machines import school_machine
+    >>> damped_one(school_machine()).damper.unit.end_stop is not None
+    True
+    """
+    found = [leg for leg in machine.legs if leg.damper is not None]
+    if not found:
+        raise InputError(NO_DAMPER)
+    return found[0]
 
 
 @dataclass(frozen=True, eq=False)
@@ -71,7 +88,7 @@ class OnBench:
     @cached_property
     def opens(self) -> dict[str, float]:
         """What opens at which velocity [m/s], < 0 coming out, in the first leg that has a damper."""
-        leg = next(leg for leg in self.machine.legs if leg.damper is not None)
+        leg = damped_one(self.machine)
         found = {}
         for sign, way in ((1.0, "compression"), (-1.0, "rebound")):
             for what, speed in opening_speeds(leg.damper.unit, leg.damper.oil, leg.damper.oil_temperature, way=way):
@@ -129,7 +146,7 @@ def steps_noticed(now: OnBench, before: OnBench) -> dict[str, float]:
 
 
 def betterment(outcome: str, steps: float) -> int:
-    """Whether a change by some noticed steps [-] is better (1), worse (-1), or neither: not noticed, or a matter of aim.
+    """Whether a change by some noticed steps [-] is better (1), worse (-1), or neither: unnoticed, or a matter of aim.
 
     >>> betterment("comfort", -1.5), betterment("comfort", 0.4), betterment("deepest", 3.0)
     (1, 0, 0)
@@ -151,7 +168,8 @@ def told_first(steps: dict[str, float]) -> tuple[str, ...]:
 def curve_changes(now: OnBench, before: OnBench) -> dict[str, tuple[float, float]]:
     """What the curves were and are now [N]: springs at rest with the rider of before, and half way; damping in and out.
 
-    Returns: by what is read ("springs", "springs half way", "slow in", "quick in", "slow out", "quick out"): before, now.
+    Returns: before and now, by what is read: "springs", "springs half way", "slow in", "quick in", "slow out",
+    "quick out".
     """
     middle, rest = now.machine.travel / 2, before.rests["rider on"][0]
     springs = [Tabulated(each.strokes, each.springs.total) for each in (before, now)]

@@ -14,7 +14,7 @@ from suspedu.machine.statics import front_load, riding_split
 from suspedu.numerics import remembered
 from suspedu.parts.air_spring import air_pressure_absolute
 from suspedu.ride.vehicle import elastic_force
-from suspedu.school.bench import OnBench
+from suspedu.school.bench import OnBench, damped_one
 from suspedu.units import STANDARD_ATMOSPHERE
 
 CARRIES = 0.01  # share of a valve's oil below which a path is not spoken of
@@ -85,7 +85,7 @@ def damping_point(bench: OnBench, velocity: float, stroke: float | None = None) 
     >>> [path.name for path in point.paths["base valve"]]
     ['low-speed', 'needle']
     """
-    leg = next(leg for leg in bench.machine.legs if leg.damper is not None)
+    leg = damped_one(bench.machine)
     at = bench.machine.travel / 2 if stroke is None else min(max(stroke, 0.0), bench.machine.travel)
     air = air_pressure_absolute(at, leg.travel, leg.air)
     fitted = leg.damper

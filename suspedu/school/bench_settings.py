@@ -9,7 +9,7 @@ from suspedu.machine.adjusters import ADJUSTERS, CLICKS, LEG, Adjuster, adjuster
 from suspedu.machine.changing import change, has, range_of, refitted, setting
 from suspedu.numerics import remembered
 from suspedu.school.bench_fittings import FITTINGS
-from suspedu.school.machines import school_machine
+from suspedu.school.machines import chosen_machine
 from suspedu.school.oils import SHELF
 from suspedu.units import InputError, nearest
 
@@ -26,6 +26,7 @@ def bench_reading(machine: Machine, name: str) -> float:
 
     Raises: InputError for what is not on the bench, or not on this machine.
 
+    >>> from suspedu.school.machines import school_machine
     >>> bench_reading(school_machine(), "preload"), bench_reading(school_machine(), "mid_shims")
     (4.0, 11)
     """
@@ -38,6 +39,7 @@ def bench_reading(machine: Machine, name: str) -> float:
 def bench_has(machine: Machine, name: str) -> bool:
     """Whether a machine has something that the bench turns.
 
+    >>> from suspedu.school.machines import school_machine
     >>> [bench_has(school_machine("trail"), name) for name in ("compression_high", "charge", "mid_shims", "damper")]
     [False, False, True, True]
     """
@@ -46,13 +48,12 @@ def bench_has(machine: Machine, name: str) -> bool:
     return name in CHOSEN or has(machine, name)
 
 
-@remembered(size=1024)
 def bench_machine(name: str = "enduro", **sheet) -> Machine:
     """A machine with everything set as the bench says; what stands as it came is left as it came.
 
-    Parameters: name of the machine; sheet, by names of ON_THE_BENCH: numbers in workshop units or clicks out, and
-    "damper", "oil" by id or AS_IT_CAME. Two legs that differ are moved alike, each from where it stands. What this
-    machine does not have is left aside: see `left_aside`.
+    Parameters: name, as `chosen_machine` takes it; sheet, by names of ON_THE_BENCH: numbers in workshop units or clicks
+    out, and "damper", "oil" by id or AS_IT_CAME. Two legs that differ are moved alike, each from where it stands. What
+    this machine does not have is left aside: see `left_aside`.
     Raises: InputError for a name that is not on the bench, or a value out of range.
 
     >>> trail = bench_machine("trail", preload=6.0)  # its legs had 5 and 3 mm
@@ -63,7 +64,11 @@ def bench_machine(name: str = "enduro", **sheet) -> Machine:
         if each not in ON_THE_BENCH:
             raise InputError(f"'{each}' is not on the bench{nearest(each, ON_THE_BENCH)}; there are: "
                              f"{', '.join(ON_THE_BENCH)}")
-    machine = school_machine(name)
+    return _sheeted(chosen_machine(name), **sheet)
+
+
+@remembered(size=1024)
+def _sheeted(machine: Machine, **sheet) -> Machine:
     for each in (*CHOSEN, *(other for other in sheet if other not in CHOSEN)):
         if each in sheet and bench_has(machine, each):
             machine = _set(machine, each, sheet[each])

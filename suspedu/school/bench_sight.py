@@ -71,7 +71,7 @@ def _tubes(machine) -> tuple[float, float]:
 
 
 def _ground(bench: OnBench, step: int) -> np.ndarray:
-    """The ground round the wheel, over that on which it would roll [n, 2, m]; flat before its start and past its end."""
+    """The ground round the wheel, over that on which it would roll [n, 2, m]; flat beyond its ends."""
     ride = bench.ride
     heights, place = ride.terrain.height, float(ride.distance[step])
     x = np.arange(-BEHIND, AHEAD + 1e-9, 0.02)

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from fnmatch import fnmatchcase
 from typing import TYPE_CHECKING
 
+from suspedu.show.manner import PLAIN, Manner
 from suspedu.show.view import Axes, Choice, Control, View, start_values
 
 if TYPE_CHECKING:
@@ -29,6 +30,7 @@ class Declared:
     height: int = 340
     gaps: tuple[str, ...] = ()
     inside: tuple[str, ...] = ()
+    manner: Manner = PLAIN
 
     def __call__(self, **start) -> Panel:
         """The live panel; start values by the names of its controls.
@@ -37,7 +39,8 @@ class Declared:
         """
         from suspedu.show.panel import Panel
 
-        return Panel(self.view, self.controls, self.axes, title=self.title, height=self.height, start=start)
+        return Panel(self.view, self.controls, self.axes, title=self.title, height=self.height, start=start,
+                     manner=self.manner)
 
     def values(self, **changed) -> dict:
         """The values of all controls at the start, some of them given by name."""

@@ -94,6 +94,15 @@ class Drawing:
         box = self.figure.axes[number].bbox
         return tuple(np.array([box.x0, box.y0, box.x1, box.y1]) / self.frame.scale)
 
+    def place_at(self, x: float, y: float) -> tuple[int, float, float] | None:
+        """Axes and data point under a place of the picture, given as shares of it from the upper left; None outside."""
+        page = np.array([x * self.frame.width, (1.0 - y) * self.frame.full_height])
+        for number, axes in enumerate(self.figure.axes):
+            left, bottom, right, top = self.room(number)
+            if left <= page[0] <= right and bottom <= page[1] <= top:
+                return (number, *map(float, axes.transData.inverted().transform(page * self.frame.scale)))
+        return None
+
     def _place_texts(self, view: View) -> None:
         """Labels of shapes inside them, of curves in the margin at their ends, all others where there is room."""
         taken, waiting, margins = [], [], {}

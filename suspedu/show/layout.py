@@ -21,6 +21,7 @@ from suspedu.show.view import Axes, Curve, Shape, View
 TICK, LABEL, TITLE = 11.5, 12.5, 14.0  # px
 SIDE_BY_SIDE = 600  # px of width from which several axes stand beside each other
 STOREY = 0.8  # of the height side by side
+LEAST_STOREY = 100  # px of axes that say their place, on a narrow page
 EDGE, GAP = 14, 26  # px round the picture, and between axes
 
 
@@ -46,7 +47,12 @@ class Frame:
 
     def storeys(self) -> list[int]:
         """Heights of axes that stand one above the other [px]: graphs are lower then, cutaways are not."""
-        return [self.height if axes.equal or axes.bare else round(STOREY * self.height) for axes in self.axes]
+        return [self._storey(axes) for axes in self.axes]
+
+    def _storey(self, axes: Axes) -> int:
+        if axes.place:
+            return max(round((axes.place[3] - axes.place[1]) * self.height), LEAST_STOREY)
+        return self.height if axes.equal or axes.bare else round(STOREY * self.height)
 
     def cells(self) -> list[tuple[float, float, float, float]]:
         """Left, bottom, right, top of the room of each axes [px]."""
@@ -55,12 +61,19 @@ class Frame:
             return [(EDGE, low + EDGE / 2, self.width - EDGE, low + high - EDGE)
                     for low, high in zip(lows.tolist(), self.storeys(), strict=True)]  # fmt: skip
         free = self.width - 2 * EDGE - GAP * (len(self.axes) - 1)
+        if all(axes.place for axes in self.axes):
+            return [self._placed(*axes.place) for axes in self.axes if axes.place]
         total, left, cells = sum(axes.share for axes in self.axes), float(EDGE), []
         for axes in self.axes:
             right = left + free * axes.share / total
             cells.append((left, EDGE / 2, right, self.height - EDGE))
             left = right + GAP
         return cells
+
+    def _placed(self, left, bottom, right, top) -> tuple[float, float, float, float]:
+        """The room of axes that say their place, half a gap off their neighbours [px]."""
+        wide, high, low = self.width - 2 * EDGE + GAP, self.height - 1.5 * EDGE + GAP / 2, EDGE / 2
+        return EDGE + left * wide, low + bottom * high, EDGE + right * wide - GAP, low + top * high - GAP / 2
 
 
 def folded(text: str, room: float, size: float = LABEL) -> str:

@@ -137,16 +137,21 @@ function render({ model, el }) {
     return node;
   };
   const pin = button("Pin", () => ({ kind: "pin" }), "Keep the present curves in grey to compare with");
-  const buttons = make("div", { class: "sp-buttons" }, pin,
+  const swap = button("Swap", () => ({ kind: "swap" }), "Change places with the pinned setting");
+  const buttons = make("div", { class: "sp-buttons" }, pin, swap,
     button("Reset", () => { post.calm(); return { kind: "reset" }; }, "Back to the first values"),
     button("Save PNG", () => ({ kind: "save", format: "png" }), "Save the picture as a PNG file"),
     button("Save SVG", () => ({ kind: "save", format: "svg" }), "Save the picture as an SVG file"));
-  const hand = make("div", { class: "sp-hand" }, ...[...parts.values()].map((part) => part.node));
+  const { hand, groups } = handOf(model.get("controls"), parts, make);
+  const labels = new Map(model.get("controls").map((control) => [control.name, control.label.toLowerCase()]));
+  const stops = model.get("controls").filter((control) => control.lasts)
+    .map((control) => player(control, parts.get(control.name), post.moved, make));
   const root = make("section", { class: "suspedu-panel", "aria-label": model.get("title") || "Panel",
     "data-lm-suppress-shortcuts": "true" },
     make("div", { class: "sp-picture" }, image, old),
     make("div", { class: "sp-under" }, make("div", {}, hand, buttons), make("div", { class: "sp-read" }, status, table)));
   root.classList.toggle("sp-many", parts.size > 5);
+  if (model.get("picked")) pickable(image, model);
   root.addEventListener("keydown", (event) => event.stopPropagation());
   el.append(root);
 
@@ -177,10 +182,12 @@ function render({ model, el }) {
   const pinState = () => {
     pin.textContent = model.get("pinned") ? "Unpin" : "Pin";
     pin.setAttribute("aria-pressed", String(model.get("pinned")));
+    swap.hidden = !model.get("pinned");
   };
   const values = () => {
     if (!post.resting()) return; // the hand is ahead of the answer
     for (const [name, value] of Object.entries(model.get("values"))) parts.get(name)?.set(value);
+    tellFolds(groups, model.get("values"), model.get("home"), labels);
   };
 
   let told = "", width = 0;
@@ -214,6 +221,7 @@ function render({ model, el }) {
   refresh(); screen();
   return () => {
     for (const [name, action] of Object.entries(heard)) model.off(name, action);
+    stops.forEach((stop) => stop());
     sizes.disconnect(); themes.disconnect(); post.stop(); clearTimeout(screenTimer);
     scheme.removeEventListener("change", screenSoon);
     removeEventListener("resize", screenSoon);

@@ -16,10 +16,13 @@ import anywidget
 import traitlets
 
 from suspedu.files import write_whole
+from suspedu.show.against import against_pin, difference
 from suspedu.show.draw import Drawing, needs
 from suspedu.show.layout import Frame
+from suspedu.show.manner import Manner, nearest_stop
+from suspedu.show.pinning import Pinning
 from suspedu.show.theme import LIGHT, THEMES
-from suspedu.show.view import View, against_pin, difference, start_values
+from suspedu.show.view import View, start_values
 from suspedu.units import InputError
 
 HERE = Path(__file__).parent
@@ -28,7 +31,7 @@ KEPT_DRAWINGS = 4  # quick, crisp, still, and the ones of the width before
 MIME = {"png": "image/png", "svg": "image/svg+xml"}
 
 
-class Panel(anywidget.AnyWidget):
+class Panel(Pinning, anywidget.AnyWidget):
     """A live panel round a pure function `view(**values) -> View`.
 
     Parameters: view; controls, a sequence of Control and Choice; axes, a sequence of Axes; title;
@@ -36,12 +39,13 @@ class Panel(anywidget.AnyWidget):
     Raises: InputError for a start value that a control does not allow.
     """
 
-    _esm = HERE / "panel.js"
+    _esm = "".join((HERE / name).read_text(encoding="utf-8") for name in ("panel_more.js", "panel.js"))
     _css = HERE / "panel.css"
     title = traitlets.Unicode().tag(sync=True)
     controls = traitlets.List().tag(sync=True)
     themes = traitlets.Dict().tag(sync=True)
     values = traitlets.Dict().tag(sync=True)
+    home = traitlets.Dict().tag(sync=True)  # where the controls stand that nobody turned
     picture = traitlets.Bytes().tag(sync=True)
     size = traitlets.List().tag(sync=True)
     sentence = traitlets.Unicode().tag(sync=True)
@@ -49,24 +53,32 @@ class Panel(anywidget.AnyWidget):
     numbers = traitlets.List().tag(sync=True)
     problem = traitlets.Unicode().tag(sync=True)
     pinned = traitlets.Bool().tag(sync=True)
+    picked = traitlets.Bool().tag(sync=True)  # whether a click into the picture means something
     serial = traitlets.Int(0).tag(sync=True)
 
-    def __init__(self, view, controls, axes, title="", height=340, start=None):
+    def __init__(self, view, controls, axes, title="", height=340, start=None, manner=None):
         self._view, self._known, self._height = view, tuple(controls), height
         self._screen = {"axes": tuple(axes), "theme": LIGHT, "width": STILL_WIDTH, "scale": 1.0}
         self._quick, self._pin, self._drawings, self._lock = False, None, {}, threading.RLock()
+        self._manner, self._pinned_at, self._as_given = manner or Manner(), {}, False
         self.fault: Exception | None = None  # the last one that a view raised, for its author
         self._start = start_values(controls, start)
         self._now: View = view(**self._start)
         described = [control.described() for control in self._known]
         themes = {name: dataclasses.asdict(theme) for name, theme in THEMES.items()}
-        super().__init__(title=title, controls=described, themes=themes, values=self._start)
+        super().__init__(title=title, controls=described, themes=themes, values=self._start,
+                         home=self._start, picked=bool(self._manner.picks))
         self.on_msg(self._heard)
 
     @traitlets.validate("values")
     def _accepted(self, proposal) -> dict:
-        """All values, the ones not given as they are now."""
-        return start_values(self._known, {**self.values, **proposal["value"]})
+        """All values, the ones not given as they are now, with what a move brings along."""
+        asked = start_values(self._known, {**self.values, **proposal["value"]})
+        if self._as_given or not self.values:
+            return asked
+        found = start_values(self._known, self._manner.brought(self.values, asked))
+        self.home = self.home | {name: value for name, value in found.items() if asked[name] != value}
+        return found
 
     @traitlets.observe("values")
     def _follow(self, _change=None) -> None:
@@ -75,7 +87,7 @@ class Panel(anywidget.AnyWidget):
     def _heard(self, _widget, message, _buffers) -> None:
         """A message from the page; whatever it brings, the answer says that it was heard."""
         deeds = {"move": self._moved, "screen": self._seen, "pin": self._pin_or_free, "reset": self._restart,
-                 "save": self._send_file}  # fmt: skip
+                 "save": self._send_file, "pick": self._picked, "swap": self._swap}  # fmt: skip
         with self._lock, self.hold_sync():
             deeds[message["kind"]](message)
 
@@ -99,27 +111,31 @@ class Panel(anywidget.AnyWidget):
         self._screen |= {"theme": THEMES[message["theme"]], "scale": scale, "width": width}
         self._redraw()
 
-    def _pin_or_free(self, _message=None) -> None:
-        self.unpin() if self.pinned else self.pin()
-
     def _restart(self, _message=None) -> None:
-        self.values = self._start
+        self._set_all(self._start)
+        self.home = self._start
+
+    def _set_all(self, values) -> None:
+        """All values as they are given, whatever a move of one would bring along."""
+        self._as_given = True
+        try:
+            self.values = values
+        finally:
+            self._as_given = False
         self._redraw()
+
+    def _picked(self, message) -> None:
+        """A click into the picture, x and y as shares of it from the upper left."""
+        place = self._drawing(self._frame(self._now)).place_at(float(message["x"]), float(message["y"]))
+        name = self._manner.picks.get(place[0]) if place else None
+        control = next((each for each in self._known if each.name == name), None)
+        if control:
+            self.values = {name: nearest_stop(control, place[1])}
 
     def _send_file(self, message) -> None:
         kind = message["format"]
         name = re.sub(r"[^a-z0-9]+", "-", self.title.lower()).strip("-") or "panel"
         self.send({"kind": "file", "name": f"{name}.{kind}", "type": MIME[kind]}, [self.file(kind)])
-
-    def pin(self) -> None:
-        """Keep the present curves as grey ghosts and compare with them from now on."""
-        self._pin, self.pinned = self._now, True
-        self._redraw()
-
-    def unpin(self) -> None:
-        """Let go of the pinned curves."""
-        self._pin, self.pinned = None, False
-        self._redraw()
 
     def reset(self) -> None:
         """Back to the values of the start; a pin stays."""
@@ -162,7 +178,7 @@ class Panel(anywidget.AnyWidget):
         with self._lock, self.hold_sync():
             last = self._now
             try:
-                self._now = self._view(**self.values)
+                self._now = self._viewed()
                 frame = self._frame(self._now, self._quick)
                 picture = self._drawing(frame).png(self._now, self._pin)
             except Exception as fault:  # anything: it would vanish in the widget's callback
@@ -175,7 +191,7 @@ class Panel(anywidget.AnyWidget):
     def _tell(self) -> None:
         """Sentence and key numbers of the present view, compared with the pinned one."""
         self.sentence = self._now.sentence
-        self.compared = against_pin(self._now, self._pin) if self._pin else ""
+        self.compared = against_pin(self._now, self._pin) if self._pin and not self._manner.against else ""
         before = dict(self._pin.numbers) if self._pin else {}
         self.numbers = [[label, value, *([before[label], difference(value, before[label])] if label in before else [])]
                         for label, value in self._now.numbers]  # fmt: skip

@@ -7,12 +7,15 @@ in workshop units and returns a `View`; `draw` turns that into a picture.
 from __future__ import annotations
 
 import itertools
+import math
+import random
 from dataclasses import asdict, dataclass, replace
 
 import numpy as np
 
 from suspedu.units import InputError, nearest, require
 
+MOST_CORNERS = 1 << 12  # of a panel with very many controls
 ROLES = ("main", "second", "third", "fourth", "ghost", "limit", "ink")
 
 
@@ -28,6 +31,8 @@ class Control:
     step: float
     start: float
     direction: str = ""
+    group: str = ""  # controls of a group are folded away under its name
+    lasts: float = 0.0  # s that a film of its whole range takes: it gets a button to play it
 
     def accepted(self, value) -> float:
         """The value as a number, or a sentence for the person who gave it."""
@@ -60,6 +65,7 @@ class Choice:
     options: dict[str, str]  # id: words
     start: str  # an id
     direction: str = ""
+    group: str = ""
 
     def accepted(self, value) -> str:
         """The id of an option, or a sentence for the person who gave another."""
@@ -84,6 +90,7 @@ class Axes:
 
     `equal`: one unit is as long along x as along y (cutaways). `bare`: no frame, ticks or grid.
     `share`: relative width beside other axes. `xticks`, `yticks`: pairs (position, text) instead of numbers.
+    `place`: left, bottom, right, top as shares of the picture, for axes that do not stand side by side in one row.
     """
 
     xlabel: str
@@ -98,6 +105,7 @@ class Axes:
     yscale: str = "linear"
     xticks: tuple = ()
     yticks: tuple = ()
+    place: tuple[float, float, float, float] | None = None
 
 
 @dataclass(frozen=True, eq=False)
@@ -145,12 +153,16 @@ class Mark:
 
 @dataclass(frozen=True, eq=False)
 class View:
-    """All that a panel shows for one set of values. `axes` only where the limits follow the values."""
+    """All that a panel shows for one set of values. `axes` only where the limits follow the values.
+
+    `facts`: what a comparison with a pinned view asks for; it is not shown.
+    """
 
     items: tuple
     numbers: tuple
     sentence: str
     axes: tuple[Axes, ...] = ()
+    facts: object = None
 
     @property
     def text(self) -> str:
@@ -194,43 +206,20 @@ def start_values(controls, start=None) -> dict:
 
 
 def every_corner(controls):
-    """The start, then each combination of the ends of the sliders and the options of the choices.
+    """The start, then each combination of the ends of sliders and the options of choices, at most MOST_CORNERS of them.
 
     >>> slider, choice = Control("a", "a", "mm", 0, 1, 0.1, 0.5), Choice("b", "b", {"x": "one", "y": "two"}, "x")
     >>> len(list(every_corner((slider, choice))))
     5
     """
     yield start_values(controls)
-    names = [control.name for control in controls]
-    for values in itertools.product(*(control.corners for control in controls)):
+    names, ends = [control.name for control in controls], [control.corners for control in controls]
+    whole = math.prod(map(len, ends)) <= MOST_CORNERS
+    for values in itertools.product(*ends) if whole else _drawn(ends):
         yield dict(zip(names, values, strict=True))
 
 
-def difference(now: str, before: str) -> str:
-    """How one value text differs from an earlier one, in the same unit and with the same decimals.
-
-    >>> difference("70.5 mm", "78.0 mm")
-    '−7.5 mm'
-    """
-    (new, unit), (old, old_unit) = _split(now), _split(before)
-    if new is None or old is None or unit != old_unit:
-        return "" if now == before else "changed"
-    decimals = max(len(text.partition(".")[2]) for text in (now.split()[0], before.split()[0]))
-    change, unit = round(new - old, decimals), "points" if unit == "%" else unit
-    return f"{change:+.{decimals}f} {unit}".strip().replace("-", "−") if change else "same"
-
-
-def _split(text: str) -> tuple[float | None, str]:
-    number, _, unit = text.strip().partition(" ")
-    try:
-        return float(number.replace("−", "-")), unit
-    except ValueError:
-        return None, unit
-
-
-def against_pin(view: View, pinned: View) -> str:
-    """One sentence on what changed in the key numbers since they were pinned."""
-    before = dict(pinned.numbers)
-    moved = [(label, before[label], value) for label, value in view.numbers if before.get(label, value) != value]
-    changes = [f"{label} {old} → {new} ({difference(new, old)})" for label, old, new in moved]
-    return "Against the pin: " + "; ".join(changes) + "." if changes else "The key numbers are those of the pin."
+def _drawn(ends):
+    """Corners of a panel that has too many: drawn with even chances, the same ones each time."""
+    draw = random.Random(1)
+    return (tuple(map(draw.choice, ends)) for _ in range(MOST_CORNERS))

@@ -5,16 +5,15 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from suspedu.show.against import against_pin, difference
 from suspedu.show.view import (
     Axes,
     Choice,
     Control,
     Curve,
     View,
-    against_pin,
     band,
     bar,
-    difference,
     every_corner,
     start_values,
 )

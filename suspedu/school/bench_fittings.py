@@ -43,14 +43,12 @@ def raised(machine: Machine, height: float) -> Machine:
 
     Parameters: machine; height h [m], further up than it stands.
     Returns: the machine with a steeper rake and a little more weight in front.
-    Assumes: small angles; the rider's share moves as the machine's.
+    Assumes: small angles; the rider's share moves as the machine's (computed by derivation).
 
     >>> from suspedu.school.machines import school_machine
     >>> up = raised(school_machine(), 0.010).chassis
     >>> round(float(np.degrees(up.rake)), 2), round(100 * up.front_share, 2)
     (26.15, 48.38)
-
-    Source: geometry of a frame on two wheels (computed by derivation)
     """
     chassis, rider = machine.chassis, machine.rider
     angle = height * np.cos(chassis.rake) / chassis.wheelbase

@@ -8,6 +8,7 @@ from suspedu.machine import Machine
 from suspedu.machine.adjusters import ADJUSTERS, CLICKS, LEG, Adjuster, adjuster
 from suspedu.machine.changing import change, has, range_of, refitted, setting
 from suspedu.numerics import remembered
+from suspedu.parts.oil import Oil
 from suspedu.school.bench_fittings import FITTINGS
 from suspedu.school.machines import chosen_machine
 from suspedu.school.oils import SHELF
@@ -24,6 +25,7 @@ SAME = 1e-9
 def bench_reading(machine: Machine, name: str) -> float:
     """Where something that can be turned stands on a machine, in workshop units or clicks out.
 
+    Returns: number [in the unit of its control].
     Raises: InputError for what is not on the bench, or not on this machine.
 
     >>> from suspedu.school.machines import school_machine
@@ -100,7 +102,7 @@ def _chosen(machine: Machine, name: str, value: str) -> Machine:
     return refitted(machine, value) if name == "damper" else change(machine, "oil", oil_named(value))
 
 
-def oil_named(name: str):
+def oil_named(name: str) -> Oil:
     """An oil of the school's shelf.
 
     Raises: InputError for one that is not there.

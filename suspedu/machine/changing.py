@@ -21,7 +21,9 @@ def has(machine: Machine | Leg, name: str) -> bool:
     ['compression_low', 'rebound']
     """
     row = adjuster(name)
-    return row.read is not None or leads_somewhere(*_way(machine, row))
+    legs = machine.legs if isinstance(machine, Machine) else (machine,)
+    fixed = all(leg.damper is not None and name in leg.damper.fixed for leg in legs)
+    return row.read is not None or (not fixed and leads_somewhere(*_way(machine, row)))
 
 
 def setting(machine: Machine | Leg, name: str):
@@ -51,7 +53,7 @@ def change(machine: Machine, name: str, value, leg: int | None = None) -> Machin
     0.008
     """
     row = adjuster(name)
-    if not leads_somewhere(machine, row.place.rpartition(".")[0]):
+    if not leads_somewhere(machine, row.place.rpartition(".")[0]) or (row.kind == "clicks" and not has(machine, name)):
         raise InputError(_missing(name))
     if leg is None or not row.place.startswith(LEG):
         return changed(machine, row.place, value)

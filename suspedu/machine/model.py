@@ -106,6 +106,17 @@ class Machine:
     legs: tuple[Leg, ...]
     linkage: WheelEnd | None = None  # between wheel and legs, where they are no telescopic fork at the chassis' rake
 
+    @classmethod
+    def in_file(cls) -> type:
+        """What a machine's file may hold: the machine, and what its owner noted beside it."""
+        return MachineFile
+
+    @classmethod
+    def from_file(cls, **parts) -> Machine:
+        """What a file describes: the machine alone, or a `MachineFile` with its owner's notes."""
+        own = {field.name for field in dataclasses.fields(cls)}
+        return cls(**{name: value for name, value in parts.items() if name in own})
+
     def __post_init__(self):
         if self.tyre is None:
             raise InputError("the machine has no tyre; without one there is nothing to ride on: give [tyre]")
@@ -128,6 +139,15 @@ class Machine:
     def wheel_end(self) -> WheelEnd:
         """What stands between the wheel and the stroke of the legs."""
         return TelescopicFork(self.chassis.rake) if self.linkage is None else self.linkage
+
+
+@dataclass(frozen=True, kw_only=True)
+class MachineFile(Machine):
+    """A machine with its owner's notes: which values are not known, and what a tape measure found."""
+
+    assumed: tuple[str, ...] = ()  # keys of the file whose values are the school's, for want of better ones
+    measured_free_sag: float | None = quantity("mm", 0, 200, "free sag by tape", default=None)
+    measured_rider_sag: float | None = quantity("mm", 0, 300, "rider sag by tape", default=None)
 
 
 def of_one_setting(machine: Machine) -> Machine:

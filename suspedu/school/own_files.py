@@ -15,9 +15,6 @@ LAID = Path(".suspedu") / "laid.json"  # beside the lessons of a course that was
 
 def working_folder() -> Path:
     """The folder that holds what a person of the course keeps: the one the course was laid into, else the present one.
-
-    >>> working_folder().is_absolute()
-    True
     """
     here = Path.cwd()
     return here.parent if (here.parent / LAID).is_file() else here
@@ -27,6 +24,9 @@ def own_files(folder: Path | None = None) -> dict[str, Path]:
     """Files of one's own machines by their names, in order.
 
     Parameters: folder, the working folder; the present one's if None.
+
+    >>> own_files(Path("no such folder"))
+    {}
     """
     found = sorted(((folder or working_folder()) / FOLDER).glob("*.toml"), key=lambda path: path.stem.lower())
     return {path.stem: path for path in found if not path.name.startswith(".")}

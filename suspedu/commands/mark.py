@@ -11,6 +11,7 @@ from suspedu.coursework.book.sheet_page import write_sheets
 from suspedu.coursework.desk import returns, workers
 from suspedu.coursework.desk.desk import Desk, materials
 from suspedu.coursework.desk.marking_round import Round
+from suspedu.coursework.desk.owners import Owners
 from suspedu.coursework.exercise import places
 from suspedu.coursework.running import sandbox
 from suspedu.coursework.running.limits import Limits
@@ -29,6 +30,8 @@ def add_arguments(parser: ArgumentParser) -> None:
     parser.add_argument("--mode", choices=sandbox.CHOICES, default="auto", help="how kernels are held (default: auto)")
     parser.add_argument("--cluster", metavar="ADDRESS", help="mark on a running Dask cluster, such as tcp://host:8786")
     parser.add_argument("--threads", type=int, default=0, metavar="N", help="batches at once (default: 2 per core)")
+    parser.add_argument("--unsealed", action="store_true",
+                        help="count files without this class's seal too, by the student's number in their path")
     parser.add_argument("--with-solutions", action="store_true", help="show the expected values on the return sheets")
 
 
@@ -45,7 +48,9 @@ def run(args: Namespace, limits: Limits | None = None) -> int:
         sandbox.refuse_exposed(desk.folder, args.returns, args.solutions or places.solutions_folder())
     with desk.record() as record:
         found = materials(args.exercise, args.solutions, args.exercises)
-        taken, aside = returns.collect(args.returns, [s.number for s in record.students()], list(found))
+        owners = Owners(record.students(), list(found), desk.secret(), args.unsealed)
+        taken, aside = returns.collect(args.returns, owners)
+        record.set_aside(aside)
         work = Round(record, desk.secret(), found, taken, Progress)
         try:
             work.run(workers.crew(args.cluster, args.threads, args.mode, limits))

@@ -22,6 +22,7 @@ from suspedu.coursework.book.class_figures import figures
 from suspedu.coursework.desk import desk, handout, returns
 from suspedu.coursework.desk.class_list import Student
 from suspedu.coursework.desk.marking_round import Round
+from suspedu.coursework.desk.owners import Owners
 from suspedu.coursework.exercise import expected, places, verdicts, versions
 from suspedu.coursework.exercise.batch import Result
 from suspedu.files import csv_text
@@ -60,7 +61,7 @@ def main() -> int:
         place = desk.Desk(root / "desk")
         handout.hand_out(place, [Student(str(7001 + k)) for k in range(STUDENTS)], found)
         with place.record() as record:
-            taken, _ = returns.collect(place.handed_out, [s.number for s in record.students()], list(found))
+            taken, _ = returns.collect(place.handed_out, Owners(record.students(), list(found), place.secret()))
             work = Round(record, place.secret(), found, taken)
             prints = expected.of_rows(next(iter(found.values())).solution, range(1, next(iter(found.values())).rows))
             for material in found.values():

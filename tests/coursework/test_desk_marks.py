@@ -17,6 +17,7 @@ from suspedu.coursework.book import by_hand, classbook, sheet_page
 from suspedu.coursework.book.class_figures import figures
 from suspedu.coursework.desk import desk, handout, returns
 from suspedu.coursework.desk.class_list import Student
+from suspedu.coursework.desk.owners import UNSEALED, Owners
 from suspedu.coursework.desk.record_book import Marked, RecordBook, Scored
 from suspedu.files import csv_text
 from suspedu.units import InputError
@@ -210,7 +211,7 @@ def test_a_damaged_or_newer_record_is_refused_in_words(tmp_path):
     (("1003 and 1004", "x.ipynb"), ["1003", "1004"]), (("90_demo.ipynb",), []),
     (("late", "1003-90_demo.ipynb.txt"), ["1003"])])
 def test_whose_a_file_is(parts, owners):
-    assert returns.owners_by_name(parts, ["1003", "1004", "90"], ["90_demo"]) == owners
+    assert Owners([Student(number) for number in ("1003", "1004", "90")], ["90_demo"], b"").by_path(parts) == owners
 
 
 def test_what_may_not_be_read_is_said(tmp_path, monkeypatch):
@@ -229,7 +230,7 @@ def test_what_may_not_be_read_is_said(tmp_path, monkeypatch):
 
     monkeypatch.setattr(os, "scandir", shut(look, "1001"))
     monkeypatch.setattr(os, "open", shut(open_file, "1002/90_demo.ipynb"))
-    taken, aside = returns.collect(tmp_path, ["1001", "1002"], ["90_demo"])
+    taken, aside = returns.collect(tmp_path, Owners([Student("1001"), Student("1002")], ["90_demo"], b""))
     assert [(r.student, r.fault) for r in taken] == [
         ("1002", "'90_demo.ipynb' cannot be read: its permissions forbid it")]
     assert aside == [f"folder '{tmp_path / '1001'}' cannot be looked into: Permission denied"]
@@ -242,7 +243,19 @@ def test_newest_valid_file_counts(tmp_path, course):
     with zipfile.ZipFile(place / "class.zip", "w") as box:
         for name, text, when in (("a", good, 2020), ("b", good + " ", 2024), ("c", "{", 2025)):
             box.writestr(zipfile.ZipInfo(f"1001/{name}.ipynb", (when, 1, 1, 0, 0, 0)), text)
-    taken, aside = returns.collect(place, ["1001"], ["90_demo"])
+    taken, aside = returns.collect(place, Owners([Student("1001")], ["90_demo"], b"", unsealed=True))
     assert not aside and len(taken) == 1
-    assert taken[0].origin == "class.zip/1001/b.ipynb" and "3 files" in taken[0].notes[0]
+    assert taken[0].origin == "class.zip/1001/b.ipynb" and "3 files" in taken[0].notes[1]
+    assert taken[0].notes[0] == UNSEALED
     assert time.localtime(taken[0].when).tm_year == 2024 and json.loads(taken[0].read())["cells"]
+
+
+def test_a_date_in_the_future_does_not_win(tmp_path, course):
+    good = (course / "exercises" / "90_demo.ipynb").read_text(encoding="utf-8")
+    for name, ahead in (("of today", -60), ("of next year", 366 * 86400)):
+        path = tmp_path / "1001" / f"{name}.ipynb"
+        path.parent.mkdir(exist_ok=True)
+        path.write_text(good, encoding="utf-8")
+        os.utime(path, (time.time() + ahead,) * 2)
+    taken, _ = returns.collect(tmp_path, Owners([Student("1001")], ["90_demo"], b"", unsealed=True))
+    assert taken[0].origin == "1001/of today.ipynb"

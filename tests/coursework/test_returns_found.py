@@ -5,7 +5,14 @@ import subprocess
 import zipfile
 
 from suspedu.coursework.desk import archive, returns
+from suspedu.coursework.desk.class_list import Student
+from suspedu.coursework.desk.owners import Owners
 from suspedu.coursework.exercise import reader
+
+
+def two(unsealed=True):
+    """A class of two, whose files here are no hand-outs: they count by their path."""
+    return Owners([Student("1001"), Student("1002")], ["90_demo"], b"secret", unsealed)
 
 
 def test_folders_a_thousand_deep_stop_nobody(tmp_path):
@@ -18,7 +25,7 @@ def test_folders_a_thousand_deep_stop_nobody(tmp_path):
     (tmp_path / "r" / "1002").mkdir()
     (tmp_path / "r" / "1002" / "90_demo.ipynb").write_text("{}")
     try:
-        taken, aside = returns.collect(tmp_path / "r", ["1001", "1002"], ["90_demo"])
+        taken, aside = returns.collect(tmp_path / "r", two())
     finally:
         subprocess.run(["rm", "-rf", str(deep)], check=True)  # deeper than shutil can go
     assert [r.student for r in taken] == ["1002"]
@@ -36,7 +43,7 @@ def test_any_fault_in_reading_is_of_that_file_alone(tmp_path, monkeypatch):
             raise ZeroDivisionError("a fault of ours")
         return once(data, name)
     monkeypatch.setattr(reader, "sheet_of", breaks)
-    taken, _ = returns.collect(tmp_path, ["1001", "1002"], ["90_demo"])
+    taken, _ = returns.collect(tmp_path, two())
     assert [(r.student, r.fault) for r in taken] == [
         ("1001", ""), ("1002", "'1002/90_demo.ipynb' cannot be read as a notebook (ZeroDivisionError)")]
 
@@ -47,8 +54,8 @@ def test_a_student_with_too_many_files_takes_no_others_time(tmp_path, monkeypatc
         (tmp_path / number).mkdir()
         for copy in range(5 if number == "1001" else 2):
             (tmp_path / number / f"90_demo ({copy}).ipynb").write_text('{"cells": []}')
-    taken, aside = returns.collect(tmp_path, ["1001", "1002"], ["90_demo"])
-    assert [r.student for r in taken] == ["1001", "1002"] and "3 files" in taken[0].notes[0]
+    taken, aside = returns.collect(tmp_path, two())
+    assert [r.student for r in taken] == ["1001", "1002"] and "3 files" in taken[0].notes[1]
     assert len(aside) == 1 and aside[0].startswith("student 1001 handed in more") and ": 2 were passed over" in aside[0]
 
 
@@ -75,5 +82,5 @@ def test_a_link_that_leads_round_to_itself_stops_nobody(tmp_path):
         (tmp_path / number).mkdir()
     (tmp_path / "1001" / "90_demo.ipynb").symlink_to("90_demo.ipynb")
     (tmp_path / "1002" / "90_demo.ipynb").write_text("{}")
-    taken, _ = returns.collect(tmp_path, ["1001", "1002"], ["90_demo"])
+    taken, _ = returns.collect(tmp_path, two())
     assert [(r.student, "link" in r.fault) for r in taken] == [("1001", True), ("1002", False)]

@@ -6,7 +6,7 @@ import codecs
 import csv
 import io
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 
 from suspedu.units import InputError
@@ -15,17 +15,23 @@ NUMBER = re.compile(r"[A-Za-z0-9][A-Za-z0-9._-]{0,31}")
 RESERVED = re.compile(r"(con|prn|aux|nul|com\d|lpt\d)(\..*)?|.*\.", re.IGNORECASE)  # names of Windows' own
 HEADINGS = {"number": ("number", "student number", "student", "id", "student id", "no", "matriculation number"),
             "name": ("name", "full name", "student name"),
-            "address": ("address", "email", "e-mail", "mail", "email address", "e-mail address")}
+            "address": ("address", "email", "e-mail", "mail", "email address", "e-mail address"),
+            "platform": ("platform number", "platform id", "platform")}
 MOST_STUDENTS, MOST_BYTES = 5000, 2 << 20
 
 
 @dataclass(frozen=True)
 class Student:
-    """One student of the class; `number` is what everything else refers to."""
+    """One student of the class; `number` is what everything else refers to.
+
+    `platform` is the number that a learning platform writes on the files, `other` what else the list has, by heading.
+    """
 
     number: str
     name: str = ""
     address: str = ""
+    platform: str = ""
+    other: dict[str, str] = field(default_factory=dict, hash=False)
 
 
 def read_class(path: Path | str) -> list[Student]:
@@ -36,10 +42,10 @@ def read_class(path: Path | str) -> list[Student]:
     """
     path = Path(path)
     rows = read_table(path)
-    columns, first = _columns(rows, path.name)
+    columns, others = _columns(rows, path.name)
     faults, students = [], []
-    for number, row in rows[first:]:
-        student = Student(**{key: row[k].strip() if k < len(row) else "" for key, k in columns.items()})
+    for number, row in rows[0 if others is None else 1:]:
+        student = _student(row, columns, others or {})
         fault = _fault(student, students)
         faults += [f"row {number}: {fault}"] if fault else []
         students.append(student)
@@ -51,6 +57,13 @@ def read_class(path: Path | str) -> list[Student]:
     return students
 
 
+def _student(row: list[str], columns: dict[str, int], others: dict[str, int]) -> Student:
+    """A student from a row, of which short ones leave the rest empty."""
+    told, other = ({key: row[k].strip() if k < len(row) else "" for key, k in each.items()}
+                   for each in (columns, others))
+    return Student(**told, other=other)
+
+
 def _fault(student: Student, before: list[Student]) -> str:
     number = student.number
     if not number:
@@ -59,20 +72,24 @@ def _fault(student: Student, before: list[Student]) -> str:
         return f"student number {number[:40]!r} must be 1 to 32 letters, digits, '.', '_' or '-' (is it the number?)"
     if number.casefold() in {other.number.casefold() for other in before}:
         return f"student number {number!r} is there twice"
+    names = {name.casefold() for other in before for name in (other.number, other.platform)}
+    if student.platform and student.platform.casefold() in names:
+        return f"the platform's number {student.platform!r} is there twice, or is another's student number"
     return ""
 
 
-def _columns(rows: list[tuple[int, list[str]]], name: str) -> tuple[dict[str, int], int]:
-    """Which column holds what, and how many rows are headings."""
+def _columns(rows: list[tuple[int, list[str]]], name: str) -> tuple[dict[str, int], dict[str, int] | None]:
+    """Which column holds what, and the other columns by heading; None where the list has no headings."""
     if not rows:
         raise InputError(f"class list '{name}' is empty")
     head = [cell.strip().casefold() for cell in rows[0][1]]
     found = {key: next((head.index(word) for word in words if word in head), None) for key, words in HEADINGS.items()}
     if found["number"] is not None:
-        return {key: k for key, k in found.items() if k is not None}, 1
+        ours = {key: k for key, k in found.items() if k is not None}
+        return ours, {cell.strip(): k for k, cell in enumerate(rows[0][1]) if cell.strip() and k not in ours.values()}
     if any(k is not None for k in found.values()):
         raise InputError(f"class list '{name}' has the headings {', '.join(map(repr, head[:6]))}, but none is 'number'")
-    return {"number": 0, "name": 1, "address": 2}, 0
+    return {"number": 0, "name": 1, "address": 2}, None
 
 
 def read_table(path: Path) -> list[tuple[int, list[str]]]:

@@ -8,6 +8,7 @@ from pathlib import Path
 
 from suspedu.coursework.desk.class_list import Student
 from suspedu.coursework.desk.desk import Desk, Material
+from suspedu.coursework.desk.seal import seal
 from suspedu.coursework.exercise import hygiene
 from suspedu.coursework.exercise.loading import notebook
 from suspedu.coursework.exercise.sheet import Sheet
@@ -29,8 +30,9 @@ def hand_out(desk: Desk, students: list[Student], found: dict[str, Material]) ->
     for material in found.values():
         book = notebook(material.path)
         for student in students:
-            copy = own_copy(book, material, student.number, rows[student.number, material.name])
-            count[_write(desk.handed_out / student.number / f"{material.name}.ipynb", copy)] += 1
+            number = student.number
+            copy = own_copy(book, material, number, rows[number, material.name], seal(secret, number, material.name))
+            count[_write(desk.handed_out / number / f"{material.name}.ipynb", copy)] += 1
     return count
 
 
@@ -39,12 +41,12 @@ def asked(material: Material) -> list[tuple[str, str, int, bool]]:
     return [(q.id, q.title, q.possible, q.verdict is None) for q in material.pristine.questions()]
 
 
-def own_copy(book: dict, material: Material, student: str, row: int) -> bytes:
-    """Bytes of a student's copy: the exercise with their numbers, and whose it is in its metadata."""
+def own_copy(book: dict, material: Material, student: str, row: int, sealed: str) -> bytes:
+    """Bytes of a student's copy: the exercise with their numbers, and in its metadata whose it is, sealed."""
     sources = {cell.id: cell.source for cell in _numbered(material.with_row(row))}
     cells = [cell | {"source": sources.get(cell["id"], "".join(cell["source"]))} for cell in book["cells"]]
     copy = hygiene.tidy(book | {"cells": cells}, exercise=material.name)
-    copy["metadata"]["suspedu"]["student"] = student
+    copy["metadata"]["suspedu"] |= {"student": student, "seal": sealed}
     return hygiene.written(copy)
 
 

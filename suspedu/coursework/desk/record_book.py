@@ -98,14 +98,26 @@ class RecordBook:
     # the class
 
     def add_students(self, students: Iterable[Student]) -> None:
-        """Take students up, or their changed names and addresses; nobody is struck off."""
+        """Take students up, or what changed about them in the list; nobody is struck off."""
         with self._whole() as base:
-            base.executemany("INSERT INTO student VALUES(?,?,?) ON CONFLICT(number) DO UPDATE SET name=excluded.name, "
-                             "address=excluded.address", [(s.number, s.name, s.address) for s in students])
+            base.executemany("INSERT OR REPLACE INTO student(number, name, address, platform, other) "
+                             "VALUES(?,?,?,?,?)",
+                             [(s.number, s.name, s.address, s.platform, json.dumps(s.other)) for s in students])
 
     def students(self) -> list[Student]:
         """All students, by number."""
-        return [Student(*row) for row in self._rows("SELECT number, name, address FROM student ORDER BY number")]
+        rows = self._rows("SELECT number, name, address, platform, other FROM student ORDER BY number")
+        return [Student(*facts, json.loads(other)) for *facts, other in rows]
+
+    def set_aside(self, sentences: Iterable[str]) -> None:
+        """Note what the latest run of marking left aside, and why, in place of what an earlier one did."""
+        with self._whole() as base:
+            base.execute("DELETE FROM aside")
+            base.executemany("INSERT INTO aside(said) VALUES(?)", [(each,) for each in sentences])
+
+    def aside(self) -> list[str]:
+        """What the latest run of marking left aside, and why."""
+        return [said for said, in self._rows("SELECT said FROM aside ORDER BY place")]
 
     def add_handout(self, rows: Iterable[tuple[str, str, int]]) -> None:
         """Note which row of numbers a student was given in an exercise; what was noted once stays."""

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import sqlite3
 
-VERSION = 2
+VERSION = 3
 TABLES = """
-CREATE TABLE student(number TEXT PRIMARY KEY, name TEXT NOT NULL, address TEXT NOT NULL) WITHOUT ROWID;
+CREATE TABLE student(number TEXT PRIMARY KEY, name TEXT NOT NULL, address TEXT NOT NULL,
+  platform TEXT NOT NULL DEFAULT '', other TEXT NOT NULL DEFAULT '{}') WITHOUT ROWID;
+CREATE TABLE aside(place INTEGER PRIMARY KEY, said TEXT NOT NULL);
 CREATE TABLE handout(student TEXT, exercise TEXT, numbers INTEGER NOT NULL,
   PRIMARY KEY(student, exercise)) WITHOUT ROWID;
 CREATE TABLE marked(student TEXT, exercise TEXT, job TEXT NOT NULL, digest TEXT NOT NULL, origin TEXT NOT NULL,
@@ -25,7 +27,10 @@ CREATE TABLE asked(exercise TEXT, question TEXT, place INTEGER NOT NULL, title T
 # By the version that they start from; `of` and `points` were the possible and the earned ones.
 CHANGES = {1: ("ALTER TABLE question RENAME COLUMN points TO earned",
                "ALTER TABLE question RENAME COLUMN of TO possible",
-               "ALTER TABLE by_hand RENAME COLUMN points TO earned", "ALTER TABLE asked RENAME COLUMN of TO possible")}
+               "ALTER TABLE by_hand RENAME COLUMN points TO earned", "ALTER TABLE asked RENAME COLUMN of TO possible"),
+           2: ("ALTER TABLE student ADD COLUMN platform TEXT NOT NULL DEFAULT ''",
+               "ALTER TABLE student ADD COLUMN other TEXT NOT NULL DEFAULT '{}'",
+               "CREATE TABLE aside(place INTEGER PRIMARY KEY, said TEXT NOT NULL)")}
 
 
 def version_of(base: sqlite3.Connection) -> int:

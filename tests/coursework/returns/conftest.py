@@ -93,7 +93,7 @@ def arguments(course):
     def made(desk_folder, returns, **rest):
         given = {"returns": Path(returns), "exercise": [], "desk": Path(desk_folder), "mode": "auto", "cluster": None,
                  "solutions": course / "solutions", "exercises": course / "exercises", "threads": 0,
-                 "with_solutions": False}
+                 "with_solutions": False, "unsealed": False}
         return Namespace(**given | rest)
     return made
 

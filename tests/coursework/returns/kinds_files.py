@@ -89,6 +89,14 @@ def _another_exercise(book):
     book["metadata"]["suspedu"]["exercise"] = "91_other"
 
 
+def _anothers_number(book):
+    book["metadata"]["suspedu"]["student"] = "1001" if book["metadata"]["suspedu"]["student"] != "1001" else "1002"
+
+
+def _seal_lost(book):
+    del book["metadata"]["suspedu"]["seal"]
+
+
 def _of_nothing(scene):
     cell = {"cell_type": "code", "id": "a", "metadata": {}, "source": "x = 1", "outputs": [], "execution_count": None}
     scene.write({"cells": [cell], "metadata": {}, "nbformat": 4, "nbformat_minor": 5})
@@ -179,9 +187,16 @@ KINDS = [
     changed("older version of the course", _older),
     changed("verdicts, tags, outputs and kernel forged", _forged, FULL | {"q1": 0}),
     changed("easier numbers", _easier_numbers),
-    changed("another exercise", _another_exercise, None, aside="91_other"),
-    Kind("a notebook of something else", _of_nothing, NONE, fault="no cell of exercise"),
-    Kind("another student's copy and values", _anothers_copy, FULL | {"q1": 0}, note="handed out to student"),
+    changed("another exercise", _another_exercise, None, aside="no seal of this class"),
+    changed("another student's number written in", _anothers_number, None, aside="no seal of this class"),
+    changed("seal lost", _seal_lost, None, aside="no seal of this class"),
+    changed("seal made up", lambda book: book["metadata"]["suspedu"].update(seal="0" * 32), None, aside="no seal"),
+    changed("seal of many bytes", lambda book: book["metadata"]["suspedu"].update(seal="\ud800" * 10**5), None,
+            aside="no seal of this class"),
+    changed("seal is a list", lambda book: book["metadata"]["suspedu"].update(seal=[1]), None, aside="no seal"),
+    Kind("a notebook of something else", _of_nothing, None, aside="no seal of this class"),
+    Kind("another student's copy and values", _anothers_copy, None, aside="counts for neither"),
+    Kind("numbers of others in brackets and a date", _odd_name("90_demo (1) 2026-11-26 10.30 copy 2.ipynb"), FULL),
     raw("cut short", b'{"cells": [{"cell_type": "code", "source": "rate = 4', "cut short"),
     raw("merge conflict", b'{\n<<<<<<< HEAD\n "cells": []\n=======\n "cells": [1]\n>>>>>>> b\n}', "merge-conflict"),
     raw("UTF-16", '{"cells": []}'.encode("utf-16"), "UTF-16"),

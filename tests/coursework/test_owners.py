@@ -1,0 +1,88 @@
+"""Whose a file is: its seal says it, and no name of a file or folder makes it somebody else's."""
+
+import json
+
+import pytest
+
+from suspedu.coursework.desk import desk, handout, returns
+from suspedu.coursework.desk.class_list import Student
+from suspedu.coursework.desk.owners import Inside, Owners
+from suspedu.coursework.desk.seal import seal
+from suspedu.units import InputError
+
+SECRET, NAME = b"secret", "90_demo"
+CLASS = [Student("1"), Student("12"), Student("2026"), Student("1003", platform="48213")]
+
+
+@pytest.fixture
+def owners():
+    return Owners(CLASS, [NAME], SECRET)
+
+
+def sealed(number, exercise=NAME):
+    return Inside(exercise, number, seal(SECRET, number, exercise))
+
+
+@pytest.mark.parametrize("parts", [
+    ("90_demo.ipynb",), ("90_demo (1).ipynb",), ("handed in 2026-11-26", "90_demo.ipynb"), ("90_demo copy 1.ipynb",),
+    ("2026-11-26 10.30.12 90_demo v12.ipynb",), ("1003", "90_demo.ipynb"), ("late", "1003_90_demo (12).ipynb"),
+    ("Zoe_48213_file", "90_demo.ipynb"), ("0048213", "90_demo.ipynb"), ("01003", "90_demo.ipynb")])
+def test_a_sealed_file_is_its_students_whatever_its_name(owners, parts):
+    assert owners.owner(parts, sealed("1003")) == ("1003", ())
+
+
+@pytest.mark.parametrize("parts", [("12", "90_demo.ipynb"), ("0012", "x.ipynb"), ("student 12", "90_demo.ipynb")])
+def test_a_file_under_somebody_elses_number_counts_for_neither(owners, parts):
+    with pytest.raises(InputError, match=r"handed out to student 1003 .* number of student 12; it counts for neither"):
+        owners.owner(parts, sealed("1003"))
+
+
+@pytest.mark.parametrize("inside", [
+    Inside(NAME, "1003", ""), Inside(NAME, "1003", seal(SECRET, "12", NAME)), Inside(NAME, "", seal(SECRET, "", NAME)),
+    Inside(NAME, "1003", seal(b"another", "1003", NAME)), Inside(NAME, "1003", seal(SECRET, "1003", "91_other")),
+    Inside(NAME, "77", seal(SECRET, "77", NAME))])
+def test_a_seal_that_is_not_this_students_and_exercises_is_none(owners, inside):
+    with pytest.raises(InputError, match="no seal of this class"):
+        owners.owner(("1003", "90_demo.ipynb"), inside)
+
+
+def test_without_seals_the_path_decides_where_the_instructor_says_so():
+    owners = Owners(CLASS, [NAME], SECRET, unsealed=True)
+    number, notes = owners.owner(("1003", "90_demo.ipynb"), Inside(NAME))
+    assert number == "1003" and "no seal" in notes[0]
+    with pytest.raises(InputError, match="no student's number"):
+        owners.owner(("90_demo.ipynb",), Inside(NAME))
+    with pytest.raises(InputError, match="counts for neither"):  # what is sealed stays its student's
+        owners.owner(("12", "90_demo.ipynb"), sealed("1003"))
+
+
+def test_zeros_in_front_matter_where_two_numbers_differ_by_them():
+    owners = Owners([Student("12"), Student("0012"), Student("007")], [NAME], SECRET)
+    assert [owners.by_path((part,)) for part in ("12", "0012", "7", "0007")] == [["12"], ["0012"], ["007"], ["007"]]
+
+
+def test_hand_outs_carry_the_seal_that_is_asked_for(tmp_path, course):
+    found = desk.materials([], course / "solutions", course / "exercises")
+    place = desk.Desk(tmp_path / "desk")
+    handout.hand_out(place, CLASS, found)
+    copy = json.loads((place.handed_out / "12" / f"{NAME}.ipynb").read_text(encoding="utf-8"))
+    assert copy["metadata"]["suspedu"]["seal"] == seal(place.secret(), "12", NAME)
+    owners = Owners(CLASS, list(found), place.secret())
+    taken, aside = returns.collect(place.handed_out, owners)
+    assert sorted(item.student for item in taken) == sorted(s.number for s in CLASS) and not aside
+
+
+def test_the_platforms_number_is_read_from_the_class_list_and_kept(tmp_path):
+    from suspedu.coursework.desk.class_list import read_class
+
+    path = tmp_path / "class.csv"
+    path.write_text("number;platform number;group;name\n12;48213;B;Ann\n13;;;\n", encoding="utf-8")
+    students = read_class(path)
+    assert students == [Student("12", "Ann", platform="48213", other={"group": "B"}),
+                        Student("13", other={"group": ""})]
+    with desk.Desk(tmp_path / "desk").record(must_exist=False) as record:
+        record.add_students(students)
+        assert record.students() == students
+    path.write_text("number;platform number\n12;48213\n48213;\n13;48213\n", encoding="utf-8")
+    with pytest.raises(InputError, match="row 4: the platform's number '48213' is there twice"):
+        read_class(path)

@@ -10,6 +10,7 @@ import csv
 import errno
 import io
 import os
+import re
 import secrets
 import stat
 from collections.abc import Iterable, Sequence
@@ -79,17 +80,28 @@ def _put(beside: Path, target: Path, keep: bool) -> None:
             beside.replace(target)
 
 
-def harmless(text: str) -> str:
-    """Text that a spreadsheet takes for text: what would begin a formula is quoted.
+# Where a cell begins, or would where a spreadsheet cuts at another sign than we do, and what makes it a formula there.
+FORMULA = re.compile(r'''(?:^|(?<=[;,|\t\r\n"])) *(?=[=+\-@])|^(?=[\t\r])''')
+QUOTED = re.compile(r'''((?:^|(?<=[;,|\t\r\n"])) *)'(?=[=+\-@])|^'(?=[\t\r])''')
+NUMBER = re.compile(r"[+-]?\d+([.,]\d+)?(e[+-]?\d+)?", re.IGNORECASE)
 
-    >>> harmless("=HYPERLINK(1)"), harmless("-1.5")
-    ("'=HYPERLINK(1)", '-1.5')
+
+def harmless(text: str) -> str:
+    """Text that a spreadsheet takes for text, whatever it cuts cells at: what would begin a formula is quoted.
+
+    >>> harmless("=HYPERLINK(1)"), harmless("-1.5"), harmless("see; =1+1")
+    ("'=HYPERLINK(1)", '-1.5', "see; '=1+1")
     """
-    try:
-        float(text)
-    except ValueError:
-        return f"'{text}" if text.startswith(("=", "+", "-", "@", "\t", "\r")) else text
-    return text
+    return text if NUMBER.fullmatch(text) else FORMULA.sub(r"\g<0>'", text)
+
+
+def as_meant(text: str) -> str:
+    """A cell that was written harmless, as it was before.
+
+    >>> as_meant(harmless("good; -1 for the unit"))
+    'good; -1 for the unit'
+    """
+    return QUOTED.sub(r"\1", text)
 
 
 def csv_text(heads: Sequence, rows: Iterable[Sequence], separator: str = ",") -> str:

@@ -8,6 +8,7 @@ from pathlib import Path
 from suspedu.commands.desk_arguments import add_desk_arguments
 from suspedu.coursework.book import by_hand
 from suspedu.coursework.book.classbook import as_text, write_book
+from suspedu.coursework.book.marks_table import Wording
 from suspedu.coursework.book.sheet_page import write_sheets
 from suspedu.coursework.desk.desk import Desk
 
@@ -17,12 +18,16 @@ def add_arguments(parser: ArgumentParser) -> None:
     add_desk_arguments(parser)
     parser.add_argument("--words", type=Path, metavar="FILE.csv", help="write the answers in words, to mark by hand")
     parser.add_argument("--read", type=Path, metavar="FILE.csv", help="take points and remarks from that file")
+    parser.add_argument("--separator", choices=(",", ";", "tab"), default=",",
+                        help="what stands between the cells of the tables (default: a comma)")
+    parser.add_argument("--decimal-comma", action="store_true", help="write 7,5 in the tables where it is 7.5")
     parser.add_argument("--with-solutions", action="store_true", help="show the expected values on the return sheets")
 
 
 def run(args: Namespace) -> int:
     """Take marks by hand if asked, then write class book and marks, and print the summary."""
     desk = Desk(args.desk)
+    wording = Wording("\t" if args.separator == "tab" else args.separator, args.decimal_comma)
     with desk.record() as record:
         if args.read:
             changed = by_hand.take(args.read, record)
@@ -30,7 +35,8 @@ def run(args: Namespace) -> int:
             print(f"Marks by hand taken for {len(changed)} students; {pages} return sheets written anew")
         if args.words:
             print(f"{by_hand.write_words(args.words, record)} answers in words written to '{args.words}'")
-        found = write_book(desk.folder, record)
+        found = write_book(desk.folder, record, wording)
     print(as_text(found))
-    print(f"\nWritten to '{desk.folder}': classbook.html, marks.csv (for a learning platform), questions.csv")
+    print(f"\nWritten to '{desk.folder}': classbook.html; marks.csv, a line for each student; returns.csv and "
+          "questions.csv")
     return 0

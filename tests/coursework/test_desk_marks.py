@@ -12,14 +12,17 @@ import time
 import zipfile
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from suspedu.coursework.book import by_hand, classbook, sheet_page
 from suspedu.coursework.book.class_figures import figures
+from suspedu.coursework.book.marks_table import Wording, mark_rows, return_rows
 from suspedu.coursework.desk import desk, handout, returns
 from suspedu.coursework.desk.class_list import Student
 from suspedu.coursework.desk.owners import UNSEALED, Owners
 from suspedu.coursework.desk.record_book import Marked, RecordBook, Scored
-from suspedu.files import csv_text
+from suspedu.files import as_meant, csv_text, harmless
 from suspedu.units import InputError
 
 CLASS = [Student(str(1000 + k)) for k in range(1, 31)]
@@ -139,8 +142,7 @@ def test_classbook_counts_rightly(record, tmp_path):
     assert html.count("<svg") == 2 and "Kelley" in html and "not returned" in html and "not markable" in html
     assert "<th class=n>90 (of 4)</th>" in html and "<td class=n>0 *</td>" in html and ">name<" not in html
     assert "<li>5 × a value that fits none" in html
-    rows = classbook.marks(record)
-    assert rows[1] == ("1002", "90_demo", "2", 4, "now", "digest")
+    assert return_rows(record, Wording())[1] == ("1002", "90_demo", "2", 4, "now", "digest")
 
 
 def test_an_exercise_shows_up_once_it_is_handed_out(record):
@@ -156,6 +158,22 @@ def test_an_exercise_shows_up_once_it_is_handed_out(record):
 
 def test_a_formula_in_a_name_stays_text():
     assert csv_text(["a"], [["=cmd()"], ["-1.5"], ["@x"]]).split("\r\n")[1:4] == ["'=cmd()", "-1.5", "'@x"]
+
+
+@pytest.mark.parametrize("separator", [",", ";", "\t", "|"])
+@settings(max_examples=60, deadline=None)
+@given(st.lists(st.text(alphabet="=+-@1a .,;|\t\r\n'\"", max_size=12), min_size=1, max_size=3))
+def test_no_cell_runs_whatever_a_spreadsheet_cuts_at(separator, cells):
+    """Read again by programs that cut at each of four signs; a number may begin with its sign."""
+    text = csv_text(["a"] * len(cells), [cells], separator)
+    for cut in (",", ";", "\t", "|"):
+        for row in list(csv.reader(io.StringIO(text, newline=""), delimiter=cut)):
+            for cell in row:
+                begins = cell.strip(" \r\n\"")[:2]
+                assert begins[:1] not in ("=", "@") and (begins[:1] not in ("+", "-") or begins[1:] == "1"), cell
+    for cell in cells:
+        if "'" not in cell:
+            assert as_meant(harmless(cell)) == cell
 
 
 def test_sheet_escapes_shortens_and_keeps_solutions_back():
@@ -259,3 +277,25 @@ def test_a_date_in_the_future_does_not_win(tmp_path, course):
         os.utime(path, (time.time() + ahead,) * 2)
     taken, _ = returns.collect(tmp_path, Owners([Student("1001")], ["90_demo"], b"", unsealed=True))
     assert taken[0].origin == "1001/of today.ipynb"
+
+
+def test_marks_are_a_line_for_each_student_of_the_list(tmp_path):
+    with RecordBook(tmp_path / "r.sqlite") as record:
+        record.add_students([Student("1", "Ann", other={"group": "B"}), Student("2"), Student("3", address="c@x.org")])
+        record.set_asked("90_demo", [("q1", "Rate", 2, False), ("q4", "Words", 2, True)])
+        record.add_handout([("1", "90_demo", 3)])
+        done = Scored("q1", "Rate", 1.5, 2, "right")
+        for student, words in (("1", 2.0), ("2", None)):
+            record.write(Marked(student, "90_demo", "j", "d", "f", 0.0, "now",
+                                questions=(done, Scored("q4", "Words", words, 2, "right" if words else "by hand"))))
+        heads, rows = mark_rows(figures(record), Wording(comma=True))
+        assert heads == ["student", "name", "address", "group", "90_demo (of 4)", "90_demo state", "total", "of",
+                         "percent", "answers that wait to be read"]
+        assert rows == [["1", "Ann", "", "B", "3,5", "marked", "3,5", "4", "87,5", "0"],
+                        ["2", "", "", "", "1,5", "1 to be read", "1,5", "4", "37,5", "1"],
+                        ["3", "", "c@x.org", "", "", "not returned", "0", "4", "0", "0"]]
+        record.set_aside(["'x.ipynb' belongs to nobody: <b>"])
+        classbook.write_book(tmp_path, record, Wording(";", comma=True))
+    table = (tmp_path / "marks.csv").read_text(encoding="utf-8-sig").splitlines()
+    assert table[1] == "1;Ann;;B;3,5;marked;3,5;4;87,5;0"
+    assert "&#39;x.ipynb&#39; belongs to nobody: &lt;b&gt;" in (tmp_path / "classbook.html").read_text(encoding="utf-8")

@@ -68,8 +68,9 @@ def test_the_desks_files_have_no_empty_row_on_windows(windows, tmp_path):
         by_hand.write_words(tmp_path / "words.csv", record)
     assert [row[:1] + row[4:5] for row in rows_of(tmp_path / "words.csv")] == [
         ["student", "answer"], ["1", "one\ntwo"], ["2", "one\ntwo"]]
-    classbook.run(Namespace(desk=tmp_path / "desk", read=None, words=None, with_solutions=False))
-    for name in ("marks.csv", "questions.csv"):
+    classbook.run(Namespace(desk=tmp_path / "desk", read=None, words=None, with_solutions=False, separator=",",
+                            decimal_comma=False))
+    for name in ("marks.csv", "returns.csv", "questions.csv"):
         rows = rows_of(tmp_path / "desk" / name)
         assert len(rows) == 3 and all(rows), name
 

@@ -12,7 +12,7 @@ from suspedu.coursework.book.page import plain
 from suspedu.coursework.desk.class_list import read_table
 from suspedu.coursework.desk.record_book import RecordBook, Scored
 from suspedu.coursework.exercise.verdicts import BY_HAND
-from suspedu.files import write_csv
+from suspedu.files import as_meant, write_csv
 from suspedu.units import InputError
 
 COLUMNS = ("student", "exercise", "question", "title", "answer", "version", "of", "points", "remark")
@@ -77,7 +77,7 @@ def take(path: Path, record: RecordBook) -> list[str]:
 
 def _take(cells: dict[str, str], found: dict, taken: dict) -> None:
     """Take one row; a row without points is not marked yet."""
-    key = tuple(cells.get(name, "").lstrip("'") for name in ("student", "exercise", "question"))
+    key = tuple(as_meant(cells.get(name, "")) for name in ("student", "exercise", "question"))
     if key not in found:
         raise InputError(f"the record has no answer in words of student {key[0]!r} to {key[1]!r}, question {key[2]!r}")
     if key in taken:
@@ -91,7 +91,7 @@ def _take(cells: dict[str, str], found: dict, taken: dict) -> None:
         raise InputError("this answer was handed in anew since the file was written; write the file again and read it")
     if len(remark) > LONGEST_REMARK:
         raise InputError(f"the remark has {len(remark)} characters; allowed: {LONGEST_REMARK}")
-    taken[key] = (_points(points, found[key].possible), remark.removeprefix("'"))
+    taken[key] = (_points(points, found[key].possible), as_meant(remark))
 
 
 def _points(text: str, possible: int) -> float:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from suspedu.coursework.book.item_analysis import Item, item
 from suspedu.coursework.desk.class_list import Student
@@ -35,6 +35,7 @@ class ClassFigures:
     marks: dict[tuple[str, str], tuple[float, int]]
     unreadable: dict[tuple[str, str], str]
     questions: tuple[QuestionFigures, ...]
+    waiting: dict[tuple[str, str], int] = field(default_factory=dict)  # answers in words that nobody read yet
 
     def missing(self, exercise: str) -> list[str]:
         """Numbers of the students who have not returned an exercise."""
@@ -63,7 +64,8 @@ def figures(record: RecordBook) -> ClassFigures:
     readable = [m for m in marked.values() if not m.fault]
     questions = tuple(_question(exercise, *facts[:3], readable, totals) for exercise, each in asked.items()
                       for facts in each)
-    return ClassFigures(tuple(record.students()), tuple(asked), sums, faults, questions)
+    waiting = {key: sum(q.earned is None for q in m.questions) for key, m in marked.items()}
+    return ClassFigures(tuple(record.students()), tuple(asked), sums, faults, questions, waiting)
 
 
 def _question(exercise: str, key: str, title: str, possible: int, marked: list[Marked],

@@ -8,12 +8,12 @@ from pathlib import Path
 
 from suspedu.coursework.book import by_hand, pictures
 from suspedu.coursework.book.class_figures import ClassFigures, QuestionFigures, figures
+from suspedu.coursework.book.marks_table import RETURNS, Wording, mark_rows, return_rows
 from suspedu.coursework.book.page import page, plain
 from suspedu.coursework.desk.record_book import RecordBook
 from suspedu.files import write_csv, write_whole
 from suspedu.sources import cite
 
-MARKS = ("student", "exercise", "points", "of", "when", "file")
 METHOD = ("Share right: mean points over the points there are. Discrimination: correlation with the points of all "
           "other questions (r), and share right in the upper less that in the lower 27 % of the class (D); nothing is "
           "said of fewer than 8 returns. Words that wait to be read count no points yet.")
@@ -21,18 +21,17 @@ SIGNS = "Points by number of the exercise. A dash: not returned. An asterisk: th
 SOURCES = ("crocker-algina", "kelley-1939")
 
 
-def write_book(folder: Path, record: RecordBook) -> ClassFigures:
-    """Write the class book, the marks and the questions into a folder; the figures that they show."""
-    found = figures(record)
-    write_csv(folder / "marks.csv", MARKS, by_hand.printable_rows(marks(record)))
-    write_csv(folder / "questions.csv", QUESTIONS, by_hand.printable_rows(question_rows(found.questions)))
-    write_whole(folder / "classbook.html", as_page(found))
+def write_book(folder: Path, record: RecordBook, wording: Wording | None = None) -> ClassFigures:
+    """Write the class book and its tables into a folder; the figures that they show.
+
+    Parameters: folder; record; wording, how the tables are written.
+    """
+    found, wording = figures(record), wording or Wording()
+    for name, heads, rows in (("marks", *mark_rows(found, wording)), ("returns", RETURNS, return_rows(record, wording)),
+                              ("questions", QUESTIONS, question_rows(found.questions))):
+        write_csv(folder / f"{name}.csv", heads, by_hand.printable_rows(rows), wording.separator)
+    write_whole(folder / "classbook.html", as_page(found, record.aside()))
     return found
-
-
-def marks(record: RecordBook) -> list[tuple]:
-    """Marks for a learning platform: student, exercise, points, of, when, hash of the file."""
-    return [(m.student, m.exercise, f"{m.earned:g}", m.possible, m.at, m.digest) for m in record.marked()]
 
 
 QUESTIONS = ("exercise", "question", "title", "returns", "share right", "r", "D", "waiting", "commonest wrong roads")
@@ -89,12 +88,15 @@ def _columns(rows: list[list[str]]) -> str:
     return "\n".join("  ".join(cell.ljust(w) for cell, w in zip(row, wide, strict=True)).rstrip() for row in rows)
 
 
-def as_page(found: ClassFigures) -> str:
-    """The class book as one self-contained page with pictures."""
+def as_page(found: ClassFigures, aside: Sequence[str] = ()) -> str:
+    """The class book as one self-contained page with pictures.
+
+    Parameters: found, the figures; aside, sentences about files that count for nobody.
+    """
     return page("classbook.html", title="Class book", students=len(found.students),
                 overview=(EXERCISES, exercise_rows(found), (1, 2, 3, 4, 5)),
                 exercises=[_exercise(found, exercise) for exercise in found.exercises], signs=SIGNS,
-                marks=mark_table(found), method=METHOD, sources=[cite(key) for key in SOURCES])
+                marks=mark_table(found), aside=aside, method=METHOD, sources=[cite(key) for key in SOURCES])
 
 
 def _exercise(found: ClassFigures, exercise: str) -> dict:

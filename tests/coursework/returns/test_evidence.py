@@ -46,8 +46,9 @@ def test_each_mark_keeps_what_was_run_printed_and_expected(two_marked):
 def test_marks_go_out_with_the_hash_of_the_file_that_was_marked(two_marked):
     place, files = two_marked
     with contextlib.redirect_stdout(io.StringIO()):
-        classbook.run(Namespace(desk=place.folder, read=None, words=None, with_solutions=False))
-    with (place.folder / "marks.csv").open(encoding="utf-8-sig", newline="") as file:
+        classbook.run(Namespace(desk=place.folder, read=None, words=None, with_solutions=False, separator=",",
+                            decimal_comma=False))
+    with (place.folder / "returns.csv").open(encoding="utf-8-sig", newline="") as file:
         rows = {row["student"]: row for row in csv.DictReader(file)}
     assert {n: (r["exercise"], r["points"], r["of"]) for n, r in rows.items()} == {
         "1": ("90_demo", "6", "8"), "2": ("90_demo", "4", "8")}

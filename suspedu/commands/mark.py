@@ -12,6 +12,7 @@ from suspedu.coursework.desk import returns, workers
 from suspedu.coursework.desk.desk import Desk, materials
 from suspedu.coursework.desk.marking_round import Round
 from suspedu.coursework.desk.owners import Owners
+from suspedu.coursework.desk.record_book import RecordBook
 from suspedu.coursework.exercise import places
 from suspedu.coursework.running import sandbox
 from suspedu.coursework.running.limits import Limits
@@ -47,11 +48,7 @@ def run(args: Namespace, limits: Limits | None = None) -> int:
     if mode.name == "sandboxed":
         sandbox.refuse_exposed(desk.folder, args.returns, args.solutions or places.solutions_folder())
     with desk.record() as record:
-        found = materials(args.exercise, args.solutions, args.exercises)
-        owners = Owners(record.students(), list(found), desk.secret(), args.unsealed)
-        taken, aside = returns.collect(args.returns, owners)
-        record.set_aside(aside)
-        work = Round(record, desk.secret(), found, taken, Progress)
+        work, aside = _collected(args, desk, record)
         try:
             work.run(workers.crew(args.cluster, args.threads, args.mode, limits))
         except KeyboardInterrupt:
@@ -62,6 +59,15 @@ def run(args: Namespace, limits: Limits | None = None) -> int:
         pages = write_sheets(desk.sheets, record, args.with_solutions)
     _tell(work, aside, pages, desk)
     return 0
+
+
+def _collected(args: Namespace, desk: Desk, record: RecordBook) -> tuple[Round, list[str]]:
+    """The round of all returns that count, and sentences about those that count for nobody, which the record keeps."""
+    found = materials(args.exercise, args.solutions, args.exercises)
+    owners = Owners(record.students(), list(found), desk.secret(), args.unsealed)
+    taken, aside = returns.collect(args.returns, owners)
+    record.set_aside(aside)
+    return Round(record, desk.secret(), found, taken, Progress), aside
 
 
 def _tell(work: Round, aside: list[str], pages: int, desk: Desk) -> None:

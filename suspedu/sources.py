@@ -33,6 +33,8 @@ SOURCES = {
     "Part 1: Compression springs. CEN, 2013.",
     "en-13906-2": "EN 13906-2: Cylindrical helical springs made from round wire and bar, Calculation and design, "
     "Part 2: Extension springs. CEN, 2013.",
+    "fips-198-1": "FIPS 198-1: The Keyed-Hash Message Authentication Code (HMAC). National Institute of Standards and "
+    "Technology, 2008.",
     "fluids": "Bell, C. and contributors: fluids: Fluid dynamics component of Chemical Engineering Design Library "
     "(ChEDL). Open-source library, from 2016. github.com/CalebBell/fluids.",
     "fossee-scilab": "FOSSEE, Indian Institute of Technology Bombay: Scilab Textbook Companions. Public code that "

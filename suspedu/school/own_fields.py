@@ -90,10 +90,10 @@ _SPRINGS = (
 )
 _DAMPER = (
     Field("legs.damper.stock", "Kind of damper", "damper", MANUAL),
-    *(Field(f"legs.damper.{name}{end}", f"{label}: {words}", "damper", how) for name, label in CLICKERS.items()
-      for end, words, how in ((RANGE, "clicks in all", ALL), ("", "stands at", OUT))),
     Field("legs.damper.oil.viscosity_40", "Fork oil at 40 °C", "damper", "data sheet of the oil, not the W on its can"),
     Field("legs.damper.oil.viscosity_100", "Fork oil at 100 °C", "damper", "the same data sheet"),
+    *(Field(f"legs.damper.{name}{end}", f"{label}: {words}", "damper", how) for name, label in CLICKERS.items()
+      for end, words, how in ((RANGE, "clicks in all", ALL), ("", "stands at", OUT))),
 )
 _TAPE = (
     Field("measured_free_sag", "Free sag", "tape",
@@ -112,9 +112,9 @@ _RARE = (
     Field("legs.friction.sliding", "Friction of the seals, each leg", "rare", "half of what a spring balance needs to "
           "move a leg without its spring", 6),
     Field("legs.bumper.length", "Bottoming bumper", "rare", "ruler, fork apart"),
-    Field("legs.bumper.rate", "Its rate", "rare", "scales and ruler"),
+    Field("legs.bumper.rate", "Rate of the bumper", "rare", "scales and ruler"),
     Field("legs.top_out.length", "Top-out spring", "rare", "ruler, fork apart", 3),
-    Field("legs.top_out.rate", "Its rate", "rare", "scales and ruler"),
+    Field("legs.top_out.rate", "Rate of the top-out spring", "rare", "scales and ruler"),
     Field("tyre.radius", "Radius of the front tyre", "rare", "tape, ground to axle, wheel in the air"),
     Field("tyre.width", "Width of its contact", "rare", "ink on the tread, on card"),
 )

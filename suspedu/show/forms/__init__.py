@@ -1,0 +1,1 @@
+"""Forms of the lessons: own machine, which adjuster, notes."""

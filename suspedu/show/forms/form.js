@@ -1,0 +1,144 @@
+// A form in a lesson: native fields in groups, a sentence beside each slip, buttons, and what came of it below.
+// Plain JavaScript, no build step. Texts only: nothing that comes from the kernel is read as HTML.
+const PAUSE = 200; // ms without a key until what was typed is checked
+const own = Math.random().toString(36).slice(2, 10); // each form of a page loads this file anew: ids must differ all the same
+let count = 0;
+
+function make(tag, attributes = {}, ...children) {
+  const node = document.createElement(tag);
+  for (const [name, value] of Object.entries(attributes)) {
+    if (value !== false) node.setAttribute(name, value === true ? "" : value);
+  }
+  node.append(...children);
+  return node;
+}
+
+function inputFor(field, id) {
+  if (field.kind === "choice") return make("select", { id });
+  if (field.kind === "long") return make("textarea", { id, rows: 3 });
+  const plain = { type: "text", id, autocomplete: "off", spellcheck: "false" };
+  return make("input", field.kind === "text" ? plain : { ...plain, inputmode: "decimal" });
+}
+
+function fieldFor(field, changed) {
+  const id = `suspedu-form-${own}-${++count}`;
+  const input = inputFor(field, id), slip = make("div", { class: "sf-slip", id: `${id}-slip` });
+  const hint = make("div", { class: "sf-hint", id: `${id}-hint` }, field.hint || "");
+  const unit = make("span", { class: "sf-unit" }, field.unit || "");
+  const lent = make("span", { class: "sf-lent" });
+  input.setAttribute("aria-describedby", `${id}-slip ${id}-hint`);
+  input.addEventListener(field.kind === "choice" ? "change" : "input", changed);
+  const node = make("div", { class: `sf-field sf-${field.kind}` }, make("label", { for: id }, field.label),
+    make("div", { class: "sf-line" }, input, unit, lent), slip, hint);
+  return {
+    node, input, value: () => input.value,
+    set(text) { if (input.value !== text) input.value = text; },
+    options(pairs) {
+      const before = input.value;
+      input.replaceChildren(...pairs.map(([value, words]) => make("option", { value }, words)));
+      if (pairs.some(([value]) => value === before)) input.value = before;
+    },
+    told(problem, school) {
+      slip.textContent = problem;
+      input.toggleAttribute("aria-invalid", Boolean(problem));
+      if (problem) input.setAttribute("aria-invalid", "true");
+      node.classList.toggle("sf-wrong", Boolean(problem));
+      if (field.kind !== "choice") input.setAttribute("placeholder", school ? school.replace(/ .*/, "") : "");
+      lent.textContent = school && field.kind !== "choice" && !input.value.trim() ? "school's value" : "";
+    },
+  };
+}
+
+const blocks = {
+  text: (block) => make("p", { class: `sf-text sf-${block.role || "plain"}` }, block.text),
+  list: (block) => make("div", { class: "sf-text" }, make("h4", {}, block.title),
+    make("ul", {}, ...block.entries.map((entry) => make("li", {}, entry)))),
+  table: (block) => {
+    const head = make("tr", {}, ...block.heads.map((text) => make("th", { scope: "col" }, text)));
+    const rows = block.rows.map((row) => make("tr", {}, ...row.map((text, i) => make(i ? "td" : "th", i ? {} : { scope: "row" }, text))));
+    return make("div", { class: "sf-table" }, make("table", {}, make("caption", {}, block.title), make("thead", {}, head), make("tbody", {}, ...rows)));
+  },
+  picture: (block) => make("img", { src: `data:image/png;base64,${block.png}`, alt: block.text }),
+};
+
+function download(content, buffer) {
+  const url = URL.createObjectURL(new Blob([buffer], { type: content.type }));
+  make("a", { href: url, download: content.name }).click();
+  setTimeout(() => URL.revokeObjectURL(url), 1000);
+}
+
+function render({ model, el }) {
+  let timer = 0;
+  const parts = new Map();
+  const read = () => Object.fromEntries([...parts].map(([key, part]) => [key, part.value()]));
+  const send = (message) => { clearTimeout(timer); timer = 0; model.send({ ...message, values: read() }); };
+  const typed = (now) => () => {
+    for (const [key, part] of parts) part.told(model.get("problems")[key] ?? "", model.get("lent")[key] ?? "");
+    clearTimeout(timer);
+    timer = setTimeout(() => send({ kind: "typed" }), now ? 0 : PAUSE);
+  };
+  const groups = model.get("groups").map((group) => {
+    const fields = group.fields.map((field) => {
+      const part = fieldFor(field, typed(field.kind === "choice"));
+      parts.set(field.key, part);
+      return part.node;
+    });
+    const grid = make("div", { class: "sf-grid" }, ...fields);
+    if (!group.folded) return make("fieldset", {}, make("legend", {}, group.title), grid);
+    return make("details", {}, make("summary", {}, group.title), grid);
+  });
+  const buttons = model.get("buttons").map(([name, words]) => {
+    const node = make("button", { type: "button" }, words);
+    node.addEventListener("click", () => send({ kind: "press", name }));
+    return node;
+  });
+  const said = make("div", { class: "sf-said", role: "status" });
+  const bar = make("progress", { hidden: true, "aria-label": "progress" });
+  const result = make("div", { class: "sf-result" });
+  const root = make("section", { class: "suspedu-form", "aria-label": model.get("title"), "data-lm-suppress-shortcuts": "true" },
+    make("h3", {}, model.get("title")), ...groups, make("div", { class: "sf-buttons" }, ...buttons, bar), said, result);
+  root.addEventListener("keydown", (event) => {
+    if (event.key === "Escape") { // out of the form, back to the page
+      document.activeElement?.blur();
+      el.closest(".jp-Notebook")?.focus();
+    }
+    if (!(event.ctrlKey || event.metaKey || event.altKey)) event.stopPropagation();
+  });
+
+  const show = {
+    options() { for (const [key, pairs] of Object.entries(model.get("options"))) parts.get(key)?.options(pairs); },
+    values() {
+      if (timer) return; // more is being typed: it counts
+      const values = model.get("values");
+      for (const [key, part] of parts) {
+        if (document.activeElement !== part.input || !model.get("fresh")) part.set(values[key] ?? "");
+      }
+    },
+    problems() { for (const [key, part] of parts) part.told(model.get("problems")[key] ?? "", model.get("lent")[key] ?? ""); },
+    said() { said.textContent = model.get("said"); },
+    blocks() { result.replaceChildren(...model.get("blocks").map((block) => blocks[block.kind](block))); },
+    busy() {
+      const [done, total] = model.get("busy");
+      bar.hidden = !total;
+      if (total) { bar.max = total; bar.value = done; }
+    },
+  };
+  const alias = { lent: "problems", fresh: null };
+  for (const name of Object.keys(show)) model.on(`change:${name}`, show[name]);
+  model.on("change:lent", show[alias.lent]);
+  model.on("change:values", show.problems);
+  for (const draw of Object.values(show)) draw();
+  show.problems();
+  const files = (content, buffers) => { if (content.kind === "file") download(content, buffers[0]); };
+  model.on("msg:custom", files);
+  el.append(root);
+  return () => {
+    clearTimeout(timer);
+    for (const name of Object.keys(show)) model.off(`change:${name}`, show[name]);
+    model.off("change:lent", show.problems);
+    model.off("change:values", show.problems);
+    model.off("msg:custom", files);
+  };
+}
+
+export default { render };

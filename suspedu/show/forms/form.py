@@ -1,0 +1,123 @@
+"""A form in a lesson: fields in groups, buttons, a sentence for each slip, and what came of it as texts and tables.
+
+What is typed comes here as texts; what goes back is texts too, which the page never reads as HTML.
+"""
+
+from __future__ import annotations
+
+import threading
+from pathlib import Path
+
+import anywidget
+import traitlets
+
+from suspedu.units import InputError
+
+HERE = Path(__file__).parent
+MOST = 4000  # signs of one field: what is longer was pasted by mistake
+
+
+def text(words: str, role: str = "plain") -> dict:
+    """A paragraph of a form's answer; role "lead", "plain" or "caution"."""
+    return {"kind": "text", "text": words, "role": role}
+
+
+def table(title: str, heads, rows) -> dict:
+    """A table of a form's answer: its first column heads the rows."""
+    return {"kind": "table", "title": title, "heads": list(heads), "rows": [list(row) for row in rows]}
+
+
+def listed(title: str, entries) -> dict:
+    """A list of a form's answer."""
+    return {"kind": "list", "title": title, "entries": list(entries)}
+
+
+def _plain(block: dict) -> str:
+    """A block as plain text."""
+    if block["kind"] == "table":
+        return "\n".join([block["title"], *("  " + " | ".join(row) for row in (block["heads"], *block["rows"]))])
+    if block["kind"] == "list":
+        return "\n".join([block["title"], *(f"- {entry}" for entry in block["entries"])])
+    return block["text"]
+
+
+class Form(anywidget.AnyWidget):
+    """Fields round something that is kept in files. A subclass says what `follow` and each `press_<button>` do.
+
+    Parameters: title; groups, each {"title", "fields", "folded"} of fields {"key", "label", "kind", "unit", "hint"},
+    kind "text", "number", "clicks", "choice" or "long"; buttons, pairs of name and words; values, texts by key;
+    options, pairs of id and words by key of a choice.
+    """
+
+    _esm = HERE / "form.js"
+    _css = HERE / "form.css"
+    title = traitlets.Unicode().tag(sync=True)
+    groups = traitlets.List().tag(sync=True)
+    buttons = traitlets.List().tag(sync=True)
+    options = traitlets.Dict().tag(sync=True)
+    values = traitlets.Dict().tag(sync=True)
+    lent = traitlets.Dict().tag(sync=True)
+    problems = traitlets.Dict().tag(sync=True)
+    said = traitlets.Unicode().tag(sync=True)
+    blocks = traitlets.List().tag(sync=True)
+    busy = traitlets.List([0, 0]).tag(sync=True)
+    fresh = traitlets.Bool(False).tag(sync=True)  # values are an answer to typing: the field in use keeps its own
+
+    def __init__(self, title: str, groups, buttons, values=None, options=None):
+        self._lock, self.fault = threading.RLock(), None  # the last fault that was not a person's, for its author
+        keys = [field["key"] for group in groups for field in group["fields"]]
+        values = dict.fromkeys(keys, "") | dict(values or {})
+        super().__init__(title=title, groups=list(groups), buttons=[list(each) for each in buttons], values=values,
+                         options={key: [list(pair) for pair in pairs] for key, pairs in (options or {}).items()})
+        self.on_msg(lambda _widget, message, _buffers: self.heard(message))
+
+    def heard(self, message: dict) -> None:
+        """A message from the page; whatever it brings, a slip or a fault ends in a sentence."""
+        with self._lock:
+            given = message.get("values") or {}
+            self.fresh = message["kind"] == "typed"
+            self.values = self.values | {key: str(given[key])[:MOST] for key in self.values if key in given}
+            self._do(self.follow if self.fresh else getattr(self, f"press_{message['name']}"))
+
+    def _do(self, deed) -> None:
+        try:
+            deed()
+        except InputError as slip:
+            self.said = f"{str(slip)[:1].upper()}{str(slip)[1:].rstrip('.')}."
+        except Exception as fault:  # anything: it would vanish in the widget's callback
+            self.fault, self.said = fault, f"That could not be worked out ({type(fault).__name__})."
+        finally:
+            self.busy = [0, 0]
+
+    def follow(self) -> None:
+        """Check what was typed."""
+
+    def fill(self, **values: str) -> Form:
+        """Type texts into fields by key, as from the page; returns the form."""
+        self.heard({"kind": "typed", "values": values})
+        return self
+
+    def press(self, name: str) -> Form:
+        """Press a button by its name; returns the form."""
+        self.heard({"kind": "press", "name": name})
+        return self
+
+    def put(self, **values: str) -> None:
+        """Show other texts in fields, whatever stands there."""
+        self.fresh = False
+        self.values = self.values | values
+
+    def send_file(self, name: str, kind: str, content: bytes) -> None:
+        """Let the page keep a file as a download."""
+        self.send({"kind": "file", "name": name, "type": kind}, [content])
+
+    @property
+    def text(self) -> str:
+        """What a reader without the page gets, and what nbval compares."""
+        words = [self.title, *(filter(None, [self.said]))]
+        words += [f"To fill in: {'; '.join(group['title'].lower() for group in self.groups)}."]
+        return "\n".join([*words, *map(_plain, self.blocks)])
+
+    def _repr_mimebundle_(self, **options):
+        data, metadata = super()._repr_mimebundle_(**options)
+        return data | {"text/plain": self.text}, metadata

@@ -50,6 +50,12 @@ def _classbook():
     return classbook
 
 
+def _pen():
+    from suspedu.commands import pen
+
+    return pen
+
+
 def _democlass():
     from suspedu.commands import democlass
 
@@ -75,6 +81,7 @@ COMMANDS = {
     "handout": (_handout, "hand out exercises to a class, each student with their own numbers (instructor)"),
     "mark": (_mark, "mark what a class handed in, stopped and gone on with as you like (instructor)"),
     "classbook": (_classbook, "show how the class did, and take marks by hand (instructor)"),
+    "pen": (_pen, "set points, deadlines and weights by hand, see every change, go back to a copy (instructor)"),
     "democlass": (_democlass, "write a class of invented students and their answers, to try the desk out (instructor)"),
     "derive": (_derive, "write the exercises from their solutions (contributors)"),
     "record": (_record, "store the outputs that the tests compare (contributors)"),

@@ -30,6 +30,7 @@ def run(args: Namespace) -> int:
     wording = Wording("\t" if args.separator == "tab" else args.separator, args.decimal_comma)
     with desk.record() as record:
         if args.read:
+            desk.back_up()
             changed = by_hand.take(args.read, record)
             pages = write_sheets(desk.sheets, record, args.with_solutions)
             print(f"Marks by hand taken for {len(changed)} students; {pages} return sheets written anew")

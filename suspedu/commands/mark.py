@@ -47,6 +47,7 @@ def run(args: Namespace, limits: Limits | None = None) -> int:
     print(f"Mode: {mode.words}", flush=True)
     if mode.name == "sandboxed":
         sandbox.refuse_exposed(desk.folder, args.returns, args.solutions or places.solutions_folder())
+    desk.back_up()
     with desk.record() as record:
         work, aside = _collected(args, desk, record)
         try:
@@ -73,6 +74,7 @@ def _collected(args: Namespace, desk: Desk, record: RecordBook) -> tuple[Round, 
 def _tell(work: Round, aside: list[str], pages: int, desk: Desk) -> None:
     print(f"{work.marked} marked, {work.refused} could not be marked, {work.same} unchanged since the last run; "
           f"{pages} return sheets written in '{desk.sheets}'")
+    print(*work.regraded, sep="\n", end="\n" if work.regraded else "")
     said = grouped(aside)
     for sentence in said[:MOST_LINES]:
         print(f"- {sentence}")

@@ -210,7 +210,7 @@ def test_two_writers_take_turns(tmp_path, record):
 def test_a_damaged_or_newer_record_is_refused_in_words(tmp_path):
     path = tmp_path / "record.sqlite"
     path.write_bytes(b"not a database at all" * 100)
-    with pytest.raises(InputError, match="cannot be opened"):
+    with pytest.raises(InputError, match="is damaged"):
         RecordBook(path)
     path.unlink()
     with sqlite3.connect(path) as base:

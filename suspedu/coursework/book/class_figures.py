@@ -36,6 +36,7 @@ class ClassFigures:
     unreadable: dict[tuple[str, str], str]
     questions: tuple[QuestionFigures, ...]
     waiting: dict[tuple[str, str], int] = field(default_factory=dict)  # answers in words that nobody read yet
+    weights: dict[str, float] = field(default_factory=dict)  # how much an exercise's points count; 1 if not given
 
     def missing(self, exercise: str) -> list[str]:
         """Numbers of the students who have not returned an exercise."""
@@ -52,7 +53,8 @@ def figures(record: RecordBook) -> ClassFigures:
 
     An exercise that nobody was handed and nobody returned is left out.
     """
-    known, everything = record.asked(), list(record.marked())
+    known, here = record.asked(), {student.number for student in record.students()}
+    everything = [m for m in record.marked() if m.student in here or not here]
     used = {exercise for _, exercise in record.handouts()} | {m.exercise for m in everything}
     asked = {exercise: each for exercise, each in known.items() if exercise in used}
     marked = {(m.student, m.exercise): m for m in everything if m.exercise in asked}
@@ -65,7 +67,7 @@ def figures(record: RecordBook) -> ClassFigures:
     questions = tuple(_question(exercise, *facts[:3], readable, totals) for exercise, each in asked.items()
                       for facts in each)
     waiting = {key: sum(q.earned is None for q in m.questions) for key, m in marked.items()}
-    return ClassFigures(tuple(record.students()), tuple(asked), sums, faults, questions, waiting)
+    return ClassFigures(tuple(record.students()), tuple(asked), sums, faults, questions, waiting, record.weights())
 
 
 def _question(exercise: str, key: str, title: str, possible: int, marked: list[Marked],

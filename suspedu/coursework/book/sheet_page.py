@@ -7,7 +7,7 @@ from pathlib import Path
 from suspedu.coursework.book.page import page
 from suspedu.coursework.desk.class_list import Student
 from suspedu.coursework.desk.record_book import Marked, RecordBook, Scored
-from suspedu.coursework.exercise.verdicts import BY_HAND, RIGHT
+from suspedu.coursework.exercise.verdicts import BY_HAND, RIGHT, SET
 from suspedu.files import write_whole
 
 LONGEST_ANSWER, LONGEST_PRINT = 1500, 300
@@ -40,4 +40,4 @@ def return_sheet(student: Student, marks: list[Marked], with_solutions: bool = F
 
 def kind(scored: Scored) -> str:
     """How a verdict is coloured: "right", "wrong", or not at all where a person has the word."""
-    return {RIGHT: "right", BY_HAND: ""}.get(scored.verdict, "wrong")
+    return {RIGHT: "right", BY_HAND: "", SET: ""}.get(scored.verdict, "wrong")

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+from suspedu.coursework.desk import backups
 from suspedu.coursework.desk.record_book import RecordBook
 from suspedu.coursework.desk.secret import course_secret
 from suspedu.coursework.exercise import loading, numbers, places
@@ -30,6 +31,15 @@ class Desk:
     def sheets(self) -> Path:
         """Folder of the return sheets, one page per student in it."""
         return self.folder / "return_sheets"
+
+    @property
+    def copies(self) -> Path:
+        """Folder of the dated copies of the record."""
+        return self.folder / "copies"
+
+    def back_up(self) -> None:
+        """Copy the record as it is, before a run that may change it."""
+        backups.back_up(self.folder / "record.sqlite", self.copies)
 
     def secret(self) -> bytes:
         """The course secret."""

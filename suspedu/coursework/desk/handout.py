@@ -23,6 +23,8 @@ def hand_out(desk: Desk, students: list[Student], found: dict[str, Material]) ->
     secret, count = desk.secret(), Counter()
     with desk.record(must_exist=False) as record:
         record.add_students(students)
+        here = {student.number for student in record.students()}
+        students = [student for student in students if student.number in here]  # but those who left the class
         for material in found.values():
             record.add_handout([(s.number, material.name, material.row_for(secret, s.number)) for s in students])
             record.set_asked(material.name, asked(material))

@@ -60,6 +60,8 @@ class Round:
         self.rows = {(r.student, r.exercise): found[r.exercise].row_for(secret, r.student) for r in taken} | given
         known = record.jobs()
         self.changed = [r for r in taken if known.get((r.student, r.exercise)) != self.key(r)]
+        self.regraded: list[str] = []  # whose points changed though the file is the same
+        self._before = {(m.student, m.exercise): (m.digest, m.earned) for m in record.marked()}
         self.same, self.refused, self.marked = len(taken) - len(self.changed), 0, 0
         self.prints: dict[tuple[str, int], dict[str, Expected]] = {}
         self.progress = self._steps(len(self.changed), "marked")
@@ -172,7 +174,15 @@ class Round:
 
     def _write(self, marked: Marked) -> None:
         self.record.write(marked)
+        self._compare(next(self.record.marked(marked.student, marked.exercise)))
         self.progress.step()
+
+    def _compare(self, now: Marked) -> None:
+        """Note whose points changed with the solution, the same file having been marked before."""
+        digest, earned = self._before.get((now.student, now.exercise), ("", 0.0))
+        if digest == now.digest and earned != now.earned:
+            self.regraded.append(f"student {now.student}, {now.exercise}: {earned:g} before, now {now.earned:g} of "
+                                 f"{now.possible}, for the same file")
 
 
 def _broke(fault: str) -> str:

@@ -4,56 +4,23 @@ from __future__ import annotations
 
 import json
 import sqlite3
+import time
 from collections.abc import Iterable, Iterator
 from contextlib import closing
-from dataclasses import dataclass, field
 from pathlib import Path
 
+from suspedu.coursework.desk.backups import why
 from suspedu.coursework.desk.class_list import Student
+from suspedu.coursework.desk.lateness import Due, in_time
+from suspedu.coursework.desk.marked import Marked, Scored
 from suspedu.coursework.desk.record_tables import VERSION, bring_up_to_date, version_of
+from suspedu.coursework.exercise.verdicts import SET
 from suspedu.units import InputError
 
 
-@dataclass(frozen=True)
-class Scored:
-    """What became of one question; `earned` is None until an explanation has been marked by hand."""
-
-    question: str
-    title: str
-    earned: float | None
-    possible: int
-    verdict: str
-    hint: str = ""
-    printed: str = ""
-    expected: str = ""
-    answer: str = ""
-
-
-@dataclass(frozen=True)
-class Marked:
-    """One student's marked exercise; `fault` where the file could not be marked at all."""
-
-    student: str
-    exercise: str
-    job: str  # hash of everything that the marks depend on
-    digest: str
-    origin: str
-    saved: float
-    at: str
-    fault: str = ""
-    notes: tuple[str, ...] = ()
-    evidence: dict = field(default_factory=dict)
-    questions: tuple[Scored, ...] = ()
-
-    @property
-    def earned(self) -> float:
-        """Points so far."""
-        return sum(q.earned or 0.0 for q in self.questions)
-
-    @property
-    def possible(self) -> int:
-        """The most points there are."""
-        return sum(q.possible for q in self.questions)
+def now() -> str:
+    """The hour, as the record writes it."""
+    return time.strftime("%Y-%m-%d %H:%M:%S%z")
 
 
 class RecordBook:
@@ -66,7 +33,7 @@ class RecordBook:
             self._base = sqlite3.connect(self.path, timeout=60, isolation_level=None, check_same_thread=False)
             self._prepare()
         except sqlite3.DatabaseError as fault:
-            raise InputError(f"record '{self.path}' cannot be opened: {fault}; restore it from your copy") from None
+            raise InputError(f"record '{self.path}' {why(fault)}") from None
 
     def _prepare(self) -> None:
         self._base.execute("PRAGMA journal_mode=WAL")
@@ -75,7 +42,7 @@ class RecordBook:
         if version > VERSION:
             raise InputError(f"record '{self.path}' was written by a newer version of suspedu; update suspedu")
         if version < VERSION:
-            with self._whole() as base:
+            with self.whole() as base:
                 bring_up_to_date(base)
 
     def close(self) -> None:
@@ -85,13 +52,17 @@ class RecordBook:
     def __enter__(self):
         return self
 
-    def __exit__(self, *fault):
+    def __exit__(self, kind, fault, trace):
         self.close()
+        if isinstance(fault, sqlite3.Error):  # the disk's, or the record's: a sentence, whoever works with it
+            raise InputError(f"record '{self.path}' {why(fault)}") from None
 
-    def _whole(self) -> _Whole:
+    def whole(self) -> _Whole:
+        """One transaction: everything inside it is written, or nothing."""
         return _Whole(self._base)
 
-    def _rows(self, statement: str, *values) -> list[tuple]:
+    def rows(self, statement: str, *values) -> list[tuple]:
+        """All rows of a statement."""
         with closing(self._base.execute(statement, values)) as cursor:
             return cursor.fetchall()
 
@@ -99,56 +70,83 @@ class RecordBook:
 
     def add_students(self, students: Iterable[Student]) -> None:
         """Take students up, or what changed about them in the list; nobody is struck off."""
-        with self._whole() as base:
-            base.executemany("INSERT OR REPLACE INTO student(number, name, address, platform, other) "
-                             "VALUES(?,?,?,?,?)",
-                             [(s.number, s.name, s.address, s.platform, json.dumps(s.other)) for s in students])
+        with self.whole() as base:
+            base.executemany(
+                "INSERT INTO student(number, name, address, platform, other) VALUES(?,?,?,?,?) ON CONFLICT(number) DO "
+                "UPDATE SET name=excluded.name, address=excluded.address, platform=excluded.platform, "
+                "other=excluded.other",
+                [(s.number, s.name, s.address, s.platform, json.dumps(s.other)) for s in students])
 
     def students(self) -> list[Student]:
-        """All students, by number."""
-        rows = self._rows("SELECT number, name, address, platform, other FROM student ORDER BY number")
+        """All students of the class, by number, but those who left it."""
+        rows = self.rows("SELECT number, name, address, platform, other FROM student WHERE gone='' ORDER BY number")
         return [Student(*facts, json.loads(other)) for *facts, other in rows]
+
+    def left(self) -> list[str]:
+        """Numbers of the students who left the class."""
+        return [number for number, in self.rows("SELECT number FROM student WHERE gone!='' ORDER BY number")]
 
     def set_aside(self, sentences: Iterable[str]) -> None:
         """Note what the latest run of marking left aside, and why, in place of what an earlier one did."""
-        with self._whole() as base:
+        with self.whole() as base:
             base.execute("DELETE FROM aside")
             base.executemany("INSERT INTO aside(said) VALUES(?)", [(each,) for each in sentences])
 
     def aside(self) -> list[str]:
         """What the latest run of marking left aside, and why."""
-        return [said for said, in self._rows("SELECT said FROM aside ORDER BY place")]
+        return [said for said, in self.rows("SELECT said FROM aside ORDER BY place")]
 
     def add_handout(self, rows: Iterable[tuple[str, str, int]]) -> None:
         """Note which row of numbers a student was given in an exercise; what was noted once stays."""
-        with self._whole() as base:
+        with self.whole() as base:
             base.executemany("INSERT OR IGNORE INTO handout VALUES(?,?,?)", rows)
 
     def handouts(self) -> dict[tuple[str, str], int]:
         """Row of numbers by student and exercise."""
-        return {(student, exercise): row for student, exercise, row in self._rows("SELECT * FROM handout")}
+        return {(student, exercise): row for student, exercise, row in self.rows("SELECT * FROM handout")}
+
+    # the examiner's pen, see `pen`
+
+    def tell(self, base: sqlite3.Connection, said: str) -> None:
+        """Add a sentence to the trail of all changes, inside a transaction."""
+        base.execute("INSERT INTO trail(at, said) VALUES(?,?)", (now(), said))
+
+    def trail(self) -> list[tuple[str, str]]:
+        """Every change so far: hour and sentence, oldest first."""
+        return self.rows("SELECT at, said FROM trail ORDER BY place")
+
+    def dues(self) -> dict[tuple[str, str], Due]:
+        """Deadlines by exercise and student; "" stands for all."""
+        return {(exercise, student): Due(*facts) for exercise, student, *facts in self.rows("SELECT * FROM due")}
+
+    def weights(self) -> dict[str, float]:
+        """Weights by exercise, of those that were given one."""
+        return dict(self.rows("SELECT exercise, weight FROM weight"))
 
     # marks
 
     def set_asked(self, exercise: str, questions: Iterable[tuple[str, str, int, bool]]) -> None:
         """Note the questions (id, title, points, by hand) of an exercise."""
         rows = [(exercise, key, place, *facts) for place, (key, *facts) in enumerate(questions)]
-        with self._whole() as base:
+        with self.whole() as base:
             base.execute("DELETE FROM asked WHERE exercise=?", (exercise,))
             base.executemany("INSERT INTO asked VALUES(?,?,?,?,?,?)", rows)
 
     def asked(self) -> dict[str, list[tuple[str, str, int, bool]]]:
         """Questions (id, title, points, by hand) by exercise, in their order."""
         found: dict[str, list] = {}
-        for exercise, *rest, hand in self._rows("SELECT exercise, question, title, possible, by_hand FROM asked "
+        for exercise, *rest, hand in self.rows("SELECT exercise, question, title, possible, by_hand FROM asked "
                                                 "ORDER BY exercise, place"):
             found.setdefault(exercise, []).append((*rest, bool(hand)))
         return found
 
     def write(self, marked: Marked) -> None:
-        """Write one marked exercise in place of an earlier one; all of it or nothing."""
+        """Write one marked exercise in place of an earlier one, and the change into the trail; all of it or nothing."""
         key = (marked.student, marked.exercise)
-        with self._whole() as base:
+        before = self.rows("SELECT digest, (SELECT sum(earned) FROM question WHERE student=m.student AND "
+                           "exercise=m.exercise) FROM marked m WHERE student=? AND exercise=?", *key)
+        with self.whole() as base:
+            self.tell(base, _change(marked, *before[0] if before else ("", None)))
             base.execute("DELETE FROM question WHERE student=? AND exercise=?", key)
             base.execute("INSERT OR REPLACE INTO marked VALUES(?,?,?,?,?,?,?,?,?,?)",
                          (*key, marked.job, marked.digest, marked.origin, marked.saved, marked.at, marked.fault,
@@ -159,21 +157,25 @@ class RecordBook:
 
     def jobs(self) -> dict[tuple[str, str], str]:
         """Hash of what each mark depends on, by student and exercise."""
-        return {(a, b): job for a, b, job in self._rows("SELECT student, exercise, job FROM marked")}
+        return {(a, b): job for a, b, job in self.rows("SELECT student, exercise, job FROM marked")}
 
-    def marked(self, student: str = "") -> Iterator[Marked]:
-        """Marked exercises of one student or of all, by student and exercise, with the points given by hand."""
-        rows = self._rows("SELECT * FROM marked WHERE ?='' OR student=? ORDER BY student, exercise", student, student)
-        return (self._with_questions(row) for row in rows)
+    def marked(self, student: str = "", exercise: str = "") -> Iterator[Marked]:
+        """Marked exercises of one student or of all, by student and exercise, with points by hand and by the pen."""
+        rows = self.rows("SELECT * FROM marked WHERE ? IN ('', student) AND ? IN ('', exercise) "
+                         "ORDER BY student, exercise", student, exercise)
+        return in_time((self._with_questions(row) for row in rows), self.dues())
 
     def _with_questions(self, row: tuple) -> Marked:
         student, exercise, *facts, notes, evidence = row
-        rows = self._rows(
-            "SELECT q.question, title, CASE WHEN q.verdict='by hand' THEN h.earned ELSE q.earned END, possible, "
-            "verdict, CASE WHEN h.remark IS NULL THEN hint ELSE h.remark END, printed, expected, q.answer "
-            "FROM question q LEFT JOIN by_hand h ON h.student=q.student AND h.exercise=q.exercise "
-            "AND h.question=q.question AND h.answer=q.answer WHERE q.student=? AND q.exercise=? ORDER BY place",
-            student, exercise)
+        rows = self.rows(
+            "SELECT q.question, title, CASE WHEN p.earned IS NOT NULL THEN p.earned "
+            "WHEN q.verdict='by hand' THEN h.earned ELSE q.earned END, possible, "
+            f"CASE WHEN p.earned IS NULL THEN verdict ELSE '{SET}' END, "
+            "CASE WHEN p.earned IS NOT NULL THEN p.who || ', ' || substr(p.at, 1, 10) || ': ' || p.reason "
+            "WHEN h.remark IS NULL THEN hint ELSE h.remark END, printed, expected, q.answer "
+            "FROM question q LEFT JOIN by_hand h USING (student, exercise, question, answer) "
+            "LEFT JOIN pen p USING (student, exercise, question, answer) "
+            "WHERE q.student=? AND q.exercise=? ORDER BY place", student, exercise)
         return Marked(student, exercise, *facts, tuple(json.loads(notes)), json.loads(evidence),
                       tuple(Scored(*each) for each in rows))
 
@@ -182,21 +184,33 @@ class RecordBook:
 
         They hold for the answer that was read: where a student hands in another one, it waits to be read again.
         """
-        with self._whole() as base:
-            base.executemany("INSERT OR REPLACE INTO by_hand VALUES(?,?,?,?,?,?,?)", rows)
+        with self.whole() as base:
+            for row in rows:
+                base.execute("INSERT OR REPLACE INTO by_hand VALUES(?,?,?,?,?,?,?)", row)
+                self.tell(base, f"student {row[0]}, {row[1]}, {row[2]}: {row[3]:g} by hand")
 
     # expected prints, computed once
 
     def expected(self, key: str) -> dict | None:
         """Expected prints that were computed before under a key, or None."""
-        rows = self._rows("SELECT prints FROM expected WHERE key=?", key)
+        rows = self.rows("SELECT prints FROM expected WHERE key=?", key)
         return json.loads(rows[0][0]) if rows else None
 
     def keep_expected(self, prints: dict[str, dict]) -> None:
         """Keep expected prints by their keys."""
-        with self._whole() as base:
+        with self.whole() as base:
             base.executemany("INSERT OR REPLACE INTO expected VALUES(?,?)",
                              [(key, json.dumps(value)) for key, value in prints.items()])
+
+
+def _change(marked: Marked, digest: str, earned: float | None) -> str:
+    """What a marking changed, as the trail tells it; words that wait to be read are not counted."""
+    now_ = sum(q.earned or 0.0 for q in marked.questions)
+    what = f"{now_:g} of {marked.possible}" if not marked.fault else "could not be marked"
+    if not digest:
+        return f"student {marked.student}, {marked.exercise}: {what}"
+    why = "the same file" if digest == marked.digest else "another file"
+    return f"student {marked.student}, {marked.exercise}: {earned or 0.0:g} before, now {what}, {why}"
 
 
 class _Whole:

@@ -7,8 +7,7 @@ import sqlite3
 VERSION = 3
 TABLES = """
 CREATE TABLE student(number TEXT PRIMARY KEY, name TEXT NOT NULL, address TEXT NOT NULL,
-  platform TEXT NOT NULL DEFAULT '', other TEXT NOT NULL DEFAULT '{}') WITHOUT ROWID;
-CREATE TABLE aside(place INTEGER PRIMARY KEY, said TEXT NOT NULL);
+  platform TEXT NOT NULL DEFAULT '', other TEXT NOT NULL DEFAULT '{}', gone TEXT NOT NULL DEFAULT '') WITHOUT ROWID;
 CREATE TABLE handout(student TEXT, exercise TEXT, numbers INTEGER NOT NULL,
   PRIMARY KEY(student, exercise)) WITHOUT ROWID;
 CREATE TABLE marked(student TEXT, exercise TEXT, job TEXT NOT NULL, digest TEXT NOT NULL, origin TEXT NOT NULL,
@@ -24,13 +23,24 @@ CREATE TABLE expected(key TEXT PRIMARY KEY, prints TEXT NOT NULL) WITHOUT ROWID;
 CREATE TABLE asked(exercise TEXT, question TEXT, place INTEGER NOT NULL, title TEXT NOT NULL,
   possible INTEGER NOT NULL, by_hand INTEGER NOT NULL, PRIMARY KEY(exercise, question)) WITHOUT ROWID;
 """
+# What the examiner's pen writes, and the trail of every change, to which rows are only ever added.
+PEN = ("CREATE TABLE aside(place INTEGER PRIMARY KEY, said TEXT NOT NULL)",
+       "CREATE TABLE pen(student TEXT, exercise TEXT, question TEXT, earned REAL NOT NULL, reason TEXT NOT NULL, "
+       "who TEXT NOT NULL, answer TEXT NOT NULL, at TEXT NOT NULL, PRIMARY KEY(student, exercise, question)) "
+       "WITHOUT ROWID",
+       "CREATE TABLE due(exercise TEXT, student TEXT, at REAL NOT NULL, off_a_day REAL NOT NULL, "
+       "PRIMARY KEY(exercise, student)) WITHOUT ROWID",
+       "CREATE TABLE weight(exercise TEXT PRIMARY KEY, weight REAL NOT NULL) WITHOUT ROWID",
+       "CREATE TABLE trail(place INTEGER PRIMARY KEY, at TEXT NOT NULL, said TEXT NOT NULL)",
+       "CREATE TRIGGER trail_is_not_changed BEFORE UPDATE ON trail BEGIN SELECT RAISE(ABORT, 'the trail stays'); END",
+       "CREATE TRIGGER trail_is_not_cut BEFORE DELETE ON trail BEGIN SELECT RAISE(ABORT, 'the trail stays'); END")
 # By the version that they start from; `of` and `points` were the possible and the earned ones.
 CHANGES = {1: ("ALTER TABLE question RENAME COLUMN points TO earned",
                "ALTER TABLE question RENAME COLUMN of TO possible",
                "ALTER TABLE by_hand RENAME COLUMN points TO earned", "ALTER TABLE asked RENAME COLUMN of TO possible"),
            2: ("ALTER TABLE student ADD COLUMN platform TEXT NOT NULL DEFAULT ''",
                "ALTER TABLE student ADD COLUMN other TEXT NOT NULL DEFAULT '{}'",
-               "CREATE TABLE aside(place INTEGER PRIMARY KEY, said TEXT NOT NULL)")}
+               "ALTER TABLE student ADD COLUMN gone TEXT NOT NULL DEFAULT ''", *PEN)}
 
 
 def version_of(base: sqlite3.Connection) -> int:
@@ -41,7 +51,7 @@ def version_of(base: sqlite3.Connection) -> int:
 def bring_up_to_date(base: sqlite3.Connection) -> None:
     """Make the tables, or change those of an earlier version; to be called inside one transaction."""
     found = version_of(base)  # looked at inside the transaction: another run may have been first
-    statements = TABLES.split(";") if found == 0 else [s for k in range(found, VERSION) for s in CHANGES[k]]
+    statements = [*TABLES.split(";"), *PEN] if found == 0 else [s for k in range(found, VERSION) for s in CHANGES[k]]
     for statement in filter(str.strip, statements):
         base.execute(statement)
     base.execute(f"PRAGMA user_version={VERSION}")

@@ -10,6 +10,7 @@ from suspedu.coursework.exercise.sheet import Sheet, SheetQuestion, is_blank
 from suspedu.coursework.running.runner import CellOutcome
 
 RIGHT, WRONG, UNANSWERED, ERROR, NOT_RUN, BY_HAND = "right", "wrong", "not answered yet", "error", "not run", "by hand"
+SET = "set by the examiner"
 KILLERS = ("died", "flood", "timeout")  # faults that may take the later cells with them
 
 

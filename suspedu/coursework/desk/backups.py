@@ -1,0 +1,91 @@
+"""Dated copies of the record, made before each run that may change it, and the way back to one."""
+
+from __future__ import annotations
+
+import sqlite3
+import time
+from contextlib import closing
+from pathlib import Path
+
+from suspedu.files import write_whole
+from suspedu.units import InputError, nearest
+
+KEPT = 30  # copies; the oldest go
+
+
+def back_up(record: Path, folder: Path) -> Path | None:
+    """Copy the record into a folder under the hour; nothing where there is no record yet.
+
+    Raises: InputError where it cannot be read or written.
+    """
+    if not record.exists():
+        return None
+    folder.mkdir(mode=0o700, parents=True, exist_ok=True)
+    path = folder / time.strftime("record %Y-%m-%d %H.%M.%S.sqlite")
+    write_whole(path, _content(record), private=True)
+    for old in copies(folder)[:-KEPT]:
+        old.unlink(missing_ok=True)
+    return path
+
+
+def _content(record: Path) -> bytes:
+    """The record as one file, whatever other runs are writing into it."""
+    try:
+        with closing(sqlite3.connect(record, timeout=60)) as base, closing(sqlite3.connect(":memory:")) as copy:
+            base.backup(copy)
+            return copy.serialize()
+    except sqlite3.Error as fault:
+        raise InputError(f"record '{record}' {why(fault)}") from None
+
+
+def copies(folder: Path) -> list[Path]:
+    """The copies that there are, oldest first."""
+    return sorted(folder.glob("record *.sqlite"))
+
+
+def restore(record: Path, folder: Path, name: str) -> Path:
+    """Put a copy in the place of the record, which is kept beside it under another name; where that is.
+
+    Raises: InputError for a copy that there is not, or that is damaged itself.
+    """
+    known = {path.stem.removeprefix("record "): path for path in copies(folder)}
+    if name not in known:
+        raise InputError(f"there is no copy '{name}'{nearest(name, known)}; there are: {', '.join(known) or 'none'}")
+    data = known[name].read_bytes()
+    _require_sound(known[name])
+    aside = record.with_name(time.strftime("record before %Y-%m-%d %H.%M.%S.sqlite"))
+    for end in ("", "-wal", "-shm"):
+        part = record.with_name(record.name + end)
+        if part.exists():
+            part.replace(aside.with_name(aside.name + end))
+    write_whole(record, data, private=True)
+    return aside
+
+
+def _require_sound(copy: Path) -> None:
+    try:
+        with closing(sqlite3.connect(f"{copy.resolve().as_uri()}?mode=ro", uri=True)) as base:
+            sound = base.execute("PRAGMA integrity_check").fetchone()[0] == "ok"
+    except sqlite3.Error:
+        sound = False
+    if not sound:
+        raise InputError(f"the copy '{copy.name}' is damaged itself; take an earlier one")
+
+
+def why(fault: sqlite3.Error) -> str:
+    """What is wrong with a record, and what to do about it, as the end of a sentence.
+
+    >>> why(sqlite3.OperationalError("database or disk is full"))
+    'cannot be written: the disk is full; make room, then give the same command again (nothing that was kept is lost)'
+    """
+    said = str(fault)
+    if "full" in said:
+        return ("cannot be written: the disk is full; make room, then give the same command again (nothing that was "
+                "kept is lost)")
+    if "readonly" in said or "unable to open" in said:
+        return "cannot be written: its folder or disk can only be read; copy the desk to a place that you may write to"
+    if "malformed" in said or "not a database" in said or "disk image" in said:
+        return "is damaged; see the copies with 'suspedu pen copies' and go back to one with 'suspedu pen restore'"
+    if "locked" in said:
+        return "is held by another run for more than a minute; wait until that one has ended"
+    return f"cannot be used: {said}; keep a copy of the desk, then try again"

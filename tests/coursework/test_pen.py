@@ -1,0 +1,168 @@
+"""What an examiner decides by hand: it counts, it is told, and nothing of it can be taken back unseen."""
+
+import sqlite3
+import time
+from argparse import ArgumentParser
+
+import pytest
+
+from suspedu.commands import pen as command
+from suspedu.coursework.book.class_figures import figures
+from suspedu.coursework.book.marks_table import Wording, mark_rows
+from suspedu.coursework.book.sheet_page import return_sheet
+from suspedu.coursework.desk import backups, handout
+from suspedu.coursework.desk import desk as desks
+from suspedu.coursework.desk.class_list import Student
+from suspedu.coursework.desk.lateness import DAY, Due, in_time, moment
+from suspedu.coursework.desk.marked import Marked, Scored
+from suspedu.coursework.exercise.verdicts import SET
+from suspedu.units import InputError
+
+DEMO = "90_demo"
+
+
+def handed_in(student, saved=0.0, earned=1.0, answer="rate = 1", digest="d"):
+    return Marked(student, DEMO, "j", digest, "f", saved, "now",
+                  questions=(Scored("q1", "Rate", earned, 2, "wrong", answer=answer),
+                             Scored("q4", "Words", None, 2, "by hand", answer="words")))
+
+
+@pytest.fixture
+def place(tmp_path):
+    """A desk with two students, of whom both handed in."""
+    place = desks.Desk(tmp_path / "desk")
+    with place.record(must_exist=False) as record:
+        record.add_students([Student("1"), Student("2")])
+        record.set_asked(DEMO, [("q1", "Rate", 2, False), ("q4", "Words", 2, True)])
+        record.add_handout([("1", DEMO, 3), ("2", DEMO, 4)])
+        for number in "12":
+            record.write(handed_in(number))
+    return place
+
+
+def typed(place, *words):
+    parser = ArgumentParser()
+    command.add_arguments(parser)
+    return command.run(parser.parse_args([*words, "--desk", str(place.folder)]))
+
+
+def test_points_that_are_set_count_and_their_reason_is_read(place, capsys):
+    assert typed(place, "points", "1", "90", "q1", "2", "--reason", "the unit was given", "--name", "Examiner") == 0
+    assert "1 -> 2 of 2 set by Examiner: the unit was given" in capsys.readouterr().out
+    with place.record() as record:
+        one, other = record.marked()
+        assert (one.earned, one.questions[0].verdict, other.earned) == (2.0, SET, 1.0)
+        assert one.questions[0].hint.startswith("Examiner, ") and one.questions[0].hint.endswith("the unit was given")
+        assert "the unit was given" in return_sheet(Student("1"), [one])
+        record.write(handed_in("1", answer="rate = 2"))  # another answer: nobody has decided about it
+        assert next(record.marked("1")).earned == 1.0
+
+
+@pytest.mark.parametrize(("words", "said"), [
+    (("points", "1", "90", "q1", "3", "--reason", "r", "--name", "n"), "allowed for 'q1': 0 to 2"),
+    (("points", "1", "90", "q1", "nan", "--reason", "r", "--name", "n"), "allowed for 'q1': 0 to 2"),
+    (("points", "1", "90", "q7", "1", "--reason", "r", "--name", "n"), "known there: q1, q4"),
+    (("points", "9", "90", "q1", "1", "--reason", "r", "--name", "n"), "no answer of student '9'"),
+    (("points", "1", "90", "q1", "1", "--reason", " ", "--name", "n"), "with a reason and a name"),
+    (("points", "1", "91", "q1", "1", "--reason", "r", "--name", "n"), "no exercise '91'"),
+    (("due", "90", "tomorrow"), "type it as 2026-12-01"), (("due", "90", "2026-12-01", "--late", "200"), "0 to 100"),
+    (("weight", "90", "-1"), "allowed: 0 to 100"), (("weight", "90", "nan"), "allowed: 0 to 100"),
+    (("leave", "3"), "no student: '3'"), (("back", "1"), "nobody of that number left"),
+    (("restore", "yesterday"), "there is no copy 'yesterday'")])
+def test_a_slip_is_one_sentence_and_changes_nothing(place, words, said):
+    with place.record() as record:
+        before = record.trail()
+    with pytest.raises(InputError) as refusal:
+        typed(place, *words)
+    assert said in str(refusal.value) and "\n" not in str(refusal.value)
+    with place.record() as record:
+        assert record.trail() == before
+
+
+def test_late_is_late_by_begun_days_and_a_students_own_deadline_goes_first():
+    due, own = Due(1000.0, 0.1), Due(1000.0 + 3 * DAY, 0.1)
+    marks = [handed_in(n, 1000.0 + 1.5 * DAY) for n in "12"]
+    late, excused = in_time(marks, {(DEMO, ""): due, (DEMO, "2"): own})
+    assert late.earned == pytest.approx(0.8) and "2 days late: 20 % of the points off" in late.notes[-1]
+    assert excused.earned == 1.0 and not excused.notes
+    assert [Due(0.0).taken(saved) for saved in (0.0, 1.0)] == [0.0, 1.0]  # where nothing else is said, late is nothing
+
+
+def test_a_day_ends_with_its_midnight():
+    assert moment("2026-12-01") - moment("2026-12-01 00:00") == DAY  # no clock is changed in that night
+    assert time.strftime("%H:%M", time.localtime(moment("2026-12-01 18:30"))) == "18:30"
+
+
+def test_weights_and_deadlines_reach_the_table(place):
+    typed(place, "due", "90", "1969-12-31", "--late", "10")
+    typed(place, "weight", "90", "3")
+    with place.record() as record:
+        heads, rows = mark_rows(figures(record), Wording())
+    saved_after = round(1 - 0.1 * -(-(0.0 - moment("1969-12-31")) // DAY), 9) if moment("1969-12-31") < 0 else 1.0
+    assert heads[3] == "90_demo (of 4, counts 3 times)"
+    assert rows[0][3:7] == [f"{saved_after:g}", "1 to be read", f"{3 * saved_after:g}", "12"]
+
+
+def test_who_left_stands_in_no_table_and_gets_no_copy(place, course):
+    typed(place, "leave", "1")
+    found = desks.materials([], course / "solutions", course / "exercises")
+    assert handout.hand_out(place, [Student("1"), Student("2")], found) == {"new": 1}
+    with place.record() as record:
+        assert [s.number for s in figures(record).students] == ["2"] and ("1", DEMO) not in figures(record).marks
+        assert record.left() == ["1"] and len(list(record.marked("1"))) == 1  # nothing is lost
+    typed(place, "back", "1")
+    with place.record() as record:
+        assert [s.number for s in record.students()] == ["1", "2"]
+
+
+def test_the_trail_tells_every_change_and_none_can_be_taken_out(place, capsys):
+    typed(place, "weight", "90", "2")
+    with place.record() as record:
+        record.write(handed_in("1", earned=2.0))
+        record.write(handed_in("1", earned=0.0, digest="e"))
+        record.add_by_hand([("2", DEMO, "q4", 2.0, "well said", "words", "now")])
+    typed(place, "trail")
+    told = capsys.readouterr().out
+    for said in ("student 1, 90_demo: 1 of 4", "90_demo counts 2 times", "1 before, now 2 of 4, the same file",
+                 "2 before, now 0 of 4, another file", "student 2, 90_demo, q4: 2 by hand"):
+        assert said in told
+    with sqlite3.connect(place.folder / "record.sqlite") as base:
+        for statement in ("DELETE FROM trail", "UPDATE trail SET said=''"):
+            with pytest.raises(sqlite3.IntegrityError, match="the trail stays"):
+                base.execute(statement)
+
+
+def test_a_copy_before_each_change_brings_back_what_was(place, capsys, monkeypatch):
+    hours = iter(f"2026-11-26 10.00.{k:02d}" for k in range(60))
+    monkeypatch.setattr(backups.time, "strftime", lambda form: form.replace("%Y-%m-%d %H.%M.%S", next(hours)))
+    typed(place, "weight", "90", "2")
+    typed(place, "weight", "90", "5")
+    typed(place, "copies")
+    first, second = capsys.readouterr().out.splitlines()[-2:]
+    typed(place, "restore", second)
+    with place.record() as record:
+        assert record.weights() == {DEMO: 2.0}
+    assert len(list(place.folder.glob("record before *.sqlite"))) == 1  # what was replaced is kept too
+    (place.copies / f"record {first}.sqlite").write_bytes(b"SQLite format 3" + bytes(2000))
+    with pytest.raises(InputError, match="damaged itself"):
+        typed(place, "restore", first)
+    with place.record() as record:
+        assert record.weights() == {DEMO: 2.0}
+
+
+def test_only_the_latest_copies_are_kept(place, monkeypatch):
+    monkeypatch.setattr(backups, "KEPT", 3)
+    hours = iter(f"2026-11-26 10.00.{k:02d}" for k in range(60))
+    monkeypatch.setattr(backups.time, "strftime", lambda form: form.replace("%Y-%m-%d %H.%M.%S", next(hours)))
+    for _ in range(5):
+        place.back_up()
+    assert [p.name for p in backups.copies(place.copies)] == [f"record 2026-11-26 10.00.0{k}.sqlite" for k in (2, 3, 4)]
+
+
+def test_a_damaged_record_is_a_sentence_that_says_where_to_go(place):
+    path = place.folder / "record.sqlite"
+    data = bytearray(path.read_bytes())
+    data[100:] = b"\xff" * (len(data) - 100)
+    path.write_bytes(data)
+    with pytest.raises(InputError, match=r"is damaged; .*suspedu pen restore"), place.record() as record:
+        list(record.marked())

@@ -11,7 +11,7 @@ from suspedu.coursework.desk.marked import Marked
 from suspedu.units import InputError
 
 DAY = 86400.0  # s
-FORMS = ("%Y-%m-%d %H:%M", "%Y-%m-%d")  # ISO 8601 as people type it; a day alone ends with that day
+FORMS = ("%Y-%m-%d %H:%M", "%Y-%m-%d")  # year first, as people type it; a day alone ends with that day
 
 
 @dataclass(frozen=True)

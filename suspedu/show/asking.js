@@ -1,13 +1,5 @@
 // A question in a lesson: native radio buttons or a number field, and a button that records the answer.
-const own = Math.random().toString(36).slice(2, 10); // each panel of a page loads this file anew: ids must differ all the same
 let count = 0;
-
-function make(tag, attributes = {}, ...children) {
-  const node = document.createElement(tag);
-  for (const [name, value] of Object.entries(attributes)) node.setAttribute(name, value);
-  node.append(...children);
-  return node;
-}
 
 function choices(model, name) {
   const inputs = model.get("options").map((option, i) => make("input", { type: "radio", name, id: `${name}-${i}`, value: option }));
@@ -33,16 +25,16 @@ function numberField(model, name, record) {
 
 function render({ model, el }) {
   const name = `suspedu-question-${own}-${++count}`;
-  const record = () => model.send({ answer: field.read() });
+  const record = () => { model.send({ answer: field.read() }); touch(model); };
   const field = model.get("options").length ? choices(model, name) : numberField(model, name, record);
   const button = make("button", { type: "button" }, "Record my prediction");
   button.addEventListener("click", record);
   const status = make("span", { role: "status" });
-  const root = make("section", { class: "suspedu-question", "aria-label": "Prediction", "data-lm-suppress-shortcuts": "true" },
+  const root = make("section", { class: "suspedu-question", "aria-label": "Prediction" },
     make("div", { class: "sq-head", "aria-hidden": "true" }, "Predict"), field.node, make("div", { class: "sq-foot" }, button, status));
-  root.addEventListener("keydown", (event) => event.stopPropagation());
+  let lost = "";
   const told = () => {
-    status.textContent = model.get("said");
+    status.textContent = lost || model.get("said");
     if (model.get("answer")) field.show(model.get("answer"));
     button.textContent = model.get("answer") ? "Change my prediction" : "Record my prediction";
   };
@@ -50,7 +42,13 @@ function render({ model, el }) {
   model.on("change:answer", told);
   told();
   el.append(root);
-  return () => { model.off("change:said", told); model.off("change:answer", told); };
+  const live = (why) => {
+    lost = why;
+    for (const node of root.querySelectorAll("input, button")) node.disabled = Boolean(lost);
+    told();
+  };
+  const endings = [keepKeys(root), followKernel(model, el, live)];
+  return () => { endings.forEach((end) => end()); model.off("change:said", told); model.off("change:answer", told); };
 }
 
 export default { render };

@@ -13,6 +13,7 @@ import anywidget
 import traitlets
 
 from suspedu.files import NotWrittenError, write_whole
+from suspedu.show.scripts import script
 
 HERE = Path(__file__).parent
 NOTES = ".suspedu-notes.json"
@@ -55,7 +56,7 @@ def note(key: str, question: str, answer: str, folder: Path | str = ".") -> None
 class Question(anywidget.AnyWidget):
     """A question with options or a number field, and a button that records the answer."""
 
-    _esm = HERE / "asking.js"
+    _esm = script("asking.js")
     _css = HERE / "asking.css"
     question = traitlets.Unicode().tag(sync=True)
     options = traitlets.List().tag(sync=True)  # empty: a number is asked for

@@ -3,17 +3,9 @@
 
 const REST = 90; // ms without an event until the crisp picture is asked for
 const LOST = 5000; // ms after which an unanswered message counts as lost
-const own = Math.random().toString(36).slice(2, 10); // each panel of a page loads this file anew: ids must differ all the same
+const SAID = 84, ROW = 66; // px: the sentence under a picture, one control
+const BUSY = 250; // ms without an answer until the page says that it waits
 let count = 0;
-
-function make(tag, attributes = {}, ...children) {
-  const node = document.createElement(tag);
-  for (const [name, value] of Object.entries(attributes)) {
-    if (value !== false) node.setAttribute(name, value === true ? "" : value);
-  }
-  node.append(...children);
-  return node;
-}
 
 function luminance(colour) {
   const [r, g, b] = (colour.match(/[\d.]+/g) || [255, 255, 255]).map(Number);
@@ -28,6 +20,19 @@ function pageTheme(root) {
     if (colour && !/, 0\)$|transparent/.test(colour) && node !== root) return luminance(colour) < 0.5 ? "dark" : "light";
   }
   return matchMedia("(prefers-color-scheme: dark)").matches ? "dark" : "light";
+}
+
+// Height that a picture may take, so that its sentence and the slider in use are seen with it [px].
+// Where even the least picture leaves no room, the sentence alone stays in sight.
+function roomFor(root, scene, status) {
+  let view = root.parentElement;
+  while (view && !/auto|scroll/.test(getComputedStyle(view).overflowY)) view = view.parentElement;
+  const seen = Math.min(view?.clientHeight || innerHeight, innerHeight);
+  const beside = getComputedStyle(root.firstElementChild).display === "grid"; // controls stand at the picture's side
+  const left = seen - (beside ? 0 : ROW), tall = scene.offsetHeight + status.offsetHeight;
+  root.classList.toggle("sp-tight", tall > left);
+  root.style.setProperty("--sp-cover", `${beside ? 0 : tall > left ? status.offsetHeight : tall}px`);
+  return Math.floor((left - SAID) / 10) * 10;
 }
 
 function sliderFor(control, id, moved) {
@@ -91,46 +96,46 @@ function download(content, buffer) {
   setTimeout(() => URL.revokeObjectURL(url), 1000);
 }
 
-// Sends the newest values as soon as the answer to the last message is there.
-function courier(model, read) {
-  let sent = 0, waiting = null, restTimer = 0, lostTimer = 0, free = true;
+// Sends the newest values as soon as the answer to the last message is there; says when that takes its time.
+function courier(model, read, waits) {
+  let sent = 0, waiting = null, restTimer = 0, lostTimer = 0, busyTimer = 0, free = true;
   const send = (quick) => {
     free = false;
     sent = Math.max(sent, model.get("serial")) + 1;
     model.send({ kind: "move", serial: sent, quick, values: read() });
     clearTimeout(lostTimer);
     lostTimer = setTimeout(answered, LOST);
+    busyTimer ||= setTimeout(() => waits(true), BUSY);
   };
   const ask = (quick) => { if (free) send(quick); else waiting = { quick }; };
-  const answered = () => {
+  const calm = () => {
+    clearTimeout(busyTimer);
+    busyTimer = 0;
+    waits(false);
+  };
+  const answered = (event) => {
     clearTimeout(lostTimer);
     free = true;
     const next = waiting;
     waiting = null;
+    if (event === "heard") calm();
     if (next) send(next.quick);
   };
   return {
     moved() {
       ask(true);
       clearTimeout(restTimer);
-      restTimer = setTimeout(() => { restTimer = 0; ask(false); }, REST);
+      restTimer = setTimeout(() => { restTimer = 0; ask(false); touch(model); }, REST);
     },
-    heard() { if (!free && model.get("serial") >= sent) answered(); },
+    heard() { if (!free && model.get("serial") >= sent) answered("heard"); },
     resting: () => !restTimer && free,
-    calm() { clearTimeout(restTimer); restTimer = 0; waiting = null; }, // what the hand asked for no longer counts
-    stop() { clearTimeout(restTimer); clearTimeout(lostTimer); },
+    forget() { clearTimeout(restTimer); restTimer = 0; waiting = null; }, // what the hand asked for no longer counts
+    stop() { clearTimeout(restTimer); clearTimeout(lostTimer); free = true; waiting = null; restTimer = 0; calm(); },
   };
 }
 
-function render({ model, el }) {
-  const parts = new Map();
-  const post = courier(model, () => Object.fromEntries([...parts].map(([name, part]) => [name, part.value()])));
-  for (const control of model.get("controls")) parts.set(control.name, controlFor(control, post.moved));
-
-  const image = make("img", { alt: "", draggable: "false" });
-  const old = make("div", { class: "sp-old", hidden: true }, "earlier picture");
-  const status = make("div", { class: "sp-status", role: "status" });
-  const table = make("table", { class: "sp-numbers" });
+// Pin, reset and the two kinds of file, as buttons.
+function buttonsFor(model, forget) {
   const button = (text, message, hint) => {
     const node = make("button", { type: "button", title: hint }, text);
     node.addEventListener("click", () => model.send(message()));
@@ -138,24 +143,47 @@ function render({ model, el }) {
   };
   const pin = button("Pin", () => ({ kind: "pin" }), "Keep the present curves in grey to compare with");
   const swap = button("Swap", () => ({ kind: "swap" }), "Change places with the pinned setting");
-  const buttons = make("div", { class: "sp-buttons" }, pin, swap,
-    button("Reset", () => { post.calm(); return { kind: "reset" }; }, "Back to the first values"),
+  const node = make("div", { class: "sp-buttons" }, pin, swap,
+    button("Reset", () => { forget(); return { kind: "reset" }; }, "Back to the first values"),
     button("Save PNG", () => ({ kind: "save", format: "png" }), "Save the picture as a PNG file"),
     button("Save SVG", () => ({ kind: "save", format: "svg" }), "Save the picture as an SVG file"));
+  return { pin, swap, node };
+}
+
+// The hint of a control is shown beside the buttons while the control has the focus, where there is no room for all.
+function hintLine(hand) {
+  const line = make("div", { class: "sp-hint", "aria-hidden": "true" });
+  hand.addEventListener("focusin", (event) => {
+    line.textContent = event.target.closest(".sp-control")?.querySelector(".sp-direction")?.textContent ?? "";
+  });
+  return line;
+}
+
+function render({ model, el }) {
+  const parts = new Map();
+  const post = courier(model, () => Object.fromEntries([...parts].map(([name, part]) => [name, part.value()])),
+    (waits) => { busy = waits; flags(); });
+  for (const control of model.get("controls")) parts.set(control.name, controlFor(control, post.moved));
+
+  const image = make("img", { alt: "", draggable: "false" });
+  const flag = make("div", { class: "sp-old", hidden: true });
+  const status = make("div", { class: "sp-status", role: "status" });
+  const table = make("table", { class: "sp-numbers" });
   const { hand, groups } = handOf(model.get("controls"), parts, make);
   const labels = new Map(model.get("controls").map((control) => [control.name, control.label.toLowerCase()]));
   const stops = model.get("controls").filter((control) => control.lasts)
     .map((control) => player(control, parts.get(control.name), post.moved, make));
-  const root = make("section", { class: "suspedu-panel", "aria-label": model.get("title") || "Panel",
-    "data-lm-suppress-shortcuts": "true" },
-    make("div", { class: "sp-picture" }, image, old),
-    make("div", { class: "sp-under" }, make("div", {}, hand, buttons), make("div", { class: "sp-read" }, status, table)));
+  const { pin, swap, node: buttons } = buttonsFor(model, () => { post.forget(); status.style.minHeight = ""; });
+  const scene = make("div", { class: "sp-picture" }, image, flag);
+  const stage = make("div", { class: "sp-stage" }, scene, status);
+  const root = make("section", { class: "suspedu-panel", "aria-label": model.get("title") || "Panel" },
+    make("div", { class: "sp-sheet" }, stage,
+      make("div", { class: "sp-under" }, make("div", {}, hand, hintLine(hand), buttons), make("div", { class: "sp-read" }, table))));
   root.classList.toggle("sp-many", parts.size > 5);
   if (model.get("picked")) pickable(image, model);
-  root.addEventListener("keydown", (event) => event.stopPropagation());
   el.append(root);
 
-  let drawn = null;
+  let drawn = null, busy = false, lost = "";
   const picture = () => {
     const bytes = model.get("picture"), serial = model.get("serial"), [width, height] = model.get("size");
     if (image.getAttribute("width") !== String(width)) image.width = width;
@@ -165,18 +193,29 @@ function render({ model, el }) {
     image.onload = () => { image.dataset.serial = serial; };
     image.src = dataUrl(bytes);
   };
+  const flags = () => { // whatever the picture is, but not the picture of what the sliders say
+    const problem = model.get("problem"), words = lost ? "last picture" : problem ? "earlier picture" : busy ? "being worked out ..." : "";
+    if (flag.textContent !== words) flag.textContent = words;
+    flag.hidden = !words;
+    root.classList.toggle("sp-stale", Boolean(lost || problem || busy));
+    root.classList.toggle("sp-lost", Boolean(lost));
+    root.setAttribute("aria-busy", String(busy));
+  };
   const texts = () => {
-    const problem = model.get("problem"), sentence = model.get("sentence"), compared = model.get("compared");
+    const problem = lost || model.get("problem"), sentence = model.get("sentence"), compared = model.get("compared");
     image.alt = `${problem ? "Earlier picture. " : ""}${sentence} ${compared}`.trim();
-    old.hidden = !problem;
-    root.classList.toggle("sp-stale", Boolean(problem));
+    flags();
     numbersTable(model.get("numbers"), table);
-    const lines = problem ? [["sp-problem", problem]] : [["sp-sentence", sentence], ["sp-compared", compared]];
+    const last = [["sp-sentence", sentence], ["sp-compared", compared]];
+    const lines = lost ? [["sp-problem", lost], ...last] : problem ? [["sp-problem", problem]] : last;
     const shown = lines.filter(([, text]) => text).map(([name, text]) => make("p", { class: name }, text));
     status.setAttribute("aria-busy", String(!post.resting())); // read aloud once the hand rests
     if (status.textContent === shown.map((line) => line.textContent).join("")) return;
+    const kinds = shown.map((line) => line.className).join();
+    if (status.dataset.kinds !== kinds) status.style.minHeight = ""; // a pin or a problem went: so does its room
+    status.dataset.kinds = kinds;
     status.replaceChildren(...shown);
-    const grown = Math.max(parseFloat(status.style.minHeight) || 0, status.scrollHeight); // never shrinks: nothing jumps
+    const grown = Math.max(parseFloat(status.style.minHeight) || 0, status.scrollHeight); // never shrinks under the hand
     if (status.style.minHeight !== `${grown}px`) status.style.minHeight = `${grown}px`;
   };
   const pinState = () => {
@@ -195,18 +234,25 @@ function render({ model, el }) {
     const theme = pageTheme(root);
     for (const [name, colour] of Object.entries(model.get("themes")[theme])) root.style.setProperty(`--sp-${name}`, colour);
     root.dataset.theme = theme;
-    const room = Math.floor(root.querySelector(".sp-picture").clientWidth / 10) * 10;
+    const room = Math.floor(scene.clientWidth / 10) * 10;
     if (!room) return; // not on the page yet
     if (room !== width) status.style.minHeight = "";
     width = room;
-    const message = { kind: "screen", theme, ratio: devicePixelRatio, width };
-    if (JSON.stringify(message) !== told) model.send(message);
+    const message = { kind: "screen", theme, ratio: devicePixelRatio, width, height: roomFor(root, scene, status) };
+    if (JSON.stringify(message) !== told && !lost) model.send(message);
     told = JSON.stringify(message);
   };
   let screenTimer = 0;
   const screenSoon = () => { clearTimeout(screenTimer); screenTimer = setTimeout(screen, 60); };
 
   const refresh = () => { picture(); post.heard(); pinState(); values(); texts(); };
+  const live = (why) => { // greyed at once: no old picture stands under a slider that still moves
+    lost = why;
+    if (lost) post.stop(); else told = "";
+    for (const node of root.querySelectorAll("input, select, button")) node.disabled = Boolean(lost);
+    refresh();
+    if (!lost) screenSoon();
+  };
   const heard = { change: refresh,
     "msg:custom": (content, buffers) => { if (content.kind === "file") download(content, buffers[0]); } };
   for (const [name, action] of Object.entries(heard)) model.on(name, action);
@@ -219,9 +265,10 @@ function render({ model, el }) {
   addEventListener("resize", screenSoon); // zooming changes the pixel ratio
 
   refresh(); screen();
+  const endings = [keepKeys(root), followKernel(model, el, live)];
   return () => {
     for (const [name, action] of Object.entries(heard)) model.off(name, action);
-    stops.forEach((stop) => stop());
+    for (const ending of [...endings, ...stops]) ending();
     sizes.disconnect(); themes.disconnect(); post.stop(); clearTimeout(screenTimer);
     scheme.removeEventListener("change", screenSoon);
     removeEventListener("resize", screenSoon);

@@ -21,11 +21,13 @@ from suspedu.show.draw import Drawing, needs
 from suspedu.show.layout import Frame
 from suspedu.show.manner import Manner, nearest_stop
 from suspedu.show.pinning import Pinning
+from suspedu.show.scripts import script
 from suspedu.show.theme import LIGHT, THEMES
 from suspedu.show.view import View, start_values
 from suspedu.units import InputError
 
 HERE = Path(__file__).parent
+LEAST_HEIGHT = 200  # px of a picture that still can be read
 STILL_WIDTH = 700  # px, of the picture that stays in the notebook's file
 KEPT_DRAWINGS = 4  # quick, crisp, still, and the ones of the width before
 MIME = {"png": "image/png", "svg": "image/svg+xml"}
@@ -39,7 +41,7 @@ class Panel(Pinning, anywidget.AnyWidget):
     Raises: InputError for a start value that a control does not allow.
     """
 
-    _esm = "".join((HERE / name).read_text(encoding="utf-8") for name in ("panel_more.js", "panel.js"))
+    _esm = script("panel_more.js", "panel.js")
     _css = HERE / "panel.css"
     title = traitlets.Unicode().tag(sync=True)
     controls = traitlets.List().tag(sync=True)
@@ -58,7 +60,8 @@ class Panel(Pinning, anywidget.AnyWidget):
 
     def __init__(self, view, controls, axes, title="", height=340, start=None, manner=None):
         self._view, self._known, self._height = view, tuple(controls), height
-        self._screen = {"axes": tuple(axes), "theme": LIGHT, "width": STILL_WIDTH, "scale": 1.0}
+        self._screen = {"axes": tuple(axes), "theme": LIGHT, "width": STILL_WIDTH, "scale": 1.0,
+                        "height": height}
         self._quick, self._pin, self._drawings, self._lock = False, None, {}, threading.RLock()
         self._manner, self._pinned_at, self._as_given = manner or Manner(), {}, False
         self.fault: Exception | None = None  # the last one that a view raised, for its author
@@ -106,9 +109,10 @@ class Panel(Pinning, anywidget.AnyWidget):
         self._quick = False
 
     def _seen(self, message) -> None:
-        """The page tells its theme, its pixel ratio and its width."""
+        """The page tells its theme, its pixel ratio, and how wide and high a picture may be."""
         scale, width = min(max(float(message["ratio"]), 1.0), 3.0), min(max(int(message["width"]), 300), 1000)
-        self._screen |= {"theme": THEMES[message["theme"]], "scale": scale, "width": width}
+        height = max(min(int(message.get("height", self._height)), self._height), LEAST_HEIGHT)
+        self._screen |= {"theme": THEMES[message["theme"]], "scale": scale, "width": width, "height": height}
         self._redraw()
 
     def _restart(self, _message=None) -> None:
@@ -161,7 +165,7 @@ class Panel(Pinning, anywidget.AnyWidget):
 
     def _frame(self, view, quick=False) -> Frame:
         screen = self._screen | {"axes": view.axes or self._screen["axes"]} | ({"scale": 1.0} if quick else {})
-        return Frame(height=self._height, **screen)
+        return Frame(**screen)
 
     def _drawing(self, frame) -> Drawing:
         """The drawing kept for this frame, or a new one in the place of the oldest."""

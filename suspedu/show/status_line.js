@@ -1,30 +1,34 @@
 // A line of text that is read aloud when it changes. It also looks after the box of widgets that it stands in:
 // the box gets its name and its look, and a key pressed in it is no shortcut of the notebook.
-const stop = (event) => event.stopPropagation();
-
 function render({ model, el }) {
   const line = document.createElement("div");
   line.className = "suspedu-status";
   line.setAttribute("role", "status");
-  const told = () => { line.textContent = model.get("value"); };
+  let lost = "";
+  const told = () => { line.textContent = lost || model.get("value"); };
   model.on("change:value", told);
   told();
   el.append(line);
 
-  let frame = 0, box = null;
+  const live = (why) => { // what stands in the box can no longer be worked with
+    lost = why;
+    told();
+    for (const node of box.children) node.inert = Boolean(lost) && !node.contains(line);
+    box.classList.toggle("suspedu-lost", Boolean(lost));
+  };
+  let frame = 0, box = null, endings = [];
   const find = () => { // the box takes its children in after they are made
     box = el.closest(".widget-vbox, .widget-box");
     if (!box) { frame = requestAnimationFrame(find); return; }
     box.classList.add("suspedu-box");
-    box.dataset.lmSuppressShortcuts = "true";
     box.setAttribute("role", "group");
     box.setAttribute("aria-label", model.get("name"));
-    box.addEventListener("keydown", stop);
+    endings = [keepKeys(box), followKernel(model, el, live)];
   };
   find();
   return () => {
     cancelAnimationFrame(frame);
-    box?.removeEventListener("keydown", stop);
+    for (const end of endings) end();
     model.off("change:value", told);
   };
 }

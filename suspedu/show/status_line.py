@@ -10,13 +10,15 @@ from pathlib import Path
 import anywidget
 import traitlets
 
+from suspedu.show.scripts import script
+
 HERE = Path(__file__).parent
 
 
 class StatusLine(anywidget.AnyWidget):
     """A child of a VBox: shows `value`, and gives the box its accessible `name`, its look and quiet keys."""
 
-    _esm = HERE / "status_line.js"
+    _esm = script("status_line.js")
     _css = HERE / "status_line.css"
     name = traitlets.Unicode().tag(sync=True)
     value = traitlets.Unicode().tag(sync=True)

@@ -22,8 +22,9 @@ def lesson(chromium, lab):
     """Lesson 01, opened and run from top to bottom once."""
     (lab.folder / "lessons").mkdir(exist_ok=True)
     shutil.copy(COURSE / "lessons" / NAME, lab.folder / "lessons" / NAME)
-    page = new_page(chromium)
+    page = new_page(chromium, width=1500)
     open_notebook(page, lab, f"lessons/{NAME}")
+    command(page, "application:toggle-left-area")
     run_all(page)
     page.locator(".suspedu-panel img[data-serial]").first.wait_for()
     yield page

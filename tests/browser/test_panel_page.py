@@ -31,7 +31,7 @@ def sentence(rate=4.0, load=80.0, side="left") -> str:
 def notebook(chromium, lab):
     """One page with the sample panel, opened and run once; each test starts from Reset."""
     shutil.copy(SAMPLE, lab.folder / "sample.py")
-    page = new_page(chromium, ratio=2)
+    page = new_page(chromium, width=1500, ratio=2)
     open_notebook(page, lab, lab.write("panel.ipynb", *CELLS))
     command(page, "application:toggle-left-area")
     run_all(page)

@@ -41,7 +41,7 @@ class Panel(Pinning, anywidget.AnyWidget):
     Raises: InputError for a start value that a control does not allow.
     """
 
-    _esm = script("panel_more.js", "panel.js")
+    _esm = script("courier.js", "panel_parts.js", "panel_more.js", "panel.js")
     _css = HERE / "panel.css"
     title = traitlets.Unicode().tag(sync=True)
     controls = traitlets.List().tag(sync=True)

@@ -1,0 +1,93 @@
+// The parts of a panel: how its page looks, its controls, its table, its files. Loaded before panel.js, as one script with it.
+
+const SAID = 84, ROW = 66; // px: the sentence under a picture, one control
+let count = 0;
+
+function luminance(colour) {
+  const [r, g, b] = (colour.match(/[\d.]+/g) || [255, 255, 255]).map(Number);
+  return (0.2126 * r + 0.7152 * g + 0.0722 * b) / 255;
+}
+
+function pageTheme(root) {
+  const told = document.body.dataset.jpThemeLight; // JupyterLab and Notebook say so themselves
+  if (told) return told === "false" ? "dark" : "light";
+  for (let node = root; node; node = node.parentElement) {
+    const colour = getComputedStyle(node).backgroundColor;
+    if (colour && !/, 0\)$|transparent/.test(colour) && node !== root) return luminance(colour) < 0.5 ? "dark" : "light";
+  }
+  return matchMedia("(prefers-color-scheme: dark)").matches ? "dark" : "light";
+}
+
+// Height that a picture may take, so that its sentence and the slider in use are seen with it [px].
+// Where even the least picture leaves no room, the sentence alone stays in sight.
+function roomFor(root, scene, status) {
+  let view = root.parentElement;
+  while (view && !/auto|scroll/.test(getComputedStyle(view).overflowY)) view = view.parentElement;
+  const seen = Math.min(view?.clientHeight || innerHeight, innerHeight);
+  const beside = getComputedStyle(root.firstElementChild).display === "grid"; // controls stand at the picture's side
+  const left = seen - (beside ? 0 : ROW), tall = scene.offsetHeight + status.offsetHeight;
+  root.classList.toggle("sp-tight", tall > left);
+  root.style.setProperty("--sp-cover", `${beside ? 0 : tall > left ? status.offsetHeight : tall}px`);
+  return Math.floor((left - SAID) / 10) * 10;
+}
+
+function sliderFor(control, id, moved) {
+  const input = make("input", { type: "range", id, min: control.low, max: control.high, step: control.step });
+  const output = make("span", { class: "sp-value", "aria-hidden": "true" }); // the slider says its value itself
+  const show = () => {
+    const text = `${Number(input.value).toFixed(control.decimals)} ${control.unit}`.trim();
+    output.textContent = text;
+    input.setAttribute("aria-valuetext", text);
+    input.style.setProperty("--part", (input.value - control.low) / (control.high - control.low));
+  };
+  input.addEventListener("input", () => { show(); moved(); });
+  return { input, output, value: () => Number(input.value), set: (value) => { input.value = value; show(); } };
+}
+
+function choiceFor(control, id, moved) {
+  const input = make("select", { id }, ...control.options.map(([value, words]) => make("option", { value }, words)));
+  input.addEventListener("change", moved);
+  return { input, output: "", value: () => input.value, set: (value) => { input.value = value; } };
+}
+
+function controlFor(control, moved) {
+  const id = `suspedu-${own}-${++count}`;
+  const part = (control.kind === "slider" ? sliderFor : choiceFor)(control, id, moved);
+  const line = make("div", { class: "sp-line" }, make("label", { for: id }, control.label), part.output);
+  part.node = make("div", { class: "sp-control" }, line, part.input);
+  if (control.direction) {
+    part.node.append(make("div", { class: "sp-direction", id: `${id}-direction` }, control.direction));
+    part.input.setAttribute("aria-describedby", `${id}-direction`);
+  }
+  return part;
+}
+
+// Fills the table of key numbers; cells that stay the same are left alone.
+function numbersTable(rows, table) {
+  const pinned = rows.some((row) => row.length > 2);
+  const shape = `${rows.map((row) => row.length)}`;
+  if (table.dataset.shape !== shape) {
+    const heads = pinned ? ["", "now", "pinned", "change"] : [];
+    const head = make("tr", {}, ...heads.map((text) => make(text ? "th" : "td", text ? { scope: "col" } : {}, text)));
+    const lines = rows.map((row) => make("tr", {}, ...row.map((_, i) => make(i ? "td" : "th", i ? {} : { scope: "row" }))));
+    table.replaceChildren(make("caption", {}, "Key numbers"), ...(pinned ? [make("thead", {}, head)] : []),
+      make("tbody", {}, ...lines));
+    table.dataset.shape = shape;
+  }
+  const cells = table.querySelectorAll("tbody :is(th, td)");
+  rows.flat().forEach((text, i) => { if (cells[i].textContent !== text) cells[i].textContent = text; });
+}
+
+// A data address is decoded within the page: quicker than a blob, which takes a way through another process.
+function dataUrl(bytes) {
+  const view = new Uint8Array(bytes.buffer, bytes.byteOffset, bytes.byteLength);
+  let text = "";
+  for (let i = 0; i < view.length; i += 8192) text += String.fromCharCode(...view.subarray(i, i + 8192));
+  return `data:image/png;base64,${btoa(text)}`;
+}
+
+function download(content, buffer) {
+  const url = URL.createObjectURL(new Blob([buffer], { type: content.type }));
+  make("a", { href: url, download: content.name }).click();
+  setTimeout(() => URL.revokeObjectURL(url), 1000);
+}

@@ -49,6 +49,7 @@ COMPLAINTS = {
     "hits-edges": Complaint("hits hard on square edges", "square edge", "harshness", "less", "hardest hit"),
     "deflects": Complaint("deflects off rocks and roots", "rock garden", "load_variation", "less",
                           "swing of the tyre's load"),
+    "kicks-roots": Complaint("kicks over roots", "log", "kick", "less", "throw of the bars"),
     "blows-through": Complaint("blows through mid-stroke", "log", "deepest", "less", "deepest stroke"),
     "bottoms": Complaint("bottoms on landings", "flat landing", "margin", "more", "travel left"),
     "unused-travel": Complaint("leaves travel unused on landings", "flat landing", "margin", "less", "travel left"),

@@ -149,8 +149,8 @@ def _usual(machine: Machine) -> dict[str, float]:
 def others(asked: Sequence[str]) -> tuple[str, ...]:
     """Complaints that a change may cost something in: all but those asked, and their own reverses.
 
-    >>> "unused-travel" in others(["bottoms"]), "dives" in others(["bottoms"])
-    (False, True)
+    >>> [name for name in COMPLAINTS if name not in others(["bottoms"])]
+    ['bottoms', 'unused-travel']
     """
     own = {(COMPLAINTS[name].ground, COMPLAINTS[name].outcome) for name in asked}
     return tuple(name for name, wrong in COMPLAINTS.items() if (wrong.ground, wrong.outcome) not in own)

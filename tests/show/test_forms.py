@@ -4,8 +4,8 @@ import pytest
 
 from suspedu.machine import load, rider_sag
 from suspedu.school.own_files import FOLDER
-from suspedu.show.forms.form import Form, listed, table, text
-from suspedu.show.forms.own_machine import own_machine
+from suspedu.show.forms.form import Form, listed, paragraph, tabled
+from suspedu.show.forms.own_machine import own_machine_form
 from suspedu.units import InputError, from_si
 
 
@@ -22,7 +22,7 @@ class Sample(Form):
 
     def follow(self):
         self.said = f"typed {self.values['a']}"
-        self.blocks = [text("one"), table("two", ("", "x"), [("r", "1")]), listed("three", ["e"])]
+        self.blocks = [paragraph("one"), tabled("two", ("", "x"), [("r", "1")]), listed("three", ["e"])]
 
     def press_slip(self):
         raise InputError("this does not go")
@@ -54,7 +54,7 @@ def test_fields_that_the_form_does_not_have_and_endless_texts_stay_out():
 # ---------- one's own machine
 
 def test_a_slip_is_told_beside_its_field_and_not_saved(folder):
-    form = own_machine().fill(name="hack", **{"legs.travel": "30"})
+    form = own_machine_form().fill(name="hack", **{"legs.travel": "30"})
     assert "was a decimal point shifted" in form.problems["legs.travel"] and "1 entry to put right" in form.text
     assert "allowed: 80 to 350 mm" in form.press("save").said and not (folder / FOLDER).exists()
     form.fill(**{"legs.travel": "300"}).press("save")
@@ -63,8 +63,8 @@ def test_a_slip_is_told_beside_its_field_and_not_saved(folder):
 
 
 def test_a_saved_machine_is_found_again_by_another_form(folder):
-    own_machine().fill(name="hack", **{"rider.mass": "95", "measured_rider_sag": "70"}).press("save")
-    again = own_machine()
+    own_machine_form().fill(name="hack", **{"rider.mass": "95", "measured_rider_sag": "70"}).press("save")
+    again = own_machine_form()
     assert ["hack", "hack"] in again.options["which"]
     again.fill(which="hack")
     assert again.values["rider.mass"] == "95" and again.values["name"] == "hack" and again.said == "Opened: hack."
@@ -74,9 +74,9 @@ def test_a_saved_machine_is_found_again_by_another_form(folder):
 
 
 def test_two_tabs_lose_nothing(folder):
-    first = own_machine().fill(name="hack", **{"rider.mass": "95"})
+    first = own_machine_form().fill(name="hack", **{"rider.mass": "95"})
     first.press("save")
-    second = own_machine().fill(which="hack")
+    second = own_machine_form().fill(which="hack")
     second.fill(**{"rider.mass": "90"}).press("save")
     assert "was changed on disk after it was opened here" in first.fill(**{"rider.mass": "85"}).press("save").said
     assert load(folder / FOLDER / "hack.toml").rider.mass == 90.0
@@ -86,17 +86,17 @@ def test_two_tabs_lose_nothing(folder):
 
 
 def test_a_file_that_cannot_be_opened_leaves_the_form_as_it_was(folder):
-    form = own_machine().fill(name="hack")
+    form = own_machine_form().fill(name="hack")
     form.press("save")
     (folder / FOLDER / "bad.toml").write_text("name =")
-    form = own_machine().fill(which="hack", name="hack")
+    form = own_machine_form().fill(which="hack", name="hack")
     form.fill(which="bad")
     assert "broken or cut off" in form.said and form.values["which"] == "hack" and form.fault is None
 
 
 @pytest.mark.parametrize("mass", [55, 82, 115])
 def test_the_table_shows_the_machines_own_sag(mass):
-    form = own_machine().fill(**{"rider.mass": str(mass), "measured_free_sag": "26", "measured_rider_sag": "60"})
+    form = own_machine_form().fill(**{"rider.mass": str(mass), "measured_free_sag": "26", "measured_rider_sag": "60"})
     shown = next(block for block in form.blocks if block["kind"] == "table")["rows"][1]
     from suspedu.school.own_check import checked
     sag = float(rider_sag(checked("", form.typed).machine))
@@ -105,5 +105,5 @@ def test_the_table_shows_the_machines_own_sag(mass):
 
 
 def test_damper_types_without_clickers_ask_for_none():
-    form = own_machine().fill(**{"legs.damper.stock": "damping rod", "legs.damper.rebound": "3"})
+    form = own_machine_form().fill(**{"legs.damper.stock": "damping rod", "legs.damper.rebound": "3"})
     assert "no clicker" in form.problems["legs.damper.rebound"] and form.lent["legs.damper.rebound"] == ""

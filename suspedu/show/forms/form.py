@@ -17,12 +17,12 @@ HERE = Path(__file__).parent
 MOST = 4000  # signs of one field: what is longer was pasted by mistake
 
 
-def text(words: str, role: str = "plain") -> dict:
+def paragraph(words: str, role: str = "plain") -> dict:
     """A paragraph of a form's answer; role "lead", "plain" or "caution"."""
     return {"kind": "text", "text": words, "role": role}
 
 
-def table(title: str, heads, rows) -> dict:
+def tabled(title: str, heads, rows) -> dict:
     """A table of a form's answer: its first column heads the rows."""
     return {"kind": "table", "title": title, "heads": list(heads), "rows": [list(row) for row in rows]}
 

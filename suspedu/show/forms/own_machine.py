@@ -11,7 +11,7 @@ from suspedu.school.own_fields import CHOICES, FIELDS, GROUPS
 from suspedu.school.own_files import FOLDER, own_files
 from suspedu.school.own_keeping import Opened, name_slip, open_own, save_own
 from suspedu.school.own_trust import TRUST, AgainstTape, doubts, sags_of, spring_told_by_tape
-from suspedu.show.forms.form import Form, listed, table, text
+from suspedu.show.forms.form import Form, listed, paragraph, tabled
 from suspedu.show.panels.words import millimetres, number, percent, spelled, with_unit
 
 NAME, WHICH = "name", "which"
@@ -100,15 +100,15 @@ def _told(name: str, typed: dict, found: FilledForm) -> list[dict]:
     """What the form comes to, below it."""
     if found.machine is None:
         slips = len(found.problems)
-        whole = [text(f"{found.problems['']}.", "caution")] if "" in found.problems else []
-        return [*whole, text(f"{slips} {'entry' if slips == 1 else 'entries'} to put right before it can be ridden or "
-                             "saved.")]
+        whole = [paragraph(f"{found.problems['']}.", "caution")] if "" in found.problems else []
+        return [*whole, paragraph(f"{slips} {'entry' if slips == 1 else 'entries'} to put right before it can be ridden "
+                                  "or saved.")]
     machine = found.machine
     sags = sags_of(machine, machine.measured_free_sag, machine.measured_rider_sag)
     caution = pressure_caution(machine)
-    return [table("What follows from it", ("", "computed", "friction may leave it at", "by tape", "the school aims at"),
-                  [*(_sag_row(machine, each) for each in sags), _pressure_row(machine)]),
-            *([text(caution, "caution")] if caution else []), *_by_tape(machine, sags), text(TRUST),
+    heads = ("", "computed", "friction may leave it at", "by tape", "the school aims at")
+    return [tabled("What follows from it", heads, [*(_sag_row(machine, each) for each in sags), _pressure_row(machine)]),
+            *([paragraph(caution, "caution")] if caution else []), *_by_tape(machine, sags), paragraph(TRUST),
             *_doubted(name, typed, found)]
 
 
@@ -127,16 +127,16 @@ def _by_tape(machine: Machine, sags) -> list[dict]:
     """What the tape says to the form: agreement, or which spring would."""
     measured = [each for each in sags if each.measured]
     if not measured:
-        return [text("Measure both sags and type them in: they judge spring, preload and masses at once.")]
+        return [paragraph("Measure both sags and type them in: they judge spring, preload and masses at once.")]
     off = [each for each in measured if not each.agrees]
     if not off:
-        return [text(f"The tape agrees ({' and '.join(each.name for each in measured)}), as far as friction lets a fork"
-                     " settle.")]
+        return [paragraph(f"The tape agrees ({' and '.join(each.name for each in measured)}), as far as friction lets a "
+                          "fork settle.")]
     words = "; ".join(f"{each.name} {millimetres(each.measured)} by tape, {millimetres(each.computed)} computed"
                       for each in off)
     both = (f" With these masses, {spring_told_by_tape(machine, sags[0].measured, sags[1].measured)}."
             if len(measured) == 2 else " Measure the other one too: together they tell spring and preload.")
-    return [text(f"The tape does not agree: {words}.{both} Masses and their front shares move the sags as well.",
+    return [paragraph(f"The tape does not agree: {words}.{both} Masses and their front shares move the sags as well.",
                  "caution")]
 
 
@@ -151,6 +151,6 @@ def _doubted(name: str, typed: dict, found: FilledForm) -> list[dict]:
         for one in told))]  # fmt: skip
 
 
-def own_machine() -> OwnMachine:
+def own_machine_form() -> OwnMachine:
     """The form of one's own machine, live."""
     return OwnMachine()

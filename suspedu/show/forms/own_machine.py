@@ -101,13 +101,13 @@ def _told(name: str, typed: dict, found: FilledForm) -> list[dict]:
     if found.machine is None:
         slips = len(found.problems)
         whole = [paragraph(f"{found.problems['']}.", "caution")] if "" in found.problems else []
-        return [*whole, paragraph(f"{slips} {'entry' if slips == 1 else 'entries'} to put right before it can be ridden "
-                                  "or saved.")]
+        return [*whole, paragraph(f"{slips} {'entry' if slips == 1 else 'entries'} to put right before it can be "
+                                  "ridden or saved.")]
     machine = found.machine
     sags = sags_of(machine, machine.measured_free_sag, machine.measured_rider_sag)
     caution = pressure_caution(machine)
-    heads = ("", "computed", "friction may leave it at", "by tape", "the school aims at")
-    return [tabled("What follows from it", heads, [*(_sag_row(machine, each) for each in sags), _pressure_row(machine)]),
+    head = ("", "computed", "friction may leave it at", "by tape", "the school aims at")
+    return [tabled("What follows from it", head, [*(_sag_row(machine, each) for each in sags), _pressure_row(machine)]),
             *([paragraph(caution, "caution")] if caution else []), *_by_tape(machine, sags), paragraph(TRUST),
             *_doubted(name, typed, found)]
 
@@ -130,8 +130,8 @@ def _by_tape(machine: Machine, sags) -> list[dict]:
         return [paragraph("Measure both sags and type them in: they judge spring, preload and masses at once.")]
     off = [each for each in measured if not each.agrees]
     if not off:
-        return [paragraph(f"The tape agrees ({' and '.join(each.name for each in measured)}), as far as friction lets a "
-                          "fork settle.")]
+        return [paragraph(f"The tape agrees ({' and '.join(each.name for each in measured)}), as far as friction lets "
+                          "a fork settle.")]
     words = "; ".join(f"{each.name} {millimetres(each.measured)} by tape, {millimetres(each.computed)} computed"
                       for each in off)
     both = (f" With these masses, {spring_told_by_tape(machine, sags[0].measured, sags[1].measured)}."

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 import numpy as np
 
@@ -11,12 +11,13 @@ from suspedu.damper import opening_speeds
 from suspedu.machine import Leg, Machine
 from suspedu.machine.cautions import pressure_caution
 from suspedu.machine.damping import NO_DAMPER
-from suspedu.machine.forces import Split
+from suspedu.machine.forces import Split, force_split
 from suspedu.machine.riding import fork_law
-from suspedu.machine.statics import fork_load, front_load, resting_stroke, rider_sag, riding_split
+from suspedu.machine.statics import fork_load, front_load, hanging_stroke, resting_stroke
 from suspedu.numerics import remembered
 from suspedu.ride.outcomes import OUTCOMES, outcomes
 from suspedu.ride.simulate import Ride
+from suspedu.ride.vehicle import ForkLaw
 from suspedu.school.loop import ridden, usual_speed
 from suspedu.school.noticed import noticed
 from suspedu.school.tables import Tabulated
@@ -27,6 +28,7 @@ FELT = ("comfort", "harshness", "body_comfort", "body_hit", "load_variation", "k
 WATCHED = ("pressure", "margin", "bumper_speed", "past_travel", "airborne")
 SLOW, QUICK = 0.25, 2.0  # m/s of the shaft: the chassis moving, a hit (guess of the course)
 FASTEST = 3.0  # m/s that the curves of damping show
+END = 0.010  # m before the end of the travel where the end stop is read
 STROKES = 121  # points of a curve over the stroke
 
 
@@ -61,7 +63,7 @@ class OnBench:
     @cached_property
     def springs(self) -> Split:
         """Force of the fork by its parts [n, N] over `strokes`, as in the ride."""
-        return riding_split(self.machine, self.strokes)
+        return force_split(self.machine, self.strokes, None, self.rests["rider on"][0])
 
     @cached_property
     def rests(self) -> dict[str, tuple[float, float]]:
@@ -76,12 +78,17 @@ class OnBench:
     @cached_property
     def sag(self) -> float:
         """Rider sag [m]."""
-        return float(rider_sag(self.machine))
+        return self.rests["rider on"][0] - float(hanging_stroke(self.machine))
+
+    @cached_property
+    def law(self) -> ForkLaw:
+        """The tables of the ride."""
+        return fork_law(self.machine)
 
     @cached_property
     def damping(self) -> Tabulated:
         """Damping of both legs [N] over velocity [m/s] in the middle of the stroke: a row of the ride's own table."""
-        law = fork_law(self.machine)
+        law = self.law
         seen = np.abs(law.velocities) <= FASTEST * 1.2
         return Tabulated(law.velocities[seen], law.damping_force[len(law.damping_force) // 2][seen])
 
@@ -94,6 +101,14 @@ class OnBench:
             for what, speed in opening_speeds(leg.damper.unit, leg.damper.oil, leg.damper.oil_temperature, way=way):
                 found[what] = sign * speed
         return found
+
+    @cached_property
+    def stop(self) -> Tabulated:
+        """Force of the end stops of both legs at QUICK [N] over the strokes of their zone [m]; nought without any."""
+        law = self.law
+        if law.stop_force is None:
+            return Tabulated(self.strokes[-2:], np.zeros(2))
+        return Tabulated(law.stop_strokes, np.array([np.interp(QUICK, law.velocities, row) for row in law.stop_force]))
 
     @cached_property
     def ride(self) -> Ride:
@@ -121,7 +136,7 @@ def _kept_ride(machine: Machine, ground: str, speed: float) -> Ride:
     return ridden(machine, ground, speed)
 
 
-@remembered(size=64)
+@lru_cache(64)  # what it holds is frozen already, and deep: not walked through at each move
 def on_bench(machine: Machine, ground: str, pace: float = 1.0) -> OnBench:
     """A machine on the bench.
 
@@ -168,10 +183,10 @@ def told_first(steps: dict[str, float]) -> tuple[str, ...]:
 
 
 def curve_changes(now: OnBench, before: OnBench) -> dict[str, tuple[float, float]]:
-    """What the curves were and are now [N]: springs at rest with the rider of before, and half way; damping in and out.
+    """What the curves were and are now: springs where it rested before and half way, damping in and out, stop, tyre.
 
-    Returns: before and now [N], by what is read: "springs", "springs half way", "slow in", "quick in", "slow out",
-    "quick out".
+    Returns: before and now, by what is read: "springs", "springs half way", "slow in", "quick in", "slow out",
+    "quick out", "stop" (at QUICK, END before the end of the travel), "load" of the front wheel [N]; "tyre" [N/m].
     """
     middle, rest = now.machine.travel / 2, before.rests["rider on"][0]
     springs = [Tabulated(each.strokes, each.springs.total) for each in (before, now)]
@@ -179,4 +194,7 @@ def curve_changes(now: OnBench, before: OnBench) -> dict[str, tuple[float, float
              "springs half way": tuple(each.at(middle) for each in springs)}
     for name, velocity in (("slow in", SLOW), ("quick in", QUICK), ("slow out", -SLOW), ("quick out", -QUICK)):
         found[name] = tuple(abs(each.damping.at(velocity)) for each in (before, now))
-    return found
+    end = now.machine.travel - END
+    return found | {"stop": (before.stop.at(end), now.stop.at(end))} | {
+        name: tuple(float(law(each.machine)) for each in (before, now))
+        for name, law in (("load", front_load), ("tyre", lambda machine: machine.tyre.rate))}

@@ -150,3 +150,32 @@ def step_at(bench: OnBench, share: float) -> int:
     10000
     """
     return int(np.rint(np.clip(share, 0.0, 1.0) * (len(bench.ride.time) - 1)))
+
+
+def share_at(bench: OnBench, distance: float) -> float:
+    """Share of the ride's time [-] at which it is at a distance [m].
+
+    >>> from suspedu.school.bench import on_bench
+    >>> from suspedu.school.machines import school_machine
+    >>> bench = on_bench(school_machine(), "log")
+    >>> round(share_at(bench, float(bench.ride.distance[5000])), 3)
+    0.5
+    """
+    return float(np.searchsorted(bench.ride.distance, distance)) / (len(bench.ride.time) - 1)
+
+
+LOOKS = ("deepest", "hardest", "in", "out")  # instants that a ride can be looked at, beside a share of its time
+
+
+def look_at(bench: OnBench, what: str) -> int:
+    """Step of the ride at one of LOOKS: deepest stroke, hardest hit of the bars, fastest in, fastest out.
+
+    >>> from suspedu.school.bench import on_bench
+    >>> from suspedu.school.machines import school_machine
+    >>> bench = on_bench(school_machine(), "log")
+    >>> round(float(bench.ride.stroke[look_at(bench, "deepest")]) * 1e3)
+    151
+    """
+    ride = bench.ride
+    curves = {"deepest": ride.stroke, "hardest": ride.sprung_acceleration, "in": ride.velocity, "out": -ride.velocity}
+    return int(np.argmax(curves[what]))

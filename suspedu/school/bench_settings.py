@@ -83,8 +83,8 @@ def left_aside(name: str, **sheet) -> tuple[str, ...]:
     >>> left_aside("trail", compression_high=10, rebound=12)
     ('compression_high',)
     """
-    chosen = {each: sheet[each] for each in CHOSEN if each in sheet}
-    return tuple(each for each in sheet if not bench_has(bench_machine(name, **chosen), each))
+    machine = bench_machine(name, **{each: sheet[each] for each in CHOSEN if each in sheet})
+    return tuple(each for each in sheet if not bench_has(machine, each))
 
 
 def _set(machine: Machine, name: str, value) -> Machine:

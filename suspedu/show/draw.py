@@ -7,17 +7,14 @@ no backend to choose, nothing left over when a panel goes.
 from __future__ import annotations
 
 import io
-from functools import singledispatch
 
 import numpy as np
-from matplotlib.lines import Line2D
-from matplotlib.patches import Polygon
 
-from suspedu.show.labels import POINTS_PER_PIXEL, best_place, spread, text_height, text_width
+from suspedu.show.artists import artist_of, fill_of, ghost_of, renew
+from suspedu.show.labels import best_place, spread, text_height, text_width
 from suspedu.show.layout import EDGE, LABEL, Frame, figure_of, folded, is_pinned_with, label_room, margins, text_at
-from suspedu.show.palette_png import TINTS, png
+from suspedu.show.palette_png import png
 from suspedu.show.stamps import Stamps
-from suspedu.show.theme import DASHES, WIDTHS
 from suspedu.show.view import Curve, Mark, Shape, View
 
 NOTE = "grey: pinned"
@@ -35,7 +32,7 @@ class Drawing:
         self.frame, self.needs = frame, needs(frame, view)
         self.figure = figure_of(frame, view)
         axes = self.figure.axes
-        self.ghosts = [self._added(_ghost(item, frame.theme), axes[item.axes], 2) for item in view.items]
+        self.ghosts = [self._added(ghost_of(item, frame.theme), axes[item.axes], 2) for item in view.items]
         self.artists = [self._added(artist_of(item, frame.theme), axes[item.axes], 3) for item in view.items]
         self.texts = [self._text(_text_colour(item, frame.theme)) for item in view.items]
         self.note = self._text(frame.theme.muted)
@@ -61,8 +58,9 @@ class Drawing:
         canvas.restore_region(self.still)
         renderer = canvas.get_renderer()
         for ghost, artist in zip(self.ghosts, self.artists, strict=True):  # a ghost is hidden by no earlier area
-            ghost.draw(renderer)
-            artist.draw(renderer)
+            for each in (ghost, artist):
+                if each.get_visible():
+                    each.draw(renderer)
         pixels = np.asarray(canvas.buffer_rgba())
         for text in (*self.texts, self.note):
             if text.get_visible():
@@ -76,7 +74,8 @@ class Drawing:
         for item, artist in zip(view.items, self.artists, strict=True):
             renew(item, artist)
             if isinstance(item, Shape):
-                artist.set_facecolor(_fill(item, self.frame.theme))
+                artist.set_facecolor(fill_of(item, self.frame.theme))
+                artist.set_visible(bool(np.ptp(item.x) > 0.0) and (item.tint is not None or item.edge > 0.0))
         before = {item.name: item for item in pinned.items if is_pinned_with(item)} if pinned else {}
         for item, artist in zip(view.items, self.ghosts, strict=True):
             artist.set_visible(item.name in before)
@@ -107,7 +106,7 @@ class Drawing:
         """Labels of shapes inside them, of curves in the margin at their ends, all others where there is room."""
         taken, waiting, margins = [], [], {}
         for item, text in zip(view.items, self.texts, strict=True):
-            words = item.text if isinstance(item, Mark) else folded(item.label, label_room(self.frame))
+            words = _words(item, self.frame)
             text.set(text=words, visible=bool(words))
             if words and isinstance(item, Shape):
                 taken.append(_centre(text, self.to_page(item, item.x, item.y)))
@@ -171,6 +170,12 @@ class Drawing:
         return file.getvalue()
 
 
+def _words(item, frame: Frame) -> str:
+    if isinstance(item, Mark):
+        return item.text
+    return item.label if isinstance(item, Shape) and not item.folds else folded(item.label, label_room(frame))
+
+
 def _text_colour(item, theme) -> str:
     return theme.ink if isinstance(item, Shape) else getattr(theme, item.role)
 
@@ -192,52 +197,3 @@ def _sampled(page, spacing: float = 4.0) -> np.ndarray:
         return points
     places = np.arange(0.0, along[-1] + spacing, spacing)
     return np.column_stack([np.interp(places, along, points[:, i]) for i in (0, 1)])
-
-
-@singledispatch
-def artist_of(item, theme):
-    """The matplotlib artist of an item, still without data."""
-    raise TypeError(f"a view holds curves, shapes and marks, not {type(item).__name__}")
-
-
-@artist_of.register
-def _(item: Curve, theme):
-    width = WIDTHS[item.role] * item.width * POINTS_PER_PIXEL
-    dashes = (0, DASHES[item.role]) if item.role in DASHES else "-"
-    return Line2D([], [], color=getattr(theme, item.role), linewidth=width, linestyle=dashes,
-                  solid_capstyle="round", dash_capstyle="butt", solid_joinstyle="round")  # fmt: skip
-
-
-@artist_of.register
-def _(item: Shape, theme):
-    edge = getattr(theme, item.role) if item.edge else "none"
-    return Polygon(np.zeros((1, 2)), facecolor=_fill(item, theme), edgecolor=edge, linewidth=item.edge,
-                   joinstyle="round")  # fmt: skip
-
-
-def _fill(item: Shape, theme) -> str:
-    return "none" if item.tint is None else theme.mixed(item.role, round(item.tint * TINTS) / TINTS)
-
-
-@artist_of.register
-def _(item: Mark, theme):
-    return Line2D([], [], linestyle="none", marker="o", markersize=8 * POINTS_PER_PIXEL,
-                  color=getattr(theme, item.role), markeredgecolor=theme.paper, markeredgewidth=1.0)  # fmt: skip
-
-
-def _ghost(item, theme):
-    """The grey artist that shows an item as it was when pinned."""
-    if isinstance(item, Shape):
-        return Polygon(np.zeros((1, 2)), facecolor="none", edgecolor=theme.ghost, linewidth=1.3, linestyle=(0, (4, 2)))
-    return Line2D([], [], color=theme.ghost, linewidth=WIDTHS["ghost"] * POINTS_PER_PIXEL, linestyle="-")
-
-
-@singledispatch
-def renew(item, artist) -> None:
-    """Give an artist the present data of its item."""
-    artist.set_data(np.atleast_1d(item.x), np.atleast_1d(item.y))
-
-
-@renew.register
-def _(item: Shape, artist) -> None:
-    artist.set_xy(np.column_stack([item.x, item.y]))

@@ -14,27 +14,31 @@ class Manner:
 
     `shared`: conditions and no settings: a pinned setting is shown under the present ones. `against`: makes of a view
     and the pinned one the view that compares them. `implied`: values that a move of a control brings along, from all
-    values; a control that was moved itself keeps what it was moved to. `picks`: the slider that a click into axes, by
-    number, sets to its x.
+    values; a control that was given a value itself keeps it. `picks`: the slider that a click into axes, by
+    number, sets, and to what, from its x and all values. `escape`: values that the key Esc brings back.
+    `least_height`: below it [px] the picture is not shrunk to fit the page.
     """
 
     shared: tuple[str, ...] = ()
     against: Callable[[View, View], View] | None = None
     implied: dict[str, Callable[[dict], dict]] = field(default_factory=dict)
-    picks: dict[int, str] = field(default_factory=dict)
+    picks: dict[int, Callable[[float, dict], tuple[str, float]]] = field(default_factory=dict)
+    escape: dict = field(default_factory=dict)
+    least_height: int = 0
 
-    def brought(self, before: dict, asked: dict) -> dict:
-        """The values asked for, with what they bring along.
+    def brought(self, before: dict, given: dict) -> dict:
+        """The values after some are given, with what they bring along.
 
         >>> manner = Manner(implied={"cursor": lambda values: {"look": "cursor"}})
-        >>> manner.brought({"cursor": 0, "look": "deepest"}, {"cursor": 1, "look": "deepest"})
+        >>> manner.brought({"cursor": 0, "look": "deepest"}, {"cursor": 1})
         {'cursor': 1, 'look': 'cursor'}
+        >>> manner.brought({"cursor": 0, "look": "deepest"}, {"cursor": 1, "look": "deepest"})
+        {'cursor': 1, 'look': 'deepest'}
         """
-        moved = {name for name in asked if asked[name] != before.get(name, asked[name])}
-        found = dict(asked)
+        found = before | given
         for name, rule in self.implied.items():
-            if name in moved:
-                found |= {other: value for other, value in rule(asked).items() if other not in moved}
+            if name in given and given[name] != before.get(name):
+                found |= {other: value for other, value in rule(found).items() if other not in given}
         return found
 
     def pinned_under(self, pinned: dict, now: dict) -> dict:

@@ -48,6 +48,9 @@ function render({ model, el }) {
       make("div", { class: "sp-under" }, make("div", {}, hand, hintLine(hand), buttons), make("div", { class: "sp-read" }, table))));
   root.classList.toggle("sp-many", parts.size > 5);
   if (model.get("picked")) pickable(image, model);
+  root.addEventListener("keydown", (event) => {
+    if (event.key === "Escape" && goneBack(parts, model.get("escape"))) { event.preventDefault(); post.moved(); }
+  }, true);
   el.append(root);
 
   let drawn = null, busy = false, lost = "";

@@ -55,6 +55,7 @@ class Panel(Pinning, anywidget.AnyWidget):
     numbers = traitlets.List().tag(sync=True)
     problem = traitlets.Unicode().tag(sync=True)
     pinned = traitlets.Bool().tag(sync=True)
+    escape = traitlets.Dict().tag(sync=True)  # values that the key Esc brings back
     picked = traitlets.Bool().tag(sync=True)  # whether a click into the picture means something
     serial = traitlets.Int(0).tag(sync=True)
 
@@ -70,7 +71,7 @@ class Panel(Pinning, anywidget.AnyWidget):
         described = [control.described() for control in self._known]
         themes = {name: dataclasses.asdict(theme) for name, theme in THEMES.items()}
         super().__init__(title=title, controls=described, themes=themes, values=self._start,
-                         home=self._start, picked=bool(self._manner.picks))
+                         home=self._start, picked=bool(self._manner.picks), escape=self._manner.escape)
         self.on_msg(self._heard)
 
     @traitlets.validate("values")
@@ -79,7 +80,8 @@ class Panel(Pinning, anywidget.AnyWidget):
         asked = start_values(self._known, {**self.values, **proposal["value"]})
         if self._as_given or not self.values:
             return asked
-        found = start_values(self._known, self._manner.brought(self.values, asked))
+        given = {name: asked[name] for name in proposal["value"]}
+        found = start_values(self._known, self._manner.brought(self.values, given))
         self.home = self.home | {name: value for name, value in found.items() if asked[name] != value}
         return found
 
@@ -105,13 +107,14 @@ class Panel(Pinning, anywidget.AnyWidget):
             return
         if asked == self.values:
             self._redraw()
-        self.values = asked
+        self.values = {name: value for name, value in asked.items() if value != self.values[name]}
         self._quick = False
 
     def _seen(self, message) -> None:
         """The page tells its theme, its pixel ratio, and how wide and high a picture may be."""
         scale, width = min(max(float(message["ratio"]), 1.0), 3.0), min(max(int(message["width"]), 300), 1000)
-        height = max(min(int(message.get("height", self._height)), self._height), LEAST_HEIGHT)
+        least = max(LEAST_HEIGHT, self._manner.least_height)
+        height = max(min(int(message.get("height", self._height)), self._height), least)
         self._screen |= {"theme": THEMES[message["theme"]], "scale": scale, "width": width, "height": height}
         self._redraw()
 
@@ -131,10 +134,10 @@ class Panel(Pinning, anywidget.AnyWidget):
     def _picked(self, message) -> None:
         """A click into the picture, x and y as shares of it from the upper left."""
         place = self._drawing(self._frame(self._now)).place_at(float(message["x"]), float(message["y"]))
-        name = self._manner.picks.get(place[0]) if place else None
-        control = next((each for each in self._known if each.name == name), None)
-        if control:
-            self.values = {name: nearest_stop(control, place[1])}
+        if place and place[0] in self._manner.picks:
+            name, x = self._manner.picks[place[0]](place[1], self.values)
+            control = next(each for each in self._known if each.name == name)
+            self.values = {name: nearest_stop(control, x)}
 
     def _send_file(self, message) -> None:
         kind = message["format"]

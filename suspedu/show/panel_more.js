@@ -40,6 +40,13 @@ function pickable(image, model) {
   });
 }
 
+// Controls that the key Esc brings back; whether any of them stood elsewhere.
+function goneBack(parts, escape) {
+  const off = Object.entries(escape).filter(([name, value]) => parts.get(name).value() !== value);
+  for (const [name, value] of off) parts.get(name).set(value);
+  return off.length > 0;
+}
+
 // Play and pause for a slider that is a film: it moves on with the clock, and the newest picture wins.
 function player(control, part, moved, element) {
   const node = element("button", { type: "button", class: "sp-play", "aria-pressed": "false" }, "Play");

@@ -137,6 +137,8 @@ class Shape:
     role: str = "main"
     label: str = ""
     edge: float = 1.0
+    folds: bool = True  # whether a long label is broken into lines
+    hatch: str = ""  # strokes over the area, as matplotlib calls them: "///"
 
 
 @dataclass(frozen=True, eq=False)

@@ -33,7 +33,7 @@ def against(now: View, pinned: View) -> View:
     return View(now.items, now.numbers, f"{now.facts:.1f} N against {pinned.facts:.1f} N.", now.axes, now.facts)
 
 
-MANNER = Manner(shared=("ground",), against=against, picks={1: "cursor"},
+MANNER = Manner(shared=("ground",), against=against, picks={1: lambda x, values: ("cursor", x)},
                 implied={"kind": lambda values: {"rate": 2.0 if values["kind"] == "soft" else 8.0}})
 TRIED = Declared(id="tried", title="Tried", controls=CONTROLS, axes=AXES, view=view, manner=MANNER)
 

@@ -5,6 +5,7 @@ One line each: the declaration under the name by which lessons call it. Nothing 
 
 # ruff: noqa: F401, N811
 from suspedu.show.declared import Declared
+from suspedu.show.panels.bench_parts.bench import BENCH as bench
 from suspedu.show.panels.damper.base_valve import BASE_VALVE as base_valve
 from suspedu.show.panels.damper.cutaway import CUTAWAY as cutaway
 from suspedu.show.panels.damper.dampers import DAMPERS as dampers

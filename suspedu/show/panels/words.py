@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from suspedu.units import from_si
 
-WORDS = {"degC": "°C", "deg": "degree", "mm**2": "mm2", "cm**3/s": "cm3/s", "mm**2/s": "mm2/s"}  # as the panels spell
+WORDS = {"degC": "°C", "deg": "degree", "mm**2": "mm2", "cm**3/s": "cm3/s", "mm**2/s": "mm2/s",
+         "m/s^2": "m/s²"}  # as the panels spell
 
 
 def spelled(unit: str) -> str:

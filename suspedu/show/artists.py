@@ -1,0 +1,64 @@
+"""The matplotlib artists of a view's items, and how they are given the present data."""
+
+from __future__ import annotations
+
+from functools import singledispatch
+
+import numpy as np
+from matplotlib.lines import Line2D
+from matplotlib.patches import Polygon
+
+from suspedu.show.labels import POINTS_PER_PIXEL
+from suspedu.show.palette_png import TINTS
+from suspedu.show.theme import DASHES, WIDTHS
+from suspedu.show.view import Curve, Mark, Shape
+
+
+@singledispatch
+def artist_of(item, theme):
+    """The matplotlib artist of an item, still without data."""
+    raise TypeError(f"a view holds curves, shapes and marks, not {type(item).__name__}")
+
+
+@artist_of.register
+def _(item: Curve, theme):
+    width = WIDTHS[item.role] * item.width * POINTS_PER_PIXEL
+    dashes = (0, DASHES[item.role]) if item.role in DASHES else "-"
+    return Line2D([], [], color=getattr(theme, item.role), linewidth=width, linestyle=dashes,
+                  solid_capstyle="round", dash_capstyle="butt", solid_joinstyle="round")  # fmt: skip
+
+
+@artist_of.register
+def _(item: Shape, theme):
+    edge = getattr(theme, item.role) if item.edge else "none"
+    return Polygon(np.zeros((1, 2)), facecolor=fill_of(item, theme), edgecolor=edge, linewidth=item.edge,
+                   joinstyle="round", hatch=item.hatch or None)  # fmt: skip
+
+
+def fill_of(item: Shape, theme) -> str:
+    """The colour of an area, in the tints that the palette of pictures holds; none for an outline alone."""
+    return "none" if item.tint is None else theme.mixed(item.role, round(item.tint * TINTS) / TINTS)
+
+
+@artist_of.register
+def _(item: Mark, theme):
+    return Line2D([], [], linestyle="none", marker="o", markersize=8 * POINTS_PER_PIXEL,
+                  color=getattr(theme, item.role), markeredgecolor=theme.paper, markeredgewidth=1.0)  # fmt: skip
+
+
+def ghost_of(item, theme):
+    """The grey artist that shows an item as it was when pinned."""
+    if isinstance(item, Shape):
+        return Polygon(np.zeros((1, 2)), facecolor="none", edgecolor=theme.ghost, linewidth=1.3, linestyle=(0, (4, 2)))
+    return Line2D([], [], color=theme.ghost, linewidth=WIDTHS["ghost"] * POINTS_PER_PIXEL, linestyle="-")
+
+
+@singledispatch
+def renew(item, artist) -> None:
+    """Give an artist the present data of its item."""
+    artist.set_data(np.atleast_1d(item.x), np.atleast_1d(item.y))
+
+
+@renew.register
+def _(item: Shape, artist) -> None:
+    artist.set_xy(np.column_stack([item.x, item.y]))

@@ -1,0 +1,122 @@
+"""What the bench says: first what changed in the curves, then what that does on this ground."""
+
+from __future__ import annotations
+
+from suspedu.school.bench import (
+    END,
+    QUICK,
+    SLOW,
+    OnBench,
+    betterment,
+    curve_changes,
+    steps_noticed,
+    told_first,
+)
+from suspedu.school.loop import CRASH, landing_told, meets_rim
+from suspedu.show.panels.bench_parts.bars import VERDICTS, reading
+from suspedu.show.panels.rides.grounds import WORDS, ending, headed
+from suspedu.show.panels.words import millimetres, newtons, number, percent, with_unit
+
+CURVES = {"slow in": f"going in at {SLOW:g} m/s", "quick in": f"going in at {QUICK:g} m/s",
+          "slow out": f"coming out at {SLOW:g} m/s", "quick out": f"coming out at {QUICK:g} m/s"}  # fmt: skip
+OUTCOME_WORDS = {
+    "comfort": "shake in the hands", "harshness": "hardest hit in the hands", "body_comfort": "shake of the body",
+    "body_hit": "hardest hit on the body", "load_variation": "swing of the tyre's load", "kick": "throw of the bars",
+    "ride_height": "mean stroke", "deepest": "deepest stroke", "dive": "dive on the brakes"}  # fmt: skip
+SAME_FORCE, SAME_SHARE = 0.5, 0.005  # N and [-]: less is not printed
+MOST_TOLD = 3  # outcomes that a sentence names
+
+
+def bench_sentence(now: OnBench, before: OnBench, against: str) -> str:
+    """The sentence of a setting against another on the same ground."""
+    if now.machine == before.machine:
+        told = f"{_headed(now)}: {_stands(now)}"
+    else:
+        told = f"Against {against}: {_curves(now, before)} {_ridden(now, before)}"
+    return " ".join(part for part in (told, *_extras(now)) if part)
+
+
+def _headed(now: OnBench) -> str:
+    landing = landing_told(now.ground, now.speed)
+    return f"{headed(now.ground)} at {number(now.speed, 'km/h')} km/h{f' {landing}' if landing else ''}"
+
+
+def _stands(now: OnBench) -> str:
+    felt = now.felt
+    return (f"{now.machine.name} rests {millimetres(now.rests['rider on'][0])} deep with its rider, uses "
+            f"{millimetres(felt['deepest'])} and {ending(now.ride)}. Hands: shake "
+            f"{reading('comfort', felt['comfort'])}, hardest hit {reading('harshness', felt['harshness'])}.")
+
+
+def _curves(now: OnBench, before: OnBench) -> str:
+    """What changed in the curves, in words; nothing else is said to have changed."""
+    pairs = curve_changes(now, before)
+    told = [*_springs(pairs), *_damping(pairs), *_others(pairs)]
+    return f"{'; '.join(told)}." if told else "no curve changes that is shown here."
+
+
+def _springs(pairs) -> list[str]:
+    rest, middle = (pairs[name][1] - pairs[name][0] for name in ("springs", "springs half way"))
+    if max(abs(rest), abs(middle)) < SAME_FORCE:
+        return []
+    if round(rest) == round(middle):
+        return [f"the springs hold {_more(rest)} all along"]
+    return [f"the springs hold {_more(rest)} where it rested and {_more(middle)} half way"]
+
+
+def _more(force: float) -> str:
+    return f"{newtons(abs(force))} {'more' if force > 0 else 'less'}"
+
+
+def _damping(pairs) -> list[str]:
+    shares = {name: pairs[name][1] / pairs[name][0] - 1.0 if pairs[name][0] else 0.0 for name in CURVES}
+    told = [f"{percent(share, sign='+')} % {CURVES[name]}" for name, share in shares.items()
+            if abs(share) >= SAME_SHARE]
+    return [f"damping {', '.join(told)}"] if told else []
+
+
+def _others(pairs) -> list[str]:
+    found = []
+    if abs(pairs["stop"][1] - pairs["stop"][0]) >= SAME_FORCE:
+        found.append(f"the end stop holds {newtons(pairs['stop'][0])} → {newtons(pairs['stop'][1])} at {QUICK:g} m/s, "
+                     f"{millimetres(END)} before the end")
+    load, tyre = (pairs[name][1] / pairs[name][0] - 1.0 for name in ("load", "tyre"))
+    if abs(load) >= SAME_SHARE / 5:
+        found.append(f"the front wheel carries {percent(load, 1, '+')} %")
+    if abs(tyre) >= SAME_SHARE:
+        found.append(f"the tyre is {percent(abs(tyre))} % {'harder' if tyre > 0 else 'softer'}")
+    return found
+
+
+def _ridden(now: OnBench, before: OnBench) -> str:
+    """What a rider would notice, the most first; or nobody would."""
+    steps = steps_noticed(now, before)
+    where, told = f"{WORDS[now.ground]} at {number(now.speed, 'km/h')} km/h", told_first(steps)
+    if not told:
+        return f"Nobody would notice that on this ground ({where}); it {ending(now.ride)}."
+    words = [_noticed(name, now, before, steps[name]) for name in told[:MOST_TOLD]]
+    more = f", and {len(told) - MOST_TOLD} more" if len(told) > MOST_TOLD else ""
+    return f"On this ground ({where}) a rider notices: {'; '.join(words)}{more}. It {ending(now.ride)}."
+
+
+def _noticed(name, now: OnBench, before: OnBench, steps: float) -> str:
+    word = VERDICTS[betterment(name, steps)]
+    return (f"{OUTCOME_WORDS[name]} {reading(name, before.felt[name])} → {reading(name, now.felt[name])}, "
+            f"{abs(steps):.1f} steps {'more' if steps > 0 else 'less'}{f', {word}' if word else ''}")
+
+
+def _extras(now: OnBench) -> tuple:
+    return ("The tyre is pressed down to its rim." if meets_rim(now.ride) else "",
+            "No fork is made for a crash." if now.ground == CRASH else "", now.caution)
+
+
+def bench_numbers(now: OnBench) -> tuple:
+    """The key numbers of a setting on this ground."""
+    felt = now.felt
+    return (("Rider sag", millimetres(now.sag, 1)),
+            (f"Damping in, {SLOW:g} m/s", newtons(now.damping.at(SLOW))),
+            (f"Damping in, {QUICK:g} m/s", newtons(now.damping.at(QUICK))),
+            (f"Damping out, {SLOW:g} m/s", newtons(abs(now.damping.at(-SLOW)))),
+            ("Deepest stroke", millimetres(felt["deepest"])),
+            ("Tyre in the air", f"{percent(felt['airborne'], 1)} % of the time"),
+            ("Highest pressure in a tube", with_unit(felt["pressure"], "bar", 1)))

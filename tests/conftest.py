@@ -1,10 +1,20 @@
-"""How the whole suite runs: one worker more than cores, the slowest files first, so that none is left at the end."""
+"""How the whole suite runs: one worker more than cores, and what takes longest first, so that none is left at the end.
+
+A worker takes a file at a time. Of the files in PIECES it takes what stands in a test's brackets before a colon: one
+notebook, or one group of kinds of returns, with all tests on it.
+"""
 
 import os
 
-SLOWEST_FIRST = ("tests/coursework/returns", "tests/notebooks/test_exercise_runs", "tests/notebooks/test_recorded_runs",
-                 "tests/notebooks/test_sound_rows", "tests/browser", "tests/door", "tests/coursework", "tests/show",
-                 "tests/school", "tests/machine", "tests/ride", "tests/damper")
+SLOWEST_FIRST = (
+    "tests/coursework/returns/test_two_doors", "tests/coursework/returns/test_stopped_runs",
+    "tests/coursework/returns/test_hostile_returns", "tests/notebooks/test_exercise_runs", "tests/coursework/returns",
+    "tests/browser", "tests/coursework/test_deriving", "tests/notebooks/test_recorded_runs", "tests/door/test_opening",
+    "tests/show/test_panels", "tests/ride/test_simulate", "tests/damper/test_forces",
+    "tests/machine/test_rides_that_hold", "tests/machine/test_direct_ride", "tests/house/test_docstrings",
+    "tests/coursework", "tests/machine", "tests/ride", "tests/damper", "tests/show", "tests/school", "tests/door")
+PIECES = ("tests/notebooks/test_exercise_runs", "tests/notebooks/test_recorded_runs",
+          "tests/coursework/returns/test_hostile_returns")
 
 
 def pytest_xdist_auto_num_workers(config):
@@ -13,7 +23,25 @@ def pytest_xdist_auto_num_workers(config):
     return cores + 1
 
 
+def piece(nodeid):
+    """What a worker takes at once: a file, or a piece of one."""
+    file, _, test = nodeid.partition("::")
+    return f"{file}[{test.partition('[')[2].rstrip(']').partition(':')[0]}" if file.startswith(PIECES) else file
+
+
+def pytest_xdist_make_scheduler(config, log):
+    """Files to workers, as '--dist=loadfile' does, and some of them in pieces."""
+    if config.getvalue("dist") != "loadfile":
+        return None
+    from xdist.scheduler import LoadScopeScheduling
+
+    class InPieces(LoadScopeScheduling):
+        def _split_scope(self, nodeid):
+            return piece(nodeid)
+    return InPieces(config, log)
+
+
 def pytest_collection_modifyitems(items):
-    """Order by room; within a room tests stay as they were found. Workers take whole files, in this order."""
+    """Order by what takes longest; within a file tests stay as they were found."""
     items.sort(key=lambda item: next((place for place, start in enumerate(SLOWEST_FIRST)
                                       if item.nodeid.startswith(start)), len(SLOWEST_FIRST)))

@@ -4,7 +4,7 @@ import functools
 
 import pytest
 
-from suspedu.coursework.authoring import derive
+from suspedu.coursework.authoring import derive, soundness
 from suspedu.coursework.exercise import expected, loading, marking, merge, numbers, verdicts
 
 ASSESSED = ("answer", "explain")
@@ -30,14 +30,17 @@ def both(pair):
 
 
 @functools.cache
-def prints_of(pair):
-    """Expected prints of the practice row and of the last row, by row."""
-    solution = loading.solution(pair)
-    return expected.of_rows(solution, [0, numbers.row_count(solution) - 1])
+def examined(pair):
+    """What is unsound about the rows of numbers, and the expected prints of each row: all from one kernel."""
+    return soundness.examined(loading.solution(pair))
+
+
+def test_every_row_of_numbers_is_sound(pair):
+    assert examined(pair)[0] == []
 
 
 def test_exercise_is_as_derived(pair):
-    assert (pair.parents[1] / "exercises" / pair.name).read_bytes() == derive.derived(pair, prints_of(pair)[0])
+    assert (pair.parents[1] / "exercises" / pair.name).read_bytes() == derive.derived(pair, examined(pair)[1][0])
 
 
 @functools.cache
@@ -45,7 +48,7 @@ def marked(pair):
     """Rows of verdicts of every sheet that the tests of a pair look at, all in one session of nbval."""
     exercise, solution = both(pair)
     row = numbers.row_count(solution) - 1
-    own, prints = numbers.with_row(exercise, solution, row), prints_of(pair)[row]
+    own, prints = numbers.with_row(exercise, solution, row), examined(pair)[1][row]
     practice, filled = expected.sealed(exercise), answered(own, solution)
     sheets = {"untouched": exercise, "solved": answered(exercise, solution)}
     sheets |= {name: answered(exercise, solution, slip) for name, slip in first_slips(solution).items()}

@@ -40,21 +40,21 @@ def faults(solution: Sheet) -> list[str]:
     return examined(solution)[0]
 
 
-def examined(solution: Sheet) -> tuple[list[str], dict[str, expected.Expected] | None]:
-    """What is unsound, and the expected prints of the practice row by question (None where that row does not run)."""
+def examined(solution: Sheet) -> tuple[list[str], dict[int, dict[str, expected.Expected]]]:
+    """What is unsound, and the expected prints of each row that runs, by question."""
     rows = range(max(numbers.row_count(solution), 1))
     steps = [step for row in rows for step in [*expected.row_steps(solution, row), *_shaken(solution, row)]]
     found = expected.run_steps(steps)
-    said = [fault for row in rows for fault in _row_faults(solution, row, found)]
+    said, prints = [], {}
+    for row in rows:
+        try:
+            prints[row] = expected.of_row(solution, row, found)
+        except InputError as fault:
+            said.append(str(fault))
+        else:
+            said += _row_faults(solution, row, prints[row], found)
     ran = all(outcome and outcome.passed for outcome in (found.get(expected.right_key(row)) for row in rows))
-    return said + (_copies(solution, rows, found) if ran else []), _practice(solution, found)
-
-
-def _practice(solution: Sheet, found: dict[str, CellOutcome]) -> dict[str, expected.Expected] | None:
-    try:
-        return expected.of_row(solution, 0, found)
-    except InputError:
-        return None  # said already, as a fault of row 0
+    return said + (_copies(solution, rows, found) if ran else []), prints
 
 
 def _shaken(solution: Sheet, row: int) -> list[Step]:
@@ -94,11 +94,8 @@ def _assigned(source: str) -> set[str]:
                         for name in ast.walk(node) if isinstance(name, ast.Name) and isinstance(name.ctx, ast.Store)}
 
 
-def _row_faults(solution: Sheet, row: int, found: dict[str, CellOutcome]) -> list[str]:
-    try:
-        right = expected.of_row(solution, row, found)
-    except InputError as fault:
-        return [str(fault)]
+def _row_faults(solution: Sheet, row: int, right: dict[str, expected.Expected],
+                found: dict[str, CellOutcome]) -> list[str]:
     said = []
     for question, prints in right.items():
         where = f"solution '{solution.name}', row {row}, question '{question}'"

@@ -17,7 +17,6 @@ from suspedu.coursework.running.meter import Meter, Patience
 from suspedu.coursework.running.processes import kill_group
 
 SLICE = 0.2  # s between two looks whether a silent kernel still lives
-OUTPUT_SECONDS = 5.0  # charged s that a kernel may be silent before a cell counts as finished or stuck
 KNOCK = 10  # ms between two tries to reach a kernel that has not opened its sockets yet
 START_SECONDS = 60.0  # charged s; a start computes for a second
 
@@ -101,7 +100,7 @@ class BoundedKernel(RunningKernel):
         """Count output and time of the next cell from zero."""
         self.sent_bytes, self.sent_messages = 0, 0
         self.meter.restart()
-        self.patience = Patience(self.meter, self.limits.cell_seconds + 2 * OUTPUT_SECONDS)
+        self.patience = Patience(self.meter, self.limits.cell_seconds + 2 * self.limits.silent_seconds)
 
     def get_message(self, stream, timeout=None):
         """The next message of a channel; a dead kernel or a flood ends the wait at once.

@@ -30,6 +30,7 @@ class Limits:
 
     cell_seconds: float = 20.0
     notebook_seconds: float = 90.0
+    silent_seconds: float = 5.0  # after a cell answered or was interrupted, before it counts as finished or stuck
     cpu_seconds: int = 60  # of each process; held by the system itself
     address_space: int = 4 << 30  # of each process; numpy with scipy maps about 1.5 GB without using it
     resident: int = 1500 << 20  # of all processes of one kernel together

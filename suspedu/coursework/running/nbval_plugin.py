@@ -46,7 +46,6 @@ class Notebook(IPyNbFile):
         self.skip_compare += UNCOMPARED + (() if strict else ("stderr",))  # a right answer may come with a warning
         for item in items:
             facts = item.cell.metadata["suspedu"]
-            item.output_timeout = kernel.OUTPUT_SECONDS
             item.options.update(skip=False, check=True, check_exception=False)
             item.user_properties += [("key", facts["key"]), ("job", self.job)]
             yield item
@@ -85,6 +84,7 @@ class CellLog:
     def pytest_runtest_call(self, item):
         """Begin to count, and keep pytest from writing long comparisons that nobody reads."""
         item.parent.kernel.begin_cell()
+        item.output_timeout = self.limits.silent_seconds
         item.format_output_compare = lambda key, left, right: None
 
     @pytest.hookimpl(wrapper=True)

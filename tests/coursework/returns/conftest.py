@@ -26,16 +26,15 @@ from suspedu.commands import mark
 from suspedu.coursework.desk import desk, handout
 from suspedu.coursework.desk.class_list import Student
 from suspedu.coursework.desk.secret import BYTES
+from suspedu.coursework.exercise import expected
 from suspedu.coursework.running import sandbox
 from suspedu.coursework.running.limits import Limits
 
 SANDBOXED = sandbox.chosen_mode("auto").name == "sandboxed"
 GROUPS = kinds_code.GROUPS | {"files": kinds_files.KINDS}
 STUDENTS = make_returns.students([kind for kinds in GROUPS.values() for kind in kinds])
-HALVES = {"test_hostile_returns": ("exhausting", "odd", "files"),
-          "test_hostile_returns_too": ("deadly", "reaching", "forging")}
-# Charged, not by the clock. A right cell takes 0.1 s; a kernel made dumb is silent for some 10 s, far from its 25.
-QUICK = Limits(cell_seconds=1.5, notebook_seconds=25.0)
+# Charged, not by the clock. A right cell takes 0.1 s and answers at once; a kernel made dumb is silent for some 4 s.
+QUICK = Limits(cell_seconds=1.5, notebook_seconds=20.0, silent_seconds=1.5)
 
 
 @dataclass
@@ -53,13 +52,14 @@ class MarkedClass:
 
 
 def pytest_generate_tests(metafunc):
-    """Each file of hostile returns has its own groups of kinds."""
-    groups = HALVES.get(Path(metafunc.module.__file__).stem, ())
+    """Each test of a whole class once for each group of kinds; one of a kind once for each kind of each group."""
     if "kind" in metafunc.fixturenames:
-        each = [pytest.param(group, kind, id=kind.name) for group in groups for kind in GROUPS[group]]
+        each = [pytest.param(group, kind, id=f"{group}: {kind.name}") for group in GROUPS for kind in GROUPS[group]]
         metafunc.parametrize("hostile, kind", each, indirect=["hostile"])
     elif "hostile" in metafunc.fixturenames:
-        metafunc.parametrize("hostile", groups, indirect=True)
+        metafunc.parametrize("hostile", GROUPS, indirect=True)
+    elif "odd" in metafunc.fixturenames:
+        metafunc.parametrize("odd", ["odd"], indirect=True)
 
 
 def pytest_collection_modifyitems(items):
@@ -107,19 +107,32 @@ def _fixed_secret(path: Path) -> None:
 
 
 @pytest.fixture(scope="session")
-def hand_out(course):
-    def handed(folder, numbers):
+def known(course):
+    """Expected prints of every row of numbers as a record keeps them, worked out once for the desks of all tests."""
+    found = desk.materials([], course / "solutions", course / "exercises")["90_demo"]
+    prints = expected.of_rows(found.solution, range(found.rows))
+    return {found.key(row): {q: [e.print, e.slips] for q, e in by_question.items()}
+            for row, by_question in prints.items()}
+
+
+@pytest.fixture(scope="session")
+def hand_out(course, request):
+    def handed(folder, numbers, anew=False):
+        """A desk that has handed out; one made `anew` has yet to work out what is right."""
         found = desk.materials([], course / "solutions", course / "exercises")
         place = desk.Desk(Path(folder))
         _fixed_secret(place.folder / "course_secret")
         handout.hand_out(place, [Student(number) for number in numbers], found)
+        if not anew:
+            with place.record() as record:
+                record.keep_expected(request.getfixturevalue("known"))
         return place
     return handed
 
 
 @pytest.fixture(scope="session")
 def hostile_desk(tmp_path_factory, hand_out):
-    """One desk for all groups, so that what is right is worked out once; each group is a run of its own."""
+    """One desk for all groups that this process marks; each group is a run of its own."""
     assert SANDBOXED, f"CI needs a sandbox for the hostile returns: {sandbox.probe_fault()}"
     return hand_out(tmp_path_factory.mktemp("hostile") / "desk", [*STUDENTS.values(), "other"])
 
@@ -137,9 +150,9 @@ def hostile(request, marked):
 
 
 @pytest.fixture
-def odd(marked):
+def odd(request, marked):
     """The marked class of odd answers."""
-    return marked("odd")
+    return marked(request.param)
 
 
 @pytest.fixture

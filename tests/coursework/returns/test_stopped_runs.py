@@ -52,7 +52,7 @@ def killed_again_and_again(place, returns, course, chance, times):
 def one_class_killed(folder, course, hand_out, seed):
     """A class whose marking is killed ten times and then let be; how often it had got further before a kill."""
     numbers = [str(k) for k in range(1, 21)]
-    place, returns = hand_out(folder / "desk", numbers), folder / "returns"
+    place, returns = hand_out(folder / "desk", numbers, anew=True), folder / "returns"
     answer_all(place, returns, numbers, {"q2": ALONE})
     kept, grew = killed_again_and_again(place, returns, course, random.Random(seed), 10)
     output, _ = (run := marking(place, returns, course)).communicate()

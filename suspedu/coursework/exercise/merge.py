@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from suspedu.coursework.exercise.beside import added_imports, with_neighbours
 from suspedu.coursework.exercise.sheet import ASSESSED, Cell, Sheet
 from suspedu.units import InputError
 
@@ -23,12 +24,12 @@ def merge(pristine: Sheet, returned: Sheet) -> Merged:
     Raises: InputError where the file is another exercise, or none.
     """
     _refuse_another(pristine, returned)
-    sources, used, notes = {}, set(), []
+    sources, used, notes = added_imports(pristine, returned), set(), []
     for place, cell in enumerate(pristine.cells):
-        if cell.role in ASSESSED:
-            found = _find(pristine, place, returned, notes)
-            used.update(found)
-            sources |= {cell.id: returned.cells[found[-1]].source} if found else {}
+        if cell.role in ASSESSED and (found := _find(pristine, place, returned, notes)):
+            sources[cell.id], own = with_neighbours(pristine, cell, returned, found[-1])
+            used.update(found, own)
+            notes += [f"the answer to {cell.question} holds {len(own)} cell(s) of your own beside it"] if own else []
     notes += _extra(pristine, returned, used)
     filled = pristine.with_sources(sources)
     return Merged(Sheet(filled.name, tuple(c for c in filled.cells if c.role != "tool")), tuple(notes))
@@ -91,7 +92,8 @@ def _extra(pristine: Sheet, returned: Sheet, used: set[int]) -> list[str]:
     known = {tuple(cell.source.split()) for cell in pristine.cells}
     extra = [cell for k, cell in enumerate(returned.cells) if k not in used and cell.kind == "code"
              and cell.id not in ours and cell.source.strip() and tuple(cell.source.split()) not in known]
-    words = f"{len(extra)} code cell(s) of your own were not run: an answer cell must hold all that it needs"
+    words = (f"{len(extra)} code cell(s) of your own were not run: an answer cell, or one beside it, must hold all "
+             "that it needs")
     return [words] if extra else []
 
 

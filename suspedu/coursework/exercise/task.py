@@ -2,12 +2,35 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+import builtins
+from collections.abc import Sequence
 from dataclasses import dataclass
+from textwrap import indent
 
 from suspedu.coursework.exercise.expected import Expected
+from suspedu.coursework.exercise.left_open import set_in
+from suspedu.coursework.exercise.names import names_changed
 from suspedu.coursework.exercise.sheet import Cell, Sheet, SheetQuestion, is_blank
 from suspedu.coursework.running.runner import Job, Step
+
+BUILT_IN = frozenset(dir(builtins))
+RESTORED = """try:
+{source}
+finally:
+    for _name in {names}:
+        globals().pop(_name, None)"""
+# Numbers of other kinds do not take a format such as .3g; what cannot become a number stays as it is.
+PLAIN = """
+
+for _name in {names}:
+    _value = globals().get(_name)
+    try:
+        if getattr(_value, "size", 0) == 1 and hasattr(_value, "item"):
+            globals()[_name] = _value.item()
+        elif hasattr(_value, "__float__") and not isinstance(_value, (int, float)):
+            globals()[_name] = float(_value)
+    except Exception:
+        pass"""
 
 
 @dataclass(frozen=True)
@@ -33,11 +56,40 @@ class Task:
         return list(dict.fromkeys(cell.question for cell in self.merged.with_role("answer")
                                   if not is_blank(cell.source, self.blank(cell.id))))
 
-    def job(self, cells: Iterable[Cell] | None = None, name: str = "") -> Job:
+    def _run_as(self, cell: Cell) -> str:
+        """The source of a cell as it is run.
+
+        An answer's values then become plain numbers, and where it gave a name of Python's own another meaning, the
+        usual one holds again after its verdict.
+        """
+        if cell.role == "answer":
+            return cell.source + made_plain(self.blank(cell.id))
+        taken = rebound(self.merged, cell) if cell.role == "verdict" else []
+        return RESTORED.format(source=indent(cell.source, "    "), names=tuple(taken)) if taken else cell.source
+
+    def job(self, cells: Sequence[Cell] | None = None, name: str = "") -> Job:
         """The notebook of some cells (all that are run); only verdicts are compared."""
-        steps = (Step(cell.id, cell.source, self.expected[cell.question].print if cell.role == "verdict" else None)
-                 for cell in (self.code if cells is None else cells))
-        return Job(name or self.name, tuple(steps))
+        run = self.code if cells is None else cells
+        prints = {cell.id: self.expected[cell.question].print for cell in run if cell.role == "verdict"}
+        return Job(name or self.name, tuple(Step(cell.id, self._run_as(cell), prints.get(cell.id)) for cell in run))
+
+
+def rebound(sheet: Sheet, verdict: Cell) -> list[str]:
+    """Names of Python's own to which the answers that a verdict judges give another meaning."""
+    answers = [cell for cell in sheet.with_role("answer") if cell.question == verdict.question]
+    return sorted(set().union(*(names_changed(cell.source) for cell in answers)) & BUILT_IN)
+
+
+def made_plain(blank: str) -> str:
+    """Code that turns what an answer sets into plain numbers: an array or series of one value, a fraction, a symbol's.
+
+    Parameters: blank, what the answer cell held at first: it sets the names to `...`.
+
+    >>> made_plain("def force(x):\\n    return ..."), "rate" in made_plain("rate = ...  # N/m")
+    ('', True)
+    """
+    names = set_in(blank)
+    return PLAIN.format(names=tuple(names)) if names else ""
 
 
 def own_cells(question: SheetQuestion) -> list[str]:

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-import ast
+import builtins
 from dataclasses import dataclass, replace
 
 from suspedu.coursework.exercise.expected import Expected, words
+from suspedu.coursework.exercise.left_open import left_open
+from suspedu.coursework.exercise.names import names_changed, names_used
 from suspedu.coursework.exercise.sheet import Sheet, SheetQuestion, is_blank
 from suspedu.coursework.running.runner import CellOutcome
 
@@ -46,6 +48,9 @@ def _row(question: SheetQuestion, blanks: dict, outcomes: dict[str, CellOutcome]
         return Row(*facts, 0, BY_HAND, "your words are read by the instructor", by_hand=True)
     if gaps := _gaps(question):
         return Row(*facts, 0, UNANSWERED, f"still '...': {', '.join(gaps)}")
+    if taken := _rebound(question):
+        return Row(*facts, 0, ERROR, f"your answer gives '{taken}' another meaning, and the check below it needs the "
+                                     "usual one; choose another name")
     for cell in question.answers:
         outcome = outcomes.get(cell.id)
         if outcome is None or not outcome.passed:
@@ -59,7 +64,27 @@ def _judged(facts: tuple, outcome: CellOutcome | None, expected: Expected | None
         return Row(*facts, 0, *_trouble(_inside_answer(outcome)))
     if outcome.passed:
         return Row(*facts, facts[2], RIGHT, "", outcome.printed)
+    if expected and _says_the_same(outcome.printed, expected.print):
+        return Row(*facts, facts[2], RIGHT, "", expected.print)
     return Row(*facts, 0, WRONG, expected.hint_for(outcome.printed) if expected else "", outcome.printed)
+
+
+def _says_the_same(printed: str, wanted: str) -> bool:
+    """Whether the last lines are the wanted ones, after prints of one's own; a letter may stand in brackets.
+
+    >>> _says_the_same("in the loop\\n4.6 N/mm\\n", "4.6 N/mm\\n"), _says_the_same("b)\\n", "b\\n")
+    (True, True)
+    """
+    lines, last = printed.splitlines(), wanted.splitlines()
+    if len(last) == 1 and len(last[0]) == 1:
+        return bool(lines) and lines[-1].strip().strip("()[].:'\"") == last[0]
+    return bool(last) and lines[-len(last):] == last
+
+
+def _rebound(question: SheetQuestion) -> str:
+    """A name of Python's own that the check needs and the answer gives another meaning; nothing where there is none."""
+    needed = names_used(question.verdict.source) & set(dir(builtins))
+    return next((name for cell in question.answers for name in sorted(names_changed(cell.source) & needed)), "")
 
 
 def _trouble(outcome: CellOutcome | None) -> tuple[str, str]:
@@ -83,17 +108,7 @@ def _gaps(question: SheetQuestion) -> list[str]:
     found = []
     for cell in question.answers:
         try:
-            found += _left_open(cell.source)
+            found += left_open(cell.source)
         except (SyntaxError, ValueError, RecursionError, MemoryError):
             continue  # the run will tell
     return found
-
-
-def _left_open(source: str) -> list[str]:
-    nodes = list(ast.walk(ast.parse(source)))
-    found = [ast.unparse(n.targets[0]) for n in nodes if isinstance(n, ast.Assign) and _is_dots(n.value)]
-    return found + ["return" for n in nodes if isinstance(n, ast.Return) and n.value and _is_dots(n.value)]
-
-
-def _is_dots(node: ast.expr) -> bool:
-    return isinstance(node, ast.Constant) and node.value is ...

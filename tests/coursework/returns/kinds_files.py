@@ -43,6 +43,37 @@ def _added(book):
     book["cells"].insert(0, extra)
 
 
+def _below(identity, source, blank=None, kind="code"):
+    """A cell of one's own right below an answer cell, which may be left as it was."""
+    def change(book):
+        cell = cell_of(book, identity)
+        cell["source"] = blank if blank is not None else cell["source"]
+        own = {"cell_type": kind, "id": "mine", "metadata": {}, "source": source}
+        book["cells"].insert(book["cells"].index(cell) + 1,
+                             own | ({"outputs": [], "execution_count": 1} if kind == "code" else {}))
+    return change
+
+
+def _split(book):
+    _below("q1-answer", "rate = wanted", blank=RIGHT["q1"].replace("rate =", "wanted ="))(book)
+
+
+def _words_below(book):
+    blank = "".join(cell_of(book, "q4-answer")["source"])
+    _below("q4-answer", "Preload moves the force.", blank=blank, kind="markdown")(book)
+
+
+def _import_added(book):
+    cell = cell_of(book, "setup")
+    cell["source"] = "".join(cell["source"]) + "\nimport numpy as np"
+    cell_of(book, "q1-answer")["source"] = RIGHT["q1"] + "\nrate = np.float64(rate)"
+
+
+def answers(name, **given):
+    """A kind with other ways to write right answers: all points."""
+    return Kind(name, lambda scene: scene.write(scene.answered(given)), FULL)
+
+
 def _doubled(book):
     place = [c["id"] for c in book["cells"]].index("q1-answer")
     book["cells"].insert(place, dict(book["cells"][place], source="rate = 1"))
@@ -178,6 +209,20 @@ LONG = json.dumps({"cells": [], "metadata": {}, "nbformat": 4, "pad": "x" * 10_0
 DEEP = b'{"cells": ' + b"[" * 200_000 + b"]" * 200_000 + b"}"
 KINDS = [
     changed("cell added, answer left blank", _added, FULL | {"q1": 0}, note="not run"),
+    changed("answer in a cell below", _below("q1-answer", RIGHT["q1"], blank="rate = ...  # N/m")),
+    changed("answer split over two cells", _split),
+    changed("words in a cell below", _words_below, note="holds 1 cell(s) of your own"),
+    changed("import added to the set-up", _import_added),
+    answers("prints of one's own", q2=f"def spring_force(stroke):\n    print('stroke', stroke)\n    {RIGHT['q1']}\n"
+                                      "    return rate * stroke"),
+    answers("an array of one element", q1=f"import numpy as np\n{RIGHT['q1']}\nrate = np.array([rate])"),
+    answers("a fraction", q1=f"from fractions import Fraction\n{RIGHT['q1']}\nrate = Fraction(rate)"),
+    answers("a number of sympy's", q1=f"import sympy\n{RIGHT['q1']}\nrate = sympy.Float(rate)"),
+    answers("a number of mpmath's", q1=f"import mpmath\n{RIGHT['q1']}\nrate = mpmath.mpf(rate)"),
+    answers("a letter with a bracket", q3="choice = 'B)'"),
+    Kind("print means something else", lambda scene: scene.write(scene.answered({"q1": f"{RIGHT['q1']}\nprint = 3"})),
+         FULL | {"q1": 0}, hint="gives 'print' another meaning"),
+    answers("sum means something else", q1=f"sum = 3\n{RIGHT['q1']}"),
     changed("answer removed", _without("q1-answer"), FULL | {"q1": 0}, note="missing"),
     changed("verdict removed", _without("q1-verdict")),
     changed("answer doubled", _doubled, note="last one counts"),

@@ -7,7 +7,7 @@ import pytest
 from suspedu.coursework.desk import desk, handout, returns
 from suspedu.coursework.desk.class_list import Student
 from suspedu.coursework.desk.owners import Inside, Owners
-from suspedu.coursework.desk.seal import seal
+from suspedu.coursework.desk.seal import seal_of
 from suspedu.units import InputError
 
 SECRET, NAME = b"secret", "90_demo"
@@ -20,7 +20,7 @@ def owners():
 
 
 def sealed(number, exercise=NAME):
-    return Inside(exercise, number, seal(SECRET, number, exercise))
+    return Inside(exercise, number, seal_of(SECRET, number, exercise))
 
 
 @pytest.mark.parametrize("parts", [
@@ -38,9 +38,9 @@ def test_a_file_under_somebody_elses_number_counts_for_neither(owners, parts):
 
 
 @pytest.mark.parametrize("inside", [
-    Inside(NAME, "1003", ""), Inside(NAME, "1003", seal(SECRET, "12", NAME)), Inside(NAME, "", seal(SECRET, "", NAME)),
-    Inside(NAME, "1003", seal(b"another", "1003", NAME)), Inside(NAME, "1003", seal(SECRET, "1003", "91_other")),
-    Inside(NAME, "77", seal(SECRET, "77", NAME))])
+    Inside(NAME, "1003", ""), Inside(NAME, "1003", seal_of(SECRET, "12", NAME)), Inside(NAME, "", seal_of(SECRET, "", NAME)),
+    Inside(NAME, "1003", seal_of(b"another", "1003", NAME)), Inside(NAME, "1003", seal_of(SECRET, "1003", "91_other")),
+    Inside(NAME, "77", seal_of(SECRET, "77", NAME))])
 def test_a_seal_that_is_not_this_students_and_exercises_is_none(owners, inside):
     with pytest.raises(InputError, match="no seal of this class"):
         owners.owner(("1003", "90_demo.ipynb"), inside)
@@ -66,7 +66,7 @@ def test_hand_outs_carry_the_seal_that_is_asked_for(tmp_path, course):
     place = desk.Desk(tmp_path / "desk")
     handout.hand_out(place, CLASS, found)
     copy = json.loads((place.handed_out / "12" / f"{NAME}.ipynb").read_text(encoding="utf-8"))
-    assert copy["metadata"]["suspedu"]["seal"] == seal(place.secret(), "12", NAME)
+    assert copy["metadata"]["suspedu"]["seal"] == seal_of(place.secret(), "12", NAME)
     owners = Owners(CLASS, list(found), place.secret())
     taken, aside = returns.collect(place.handed_out, owners)
     assert sorted(item.student for item in taken) == sorted(s.number for s in CLASS) and not aside

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from suspedu.coursework.desk.class_list import Student
 from suspedu.coursework.desk.desk import Desk, Material
-from suspedu.coursework.desk.seal import seal
+from suspedu.coursework.desk.seal import seal_of
 from suspedu.coursework.exercise import hygiene
 from suspedu.coursework.exercise.loading import notebook
 from suspedu.coursework.exercise.sheet import Sheet
@@ -33,7 +33,7 @@ def hand_out(desk: Desk, students: list[Student], found: dict[str, Material]) ->
         book = notebook(material.path)
         for student in students:
             number = student.number
-            copy = own_copy(book, material, number, rows[number, material.name], seal(secret, number, material.name))
+            copy = own_copy(book, material, number, rows[number, material.name], seal_of(secret, number, material.name))
             count[_write(desk.handed_out / number / f"{material.name}.ipynb", copy)] += 1
     return count
 

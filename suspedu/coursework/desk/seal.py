@@ -8,12 +8,12 @@ import hmac
 LENGTH = 32  # hexadecimal digits: 128 bits
 
 
-def seal(secret: bytes, student: str, exercise: str) -> str:
+def seal_of(secret: bytes, student: str, exercise: str) -> str:
     """The seal of a student's copy of an exercise.
 
     Parameters: secret of the course; student, the number; exercise, the full name.
 
-    >>> seal(b"secret", "1001", "01_springs") == seal(b"secret", "1002", "01_springs")
+    >>> seal_of(b"secret", "1001", "01_springs") == seal_of(b"secret", "1002", "01_springs")
     False
 
     Source: fips-198-1, keyed hash (printed, from memory)
@@ -23,4 +23,4 @@ def seal(secret: bytes, student: str, exercise: str) -> str:
 
 def holds(secret: bytes, student: str, exercise: str, found: str) -> bool:
     """Whether a seal that was found in a file is the one that this student's copy was given."""
-    return hmac.compare_digest(seal(secret, student, exercise).encode(), found.encode("utf-8", "replace"))
+    return hmac.compare_digest(seal_of(secret, student, exercise).encode(), found.encode("utf-8", "replace"))

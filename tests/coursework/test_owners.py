@@ -38,7 +38,8 @@ def test_a_file_under_somebody_elses_number_counts_for_neither(owners, parts):
 
 
 @pytest.mark.parametrize("inside", [
-    Inside(NAME, "1003", ""), Inside(NAME, "1003", seal_of(SECRET, "12", NAME)), Inside(NAME, "", seal_of(SECRET, "", NAME)),
+    Inside(NAME, "1003", ""), Inside(NAME, "1003", seal_of(SECRET, "12", NAME)),
+    Inside(NAME, "", seal_of(SECRET, "", NAME)),
     Inside(NAME, "1003", seal_of(b"another", "1003", NAME)), Inside(NAME, "1003", seal_of(SECRET, "1003", "91_other")),
     Inside(NAME, "77", seal_of(SECRET, "77", NAME))])
 def test_a_seal_that_is_not_this_students_and_exercises_is_none(owners, inside):

@@ -75,6 +75,15 @@ def _shims(name, label, stack, low, high, more="more = stiffer") -> Fitting:
                    fit=lambda machine, value: change(machine, stack, with_face(setting(machine, stack), int(value))))
 
 
+def _face_thickness(machine: Machine, stack: str) -> float:
+    return round(from_si(float(setting(machine, stack).shims[0].thickness), "mm"), 9)
+
+
+def _thickened(machine: Machine, stack: str, thickness: float) -> Machine:
+    built = setting(machine, stack)
+    return change(machine, stack, with_face(built, face_count(built), thickness))
+
+
 _ALL = (
     Fitting(name="fork_height", label="Tubes above the clamp", unit="mm", low=0, high=20, step=1,
             more="more = steeper, and more weight in front", read=lambda machine: 0.0,
@@ -83,6 +92,10 @@ _ALL = (
     _shims("high_shims", "Face shims, high-speed stack", "compression_high_stack", 1, 5),
     _shims("mid_shims", "Face shims, mid-valve", "mid_stack", 7, 15),
     _shims("rebound_shims", "Face shims, rebound", "rebound_stack", 1, 6, "more = slower"),
+    Fitting(name="rebound_thick", label="Face shims, rebound: how thick", unit="mm", low=0.1, high=0.3, step=0.05,
+            more="more = slower, where the shims move", there=lambda machine: has(machine, "rebound_stack"),
+            read=lambda machine: _face_thickness(machine, "rebound_stack"),
+            fit=lambda machine, value: _thickened(machine, "rebound_stack", to_si(value, "mm"))),
     _inside("charge", "Charge of the cartridge", "pressuriser.charge", "bar", 0, 4, 0.2, "gauge; more = later to tear"),
     _inside("stop_gap", "End stop: gap round its piston", "end_stop.valve.leak.gap", "mm", 0.04, 0.2, 0.01,
             "more = softer stop"),

@@ -23,6 +23,7 @@ from suspedu.school.bench_point import (
 )
 from suspedu.school.bench_settings import CHOSEN, ON_THE_BENCH, TURNED, bench_machine, bench_reading, left_aside
 from suspedu.school.bench_sight import sight
+from suspedu.school.legs import with_face
 from suspedu.school.loop import loop_ground
 from suspedu.school.noticed import noticed
 from suspedu.school.oils import SHELF
@@ -37,8 +38,9 @@ MOVES = {
     "tyre_pressure": (0.8, "tyre", -1), "rider_mass": (100.0, "load", 1), "gauge_pressure": (0.3, "springs", 1),
     "oil_temperature": (5.0, "slow out", 1), "mid_float": (0.1, "quick in", 1), "fork_height": (10.0, "load", 1),
     "low_shims": (6, "slow in", 1), "high_shims": (4, "quick in", 1), "mid_shims": (14, "quick in", 1),
-    "rebound_shims": (5, "slow out", 1), "charge": (3.0, "springs", 1), "stop_gap": (0.12, "stop", -1),
-    "stop_zone": (35.0, "", 0), "damper": ("damping rod", "quick in", 1), "oil": ("can-b", "slow out", 1)}  # fmt: skip
+    "rebound_shims": (5, "slow out", 1), "rebound_thick": (0.25, "quick out", 1), "charge": (3.0, "springs", 1),
+    "stop_gap": (0.12, "stop", -1), "stop_zone": (35.0, "", 0), "damper": ("damping rod", "quick in", 1),
+    "oil": ("can-b", "slow out", 1)}  # fmt: skip
 
 
 def by_the_library(name, value):
@@ -54,6 +56,8 @@ def by_the_library(name, value):
     if name in places:
         place, unit = places[name]
         return changed(ENDURO, f"legs.damper.unit.{place}", value * unit)
+    if name == "rebound_thick":
+        return change(ENDURO, "rebound_stack", with_face(setting(ENDURO, "rebound_stack"), 2, value * 1e-3))
     if name in stacks:
         stack = setting(ENDURO, stacks[name])
         face = stack.shims[0]

@@ -25,8 +25,8 @@ USUAL = ("preload", "coil_rate", "oil_height", "compression_low", "compression_h
          "fork_height")  # what stands in front of a bench that nobody asked for anything
 GROUPS = {"Turned by hand or with tools": USUAL,
           "Machine, rider, damper": ("rider_mass", "damper", "oil", "oil_temperature", "charge", "gauge_pressure"),
-          "Shims, float, end stop": ("low_shims", "high_shims", "mid_shims", "rebound_shims", "mid_float", "stop_gap",
-                                     "stop_zone")}  # fmt: skip
+          "Shims, float, end stop": ("low_shims", "high_shims", "mid_shims", "rebound_shims", "rebound_thick",
+                                     "mid_float", "stop_gap", "stop_zone")}  # fmt: skip
 MACHINE_GROUP, POINT_GROUP = "Machine, rider, damper", "Explain a point, look at the ride"
 NOTHING, SPRINGS, DAMPING, RIDE = "nothing", "springs", "damping", "ride"
 POINTS = {NOTHING: "nothing", SPRINGS: "springs, at the stroke below", DAMPING: "damping, at the velocity below",

@@ -6,6 +6,11 @@ notebook, or one group of kinds of returns, with all tests on it.
 
 import os
 
+# Set before anything loads numpy, for workers and kernels too: algebra on matrices as small as ours gains nothing from
+# threads of its own, and where several processes share the cores such threads burn them waiting for each other.
+for threads in ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS", "MKL_NUM_THREADS"):
+    os.environ.setdefault(threads, "1")
+
 SLOWEST_FIRST = (
     "tests/coursework/returns/test_two_doors", "tests/coursework/returns/test_stopped_runs",
     "tests/coursework/returns/test_hostile_returns", "tests/notebooks/test_exercise_runs", "tests/coursework/returns",

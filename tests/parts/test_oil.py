@@ -2,7 +2,6 @@
 
 import numpy as np
 import pytest
-from CoolProp.CoolProp import PropsSI
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -78,6 +77,8 @@ def test_default_oil_lies_within_the_handbooks_ranges():
 
 def test_expansion_is_that_of_a_paraffin():
     """n-dodecane, lighter than any fork oil, by the library CoolProp: an oil's molecules are longer and swell less."""
+    from CoolProp.CoolProp import PropsSI  # two seconds to load, for each process that collects this file
+
     light = PropsSI("isobaric_expansion_coefficient", "P", laws.STANDARD_ATMOSPHERE, "T", 313.15, "n-Dodecane")
     ours = -np.diff(laws.density(np.array([312.65, 313.65]), FORK_OIL))[0] / laws.density(313.15, FORK_OIL)
     assert 0.75 * light < ours < light

@@ -6,7 +6,6 @@ Source: poling, appendix A (computed by chemicals); perry, table 2-8 (computed b
 import numpy as np
 import pytest
 from chemicals.vapor_pressure import Psat_data_Perrys2_8, Psat_data_WagnerPoling
-from CoolProp.CoolProp import PropsSI
 
 from suspedu.parts.oil import vapour_pressure
 
@@ -36,5 +35,7 @@ def test_a_second_correlation_agrees():
 
 def test_wrong_on_purpose_is_caught():
     """n-dodecane, four carbons shorter, boils off far more easily (computed by CoolProp): it must not pass."""
+    from CoolProp.CoolProp import PropsSI  # two seconds to load, for each process that collects this file
+
     lighter = np.array([PropsSI("P", "T", t, "Q", 0, "n-Dodecane") for t in PLACES])
     assert np.all(lighter > 5 * vapour_pressure(PLACES))

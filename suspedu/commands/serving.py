@@ -31,13 +31,16 @@ LAB_DEFAULTS = {
     "@jupyterlab/apputils-extension:kernels-settings": {"commsOverSubshells": "disabled"},
     "@jupyterlab/apputils-extension:notification": {"fetchNews": "false", "checkForUpdates": False},
     "@jupyterlab/apputils-extension:themes": {"adaptive-theme": True},
+    "@jupyter-widgets/jupyterlab-manager:plugin": {"saveState": True},  # becomes stills in `saved_pages`
 }
 SERVER_DEFAULTS = {
     "LabApp": {
         "news_url": None,
         "check_for_updates_class": "jupyterlab.NeverCheckForUpdate",
         "extension_manager": "readonly",
-    }
+    },
+    "ServerApp": {"contents_manager_class": "suspedu.commands.contents.CourseContents"},
+    "KernelRestarter": {"time_to_dead": 0.5},  # s; a kernel that died is told of within a second
 }
 
 

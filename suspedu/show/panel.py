@@ -22,6 +22,7 @@ from suspedu.show.layout import Frame
 from suspedu.show.manner import Manner, nearest_stop
 from suspedu.show.pinning import Pinning
 from suspedu.show.scripts import script
+from suspedu.show.still import still_of
 from suspedu.show.theme import LIGHT, THEMES
 from suspedu.show.view import View, start_values
 from suspedu.units import InputError
@@ -216,8 +217,10 @@ class Panel(Pinning, anywidget.AnyWidget):
 
     def _repr_mimebundle_(self, **options):
         data, metadata = super()._repr_mimebundle_(**options)
-        picture = base64.b64encode(self.still()).decode("ascii")
-        return data | {"text/plain": self.text, "image/png": picture}, metadata
+        picture = self.still()
+        page = still_of(self.get_state() | {"size": [STILL_WIDTH]}, picture)
+        png = base64.b64encode(picture).decode("ascii")
+        return data | {"text/plain": self.text, "image/png": png, "text/html": page}, metadata
 
 
 def _unforeseen(fault: Exception) -> str:

@@ -10,6 +10,7 @@ import contextlib
 import dataclasses
 import json
 import os
+import re
 import secrets
 import shutil
 import subprocess
@@ -183,3 +184,45 @@ def run_all(page, timeout: float = 120_000) -> None:
 def command(page, name: str, **arguments):
     """Do what a menu entry of JupyterLab does."""
     page.evaluate("([name, args]) => window.jupyterapp.commands.execute(name, args).then(() => 0)", [name, arguments])
+
+
+@dataclasses.dataclass
+class Course:
+    """The course in a learner's folder, opened by its own command."""
+
+    folder: Path
+    url: str
+    token: str
+
+    def address(self, name: str, page: str = "lab/tree") -> str:
+        return f"{self.url}{page}/{name}?token={self.token}"
+
+
+@pytest.fixture(scope="session")
+def course(tmp_path_factory):
+    """`suspedu open` in a temporary folder, one for the whole run."""
+    from suspedu.commands import laying, serving
+
+    folder = tmp_path_factory.mktemp("course")
+    laying.lay_course(folder)
+    server, token = serving.start_server(folder, None, browser=False)
+    try:
+        address = serving.address(server, token, "lab")
+        yield Course(folder, address.partition("lab?")[0], token)
+    finally:
+        serving.stop(server)
+
+
+def menu(page, top: str, entry: str) -> None:
+    """Choose an entry of a menu by the mouse."""
+    page.get_by_role("menuitem", name=top, exact=True).click()
+    chosen = page.locator(".lm-Menu-item:not(.lm-mod-disabled) .lm-Menu-itemLabel", has_text=re.compile(f"^{entry}"))
+    chosen.first.click()
+
+
+def visit(page, course: Course, name: str) -> None:
+    """Open a notebook of the course and wait for its cells and an idle kernel."""
+    page.goto(course.address(name))
+    page.locator(".jp-NotebookPanel:not(.lm-mod-hidden) .jp-Cell").first.wait_for(timeout=90_000)
+    page.locator(".jp-Notebook-ExecutionIndicator[data-status='idle']").wait_for(timeout=90_000)
+    page.get_by_text("Python 3 (ipykernel) | Idle").wait_for(timeout=90_000)

@@ -26,7 +26,8 @@ from suspedu.units import InputError
 # What a rider notices, hands first; `pressure` is watched and not noticed.
 FELT = ("comfort", "harshness", "body_comfort", "body_hit", "load_variation", "kick", "ride_height", "deepest", "dive")
 WATCHED = ("pressure", "margin", "bumper_speed", "past_travel", "airborne")
-SLOW, QUICK = 0.25, 2.0  # m/s of the shaft: the chassis moving, a hit (guess of the course)
+CRAWL, SLOW, QUICK = 0.05, 0.25, 2.0  # m/s of the shaft: shims shut, the chassis moving, a hit (guess of the course)
+READ = {"crawl": CRAWL, "slow": SLOW, "quick": QUICK}
 FASTEST = 3.0  # m/s that the curves of damping show
 END = 0.010  # m before the end of the travel where the end stop is read
 STROKES = 121  # points of a curve over the stroke
@@ -185,15 +186,16 @@ def told_first(steps: dict[str, float]) -> tuple[str, ...]:
 def curve_changes(now: OnBench, before: OnBench) -> dict[str, tuple[float, float]]:
     """What the curves were and are now: springs where it rested before and half way, damping in and out, stop, tyre.
 
-    Returns: before and now, by what is read: "springs", "springs half way", "slow in", "quick in", "slow out",
-    "quick out", "stop" (at QUICK, END before the end of the travel), "load" of the front wheel [N]; "tyre" [N/m].
+    Returns: before and now, by what is read: "springs", "springs half way", names of READ with "in" and "out", "stop"
+    (at QUICK, END before the end of the travel), "load" of the front wheel [N]; "tyre" [N/m].
     """
     middle, rest = now.machine.travel / 2, before.rests["rider on"][0]
     springs = [Tabulated(each.strokes, each.springs.total) for each in (before, now)]
     found = {"springs": tuple(each.at(rest) for each in springs),
              "springs half way": tuple(each.at(middle) for each in springs)}
-    for name, velocity in (("slow in", SLOW), ("quick in", QUICK), ("slow out", -SLOW), ("quick out", -QUICK)):
-        found[name] = tuple(abs(each.damping.at(velocity)) for each in (before, now))
+    for name, speed in READ.items():
+        for way, sign in (("in", 1.0), ("out", -1.0)):
+            found[f"{name} {way}"] = tuple(abs(each.damping.at(sign * speed)) for each in (before, now))
     end = now.machine.travel - END
     return found | {"stop": (before.stop.at(end), now.stop.at(end))} | {
         name: tuple(float(law(each.machine)) for each in (before, now))

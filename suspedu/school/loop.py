@@ -11,7 +11,7 @@ from suspedu.machine.changing import change
 from suspedu.machine.riding import ride
 from suspedu.machine.statics import front_load
 from suspedu.numerics import remembered
-from suspedu.parts.tyre import contact_length, static_squash
+from suspedu.parts.tyre import contact_length
 from suspedu.ride.flights import flat_landing, told, touchdown
 from suspedu.ride.ground import tyre_envelope
 from suspedu.ride.outcomes import bumper_from
@@ -80,18 +80,6 @@ def landing_told(name: str, speed: float) -> str:
     if ground.flight and ground.flight.crest:
         return told(ground, speed)
     return f"lands closing at {touchdown(ground, speed).closing:.1f} m/s" if ground.flight else ""
-
-
-def chassis_path(done: Ride) -> np.ndarray:
-    """Height of the chassis [n, m] over where it would stand at rest on the ground under the start.
-
-    >>> path = chassis_path(ridden_as_it_stands("flat landing", 8.0))
-    >>> round(float(path[0]), 2), abs(round(float(path[-1]), 2))  # falls from 1.2 m, fork extended, tyre round
-    (1.26, 0.0)
-    """
-    front = done.vehicle
-    standing = -static_squash(front.weight, front.tyre) - front.wheel_end.wheel_travel(done.static_stroke)
-    return done.sprung_height - done.road[0] - standing
 
 
 def meets_rim(done: Ride) -> bool:

@@ -15,7 +15,7 @@ import statistics
 from panel_latency import moved, print_load, running_page
 
 CELLS = ("from suspedu.ride.engine import prepare\nfrom suspedu.show import panels\nprepare(print)",
-         "panels.whole_fork()", "panels.ride()")
+         "panels.whole_fork()", "panels.bench()")
 MOVED = "Preload", "Rebound"
 
 

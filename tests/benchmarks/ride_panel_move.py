@@ -1,4 +1,4 @@
-"""One move of the ride panel on the side of Python: machine, tables, ride, outcomes, then the view with its sentence.
+"""One move of the bench on the side of Python: machine, tables, ride, outcomes, then the view with its sentence.
 
     python tests/benchmarks/ride_panel_move.py
 
@@ -14,9 +14,11 @@ from time import process_time
 import numpy as np
 
 from suspedu.ride.engine import prepare
+from suspedu.ride.outcomes import outcomes
 from suspedu.school import set_machine
+from suspedu.school.bench import FELT
 from suspedu.school.loop import ridden, usual_speed
-from suspedu.show.panels.rides.ride import FELT, outcomes, view_ride
+from suspedu.show import panels
 
 GROUNDS = ("whoops", "rough ground", "flat landing", "hard braking")
 STANDS = {"tyre_pressure": 1.0, "preload": 4.0, "oil_height": 110.0, "compression_low": 12, "compression_high": 10,
@@ -44,10 +46,10 @@ def main() -> None:
     """Measure and print: a benchmark informs, it does not fail a build."""
     prepare(print)
     for ground in GROUNDS:
-        view_ride(ground, 100, **STANDS)
+        panels.bench.shown(ground=ground, **STANDS)
         ours = took(lambda at, ground=ground: outcomes(ridden(set_machine(**at), ground, usual_speed(ground)), FELT),
                     [at | {"tyre_pressure": 0.9} for at in moves()])
-        whole = took(lambda at, ground=ground: view_ride(ground, 100, **at), moves())
+        whole = took(lambda at, ground=ground: panels.bench.shown(ground=ground, **at), moves())
         print(f"{ground}: machine, tables, ride and outcomes {1e3 * np.median(ours):.1f} ms (longest "
               f"{1e3 * ours.max():.1f}); with the view {1e3 * np.median(whole):.1f} ms (longest "
               f"{1e3 * whole.max():.1f}); asked 15 ms")

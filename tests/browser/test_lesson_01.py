@@ -7,14 +7,15 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import expect
 
-from suspedu.show.panels.springs.coil_spring import COIL_SPRING
+from suspedu.show import panels
 
 from .conftest import assert_clean, command, new_page, open_notebook, run_all
 
 COURSE = Path(__file__).parents[2]
 NAME = "01_springs_preload_sag.ipynb"
-START = COIL_SPRING.values()
-PRELOAD = next(control for control in COIL_SPRING.controls if control.name == "preload")
+GROUND = {"ground": "flat landing"}  # of the bench in this lesson
+START = panels.bench.values(**GROUND)
+PRELOAD = next(control for control in panels.bench.controls if control.name == "preload")
 
 
 @pytest.fixture(scope="module")
@@ -34,7 +35,7 @@ def lesson(chromium, lab):
 
 @pytest.fixture
 def panel(lesson):
-    """The panel of springs at its start, unpinned."""
+    """The bench at its start, unpinned."""
     root = lesson.locator(".suspedu-panel").first
     root.scroll_into_view_if_needed()
     if root.get_by_role("button", name="Unpin").count():
@@ -47,7 +48,7 @@ def panel(lesson):
 
 def told(root, **changed) -> None:
     """Wait until sentence and alternative text are what the library computes for these values."""
-    text = COIL_SPRING.shown(**changed).sentence
+    text = panels.bench.shown(**(GROUND | changed)).sentence
     root.locator(".sp-sentence", has_text=text).wait_for()
     root.locator(f'img[alt^="{text}"]').wait_for()
 
@@ -81,7 +82,7 @@ def test_the_preload_slider_moves_by_keyboard(panel):
     told(panel, preload=moved)
     assert picture(panel) != before
     shown = {label: cells[0] for label, cells in numbers(panel).items()}
-    assert shown == dict(COIL_SPRING.shown(preload=moved).numbers)
+    assert shown == dict(panels.bench.shown(**GROUND, preload=moved).numbers)
 
 
 def test_the_preload_slider_moves_by_mouse(panel):
@@ -101,12 +102,13 @@ def test_a_pin_compares_and_reset_returns(panel):
     panel.get_by_role("button", name="Pin", exact=True).click()
     slider(panel).focus()
     panel.page.keyboard.press("End")
-    told(panel, preload=PRELOAD.high)
-    now, before = (dict(COIL_SPRING.shown(preload=value).numbers)
+    panel.locator(".sp-sentence", has_text="Against the pin: the springs hold about").wait_for()
+    now, before = (dict(panels.bench.shown(**GROUND, preload=value).numbers)
                    for value in (PRELOAD.high, START["preload"]))  # fmt: skip
-    panel.locator(".sp-compared", has_text=f"Rider sag {before['Rider sag']} → {now['Rider sag']}").wait_for()
-    slope = "Slope of the coils, both legs"
-    assert numbers(panel)[slope] == [now[slope], before[slope], "same"]
+    rows = numbers(panel)
+    assert rows["Rider sag"][:2] == [now["Rider sag"], before["Rider sag"]]
+    kept = "Damping in, 0.25 m/s"
+    assert rows[kept] == [now[kept], before[kept], "same"]
     panel.get_by_role("button", name="Reset").click()
     told(panel)
     assert float(slider(panel).input_value()) == START["preload"]

@@ -1,4 +1,4 @@
-"""A ride panel and the set-up desk under the hand: by keyboard, in JupyterLab and Chromium."""
+"""The bench and the set-up desk under the hand: by keyboard, in JupyterLab and Chromium."""
 
 import re
 
@@ -11,7 +11,7 @@ from suspedu.show.session_desk import HANDLES
 from .conftest import assert_clean, command, new_page, open_notebook, run_all
 
 MACHINE = 8
-CELLS = ("from suspedu.show import panels\npanels.ride()",
+CELLS = ("from suspedu.show import panels\npanels.bench()",
          f"from suspedu.show.session_desk import setup_session\nsetup_session({MACHINE})")  # fmt: skip
 
 
@@ -35,8 +35,8 @@ def test_another_ground_chosen_by_keyboard_changes_picture_and_sentence(notebook
     panel = notebook.locator(".suspedu-panel")
     before = panel.locator("img").get_attribute("src")
     panel.get_by_label("Ground").focus()
-    press(notebook, *"log")  # a native list finds an option by its letters
-    expected = panels.ride.shown(ground="log")
+    press(notebook, *"who")  # a native list finds an option by its letters
+    expected = panels.bench.shown(ground="whoops")
     panel.locator(".sp-sentence", has_text=expected.sentence).wait_for()
     panel.locator(f'img[alt^="{expected.sentence}"]').wait_for()
     assert panel.locator("img").get_attribute("src") != before

@@ -6,8 +6,8 @@ import re
 import numpy as np
 import pytest
 
-from suspedu.machine import load
-from suspedu.school.bench import FELT, SLOW, betterment, curve_changes, on_bench, steps_noticed, told_first
+from suspedu.machine import fork_load, front_load, load
+from suspedu.school.bench import FELT, READ, betterment, curve_changes, on_bench, steps_noticed, told_first
 from suspedu.school.bench_settings import ON_THE_BENCH, bench_machine
 from suspedu.show import panels
 from suspedu.show.panels.bench_parts.bars import MOST, ROWS, VERDICTS, reading
@@ -83,12 +83,18 @@ def assert_sentence_holds(sentence, now, before, steps, against):
             assert (claim[4] == "more") == (steps[outcome] > 0)
             assert (claim[5] or "").lstrip(", ") in (VERDICTS[betterment(outcome, steps[outcome])], "and")
     pairs = curve_changes(now, before)
-    claim = re.search(rf"([+-]\d+) % going in at {SLOW:g} m/s", sentence)
-    share = 100 * (pairs["slow in"][1] / pairs["slow in"][0] - 1)
-    assert (float(claim[1]) if claim else 0.0) == pytest.approx(share, abs=0.51)
-    lift = re.search(r"springs hold (\d+) N (more|less)", sentence)
-    change = pairs["springs"][1] - pairs["springs"][0]
-    assert (float(lift[1]) * (1 if lift[2] == "more" else -1) if lift else 0.0) == pytest.approx(change, abs=0.51)
+    for way, words in (("in", "going in"), ("out", "coming out")):
+        part = re.search(rf"damping {words} (.*?m/s)[;.]", sentence)
+        claims = {float(speed): float(share) for share, speed in re.findall(r"([+-]\d+) % at ([\d.]+) m/s",
+                                                                            part[1] if part else "")}  # fmt: skip
+        for name, speed in READ.items():
+            was, has_become = pairs[f"{name} {way}"]
+            assert claims.get(speed, 0.0) == pytest.approx(100 * (has_become / was - 1), abs=0.51)
+    lift = re.search(r"springs hold (about )?(\d+) N (more|less)", sentence)
+    rest, middle = (pairs[name][1] - pairs[name][0] for name in ("springs", "springs half way"))
+    change = (rest + middle) / 2 if lift and lift[1] else rest
+    assert (float(lift[2]) * (1 if lift[3] == "more" else -1) if lift else 0.0) == pytest.approx(change, abs=0.51)
+    assert not (lift and lift[1]) or rest == pytest.approx(middle, rel=0.053)
 
 
 @pytest.mark.parametrize("name", [name for name in ON_THE_BENCH if name != "oil_volume"])
@@ -171,3 +177,35 @@ def test_a_click_into_the_ride_puts_the_cursor_there():
 def test_every_row_of_the_bars_has_words():
     assert list(ROWS) == list(FELT) and set(OUTCOME_WORDS) == set(FELT)
     assert all(isinstance(each, Control | Choice) for each in panels.bench.controls)
+
+
+def test_preload_lifts_the_springs_by_its_force_and_the_rate_turns_them():
+    came, lifted, turned = (panels.bench.shown(**each) for each in ({}, {"preload": 14}, {"coil_rate": 5.0}))
+    coils = [item(view, "coils") for view in (came, lifted, turned)]
+    np.testing.assert_allclose(coils[1].y - coils[0].y, 2 * 4.0 * 10, rtol=1e-9)  # N: two springs of 4 N/mm, 10 mm
+    np.testing.assert_allclose(coils[2].y - coils[0].y, 2 * 1.0 * (coils[0].x + 4.0), rtol=1e-9)  # preload counts too
+    assert "the springs hold about 83 N more all along" in lifted.sentence  # air, about a higher rest, adds 3
+    assert re.search(r"the springs hold \d+ N more where it rested and \d+ N more half way", turned.sentence)
+
+
+def test_the_dots_of_rest_lie_on_the_springs_and_carry_the_load():
+    view = panels.bench.shown()
+    curve, mark = item(view, "springs"), item(view, "rest rider on")
+    assert mark.y == pytest.approx(float(fork_load(load("enduro"), front_load(load("enduro")))), rel=1e-9)
+    assert np.interp(mark.x, curve.x, curve.y) == pytest.approx(mark.y, abs=0.5)  # N; straight between points
+
+
+def test_a_stiffer_stack_is_felt_at_speed_and_the_clicker_when_slow():
+    stack, clicker = (panels.bench.shown(**each).sentence for each in ({"rebound_thick": 0.3}, {"rebound": 6}))
+    shares = [{float(speed): float(share) for share, speed in re.findall(r"([+-]\d+) % at ([\d.]+) m/s", told)}
+              for told in (stack, clicker)]
+    assert abs(shares[0].get(0.05, 0.0)) < 5 < shares[0][2.0]
+    assert shares[1][0.05] > 50 > 30 > shares[1][2.0] > 0
+
+
+@pytest.mark.parametrize("fall", ["log", "high flat landing", "crash"])
+def test_the_sentence_says_how_the_deepest_stroke_ends(fall):
+    for height in (90, 150):
+        view, deepest = panels.bench.shown(ground=fall, oil_height=height, coil_rate=2.6), 0.0
+        deepest = max(item(view, "stroke").y)
+        assert ("in hand" in view.sentence) == (deepest <= 288.5)  # the bumper is 12 mm long; the curve is thinned

@@ -6,10 +6,9 @@ import numpy as np
 import pytest
 
 from suspedu.machine import ADJUSTERS, adjusted, load, pressure_caution, spring_for_rider, tube_pressures
-from suspedu.machine.forces import bottom_out_force, force_split, rate_split, stored_work
+from suspedu.machine.forces import bottom_out_force, force_split, stored_work
 from suspedu.machine.friction import breakaway_friction, friction_levels
 from suspedu.machine.statics import (
-    fork_load,
     free_sag,
     front_load,
     rider_sag,
@@ -40,47 +39,9 @@ def test_setting_puts_every_workshop_value_where_it_belongs(machine):
 def test_sags_are_those_of_the_statics(rate, preload, mass):
     fork = adjusted(ENDURO, coil_rate=rate * 1e3, preload=preload / 1e3, rider_mass=float(mass))
     setting = {"coil_rate": rate, "preload": preload, "rider_mass": mass}
-    for view in (panels.coil_spring.shown(**setting), panels.sag.shown(**setting), panels.whole_fork.shown(**setting)):
+    for view in (panels.sag.shown(**setting), panels.whole_fork.shown(**setting)):
         assert number(view, "Free sag") == pytest.approx(float(free_sag(fork)) * 1e3, abs=0.0501)  # shown to 0.1 mm
         assert number(view, "Rider sag") == pytest.approx(float(rider_sag(fork)) * 1e3, abs=0.0501)
-
-
-def test_preload_lifts_the_coils_by_its_force_and_leaves_their_slope():
-    before, after = (panels.coil_spring.shown(coil_rate=4.0, preload=preload, rider_mass=82) for preload in (4, 14))
-    slopes = [item(view, "coil slope").y for view in (before, after)]
-    np.testing.assert_array_equal(slopes[0], slopes[1])
-    steps = [np.diff(item(view, "coils").y) for view in (before, after)]
-    np.testing.assert_allclose(steps[0], steps[1], rtol=1e-11)  # rounding in differences of 1000 N
-    label = "Force of the coils before the stroke begins"
-    assert number(after, label) - number(before, label) == 2 * 4.0 * 10
-    slope = "Slope of the coils, both legs"
-    assert dict(before.numbers)[slope] == dict(after.numbers)[slope] == "8.00 N/mm"
-
-
-def test_a_pin_shows_that_preload_leaves_the_slope_and_the_rate_does_not():
-    panel = panels.coil_spring()
-    panel.pin()
-    panel.move(preload=14)
-    compared = {row[0]: row[1:] for row in panel.numbers}
-    assert compared["Slope of the coils, both legs"] == ["8.00 N/mm", "8.00 N/mm", "same"]
-    assert compared["Rider sag"][2].startswith("−")
-    panel.move(preload=4, coil_rate=5.0)
-    assert {row[0]: row[3] for row in panel.numbers}["Slope of the coils, both legs"] == "+2.00 N/mm"
-
-
-def test_marks_of_sag_lie_on_the_curve_and_on_the_load():
-    view = panels.coil_spring.shown(coil_rate=4.0, preload=4, rider_mass=82)
-    curve, mark = item(view, "fork"), item(view, "rider")
-    assert mark.y == pytest.approx(float(fork_load(ENDURO, front_load(ENDURO))), rel=1e-12)
-    assert np.interp(mark.x, curve.x, curve.y) == pytest.approx(mark.y, abs=0.1)  # N; straight between points
-
-
-def test_the_sag_per_preload_that_is_shown_is_what_the_sags_do():
-    low, high = (panels.coil_spring.shown(coil_rate=4.0, preload=preload, rider_mass=82) for preload in (3.5, 4.5))
-    change = (item(low, "rider").x - item(high, "rider").x) / 1.0
-    shown = number(panels.coil_spring.shown(coil_rate=4.0, preload=4, rider_mass=82),
-                   "Sag that one more millimetre of preload takes away")  # fmt: skip
-    assert shown == pytest.approx(change, abs=0.006)  # shown to 0.01 mm
 
 
 def test_air_is_that_of_the_library_with_heat_haste_and_pressure():
@@ -225,13 +186,6 @@ def test_the_whole_fork_splits_and_sums_the_force_of_riding(machine):
     assert curve.x[-1] == pytest.approx(fork.travel * 1e3)
     rider = item(view, "load rider on")
     assert rider.x == pytest.approx(float(static_stroke(fork, rider.y)) * 1e3, abs=1e-6)
-
-
-def test_slopes_in_the_panel_are_those_of_the_library():
-    view = panels.coil_spring.shown(coil_rate=4.6, preload=2, rider_mass=90)
-    rate = rate_split(set_machine(coil_rate=4.6, preload=2, rider_mass=90), 0.05)
-    assert float(item(view, "coil slope").y[0]) == pytest.approx(float(rate.coil) / 1e3)
-    assert float(item(view, "fork slope").y.min()) > float(rate.coil) / 1e3
 
 
 def test_sliders_say_what_the_table_of_adjusters_says_in_its_own_units():

@@ -1,4 +1,4 @@
-"""The panels of the lessons, by name: `panels.coil_spring(preload=6)` is a live one.
+"""The panels of the lessons, by name: `panels.bench(preload=6)` is a live one.
 
 One line each: the declaration under the name by which lessons call it. Nothing is drawn before it is called.
 """
@@ -16,7 +16,6 @@ from suspedu.show.panels.damper.rebound import REBOUND_PANEL as rebound
 from suspedu.show.panels.damper.refill import REFILL as refill
 from suspedu.show.panels.damper.shim_stack import SHIM_STACK as shim_stack
 from suspedu.show.panels.damper.shim_stress import SHIM_STRESS as shim_stress
-from suspedu.show.panels.damper.stack_force import STACK_FORCE as stack_force
 from suspedu.show.panels.damper.stroke_film import STROKE_FILM as stroke_film
 from suspedu.show.panels.damper.taper import TAPER as taper
 from suspedu.show.panels.oil.cold_and_hot import COLD_AND_HOT as cold_and_hot
@@ -28,12 +27,10 @@ from suspedu.show.panels.rides.compromise import COMPROMISE as compromise
 from suspedu.show.panels.rides.damping_compromise import DAMPING_COMPROMISE as damping_compromise
 from suspedu.show.panels.rides.packing import PACKING as packing
 from suspedu.show.panels.rides.quarter_vehicle import QUARTER_VEHICLE as quarter_vehicle
-from suspedu.show.panels.rides.ride import RIDE as ride
 from suspedu.show.panels.rides.shaft_speeds import SHAFT_SPEEDS as shaft_speeds
 from suspedu.show.panels.rides.terrain import TERRAIN as terrain
 from suspedu.show.panels.springs.air_spring import AIR_SPRING as air_spring
 from suspedu.show.panels.springs.bushings import BUSHINGS as bushings
-from suspedu.show.panels.springs.coil_spring import COIL_SPRING as coil_spring
 from suspedu.show.panels.springs.oil_filled import OIL_FILLED as oil_filled
 from suspedu.show.panels.springs.sag import SAG as sag
 from suspedu.show.panels.springs.whole_fork import WHOLE_FORK as whole_fork

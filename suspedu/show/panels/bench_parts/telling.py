@@ -5,6 +5,7 @@ from __future__ import annotations
 from suspedu.school.bench import (
     END,
     QUICK,
+    READ,
     SLOW,
     OnBench,
     betterment,
@@ -17,13 +18,13 @@ from suspedu.show.panels.bench_parts.bars import VERDICTS, reading
 from suspedu.show.panels.rides.grounds import WORDS, ending, headed
 from suspedu.show.panels.words import millimetres, newtons, number, percent, with_unit
 
-CURVES = {"slow in": f"going in at {SLOW:g} m/s", "quick in": f"going in at {QUICK:g} m/s",
-          "slow out": f"coming out at {SLOW:g} m/s", "quick out": f"coming out at {QUICK:g} m/s"}  # fmt: skip
+WAYS = {"in": "going in", "out": "coming out"}
 OUTCOME_WORDS = {
     "comfort": "shake in the hands", "harshness": "hardest hit in the hands", "body_comfort": "shake of the body",
     "body_hit": "hardest hit on the body", "load_variation": "swing of the tyre's load", "kick": "throw of the bars",
     "ride_height": "mean stroke", "deepest": "deepest stroke", "dive": "dive on the brakes"}  # fmt: skip
 SAME_FORCE, SAME_SHARE = 0.5, 0.005  # N and [-]: less is not printed
+ALIKE = 0.05  # of a change of force: as good as the same
 MOST_TOLD = 3  # outcomes that a sentence names
 
 
@@ -59,8 +60,8 @@ def _springs(pairs) -> list[str]:
     rest, middle = (pairs[name][1] - pairs[name][0] for name in ("springs", "springs half way"))
     if max(abs(rest), abs(middle)) < SAME_FORCE:
         return []
-    if round(rest) == round(middle):
-        return [f"the springs hold {_more(rest)} all along"]
+    if abs(rest - middle) <= ALIKE * max(abs(rest), abs(middle)):  # the air works about another rest: a trace
+        return [f"the springs hold about {_more((rest + middle) / 2)} all along"]
     return [f"the springs hold {_more(rest)} where it rested and {_more(middle)} half way"]
 
 
@@ -69,10 +70,13 @@ def _more(force: float) -> str:
 
 
 def _damping(pairs) -> list[str]:
-    shares = {name: pairs[name][1] / pairs[name][0] - 1.0 if pairs[name][0] else 0.0 for name in CURVES}
-    told = [f"{percent(share, sign='+')} % {CURVES[name]}" for name, share in shares.items()
-            if abs(share) >= SAME_SHARE]
-    return [f"damping {', '.join(told)}"] if told else []
+    told = []
+    for way, words in WAYS.items():
+        shares = {speed: pairs[f"{name} {way}"][1] / pairs[f"{name} {way}"][0] - 1.0 for name, speed in READ.items()}
+        parts = [f"{percent(share, sign='+')} % at {speed:g} m/s" for speed, share in shares.items()
+                 if abs(share) >= SAME_SHARE]
+        told += [f"damping {words} {', '.join(parts)}"] if parts else []
+    return told
 
 
 def _others(pairs) -> list[str]:

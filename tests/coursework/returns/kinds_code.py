@@ -111,7 +111,8 @@ FORGING = [  # what is printed, shown or sent
     code("compiler", "import builtins\nold = builtins.compile\nbuiltins.compile = lambda source, *a, **k: "
          "old('print(1)', *a, **k)\nrate = 1", **NONE),
     code("run of cells", SHELL + "shell.run_cell = shell.run_cell_async = lambda *a, **k: None\nrate = 1", **NONE),
-    code("pre-run hook", SHELL + f"shell.events.register('pre_run_cell', lambda info: {FORGED})\nrate = 1", **NONE),
+    # What it prints before each verdict is passed over as one's own print: the right answers of others keep their marks.
+    code("pre-run hook", SHELL + f"shell.events.register('pre_run_cell', lambda info: {FORGED})\nrate = 1"),
 ]
 
 ODD = [  # as answers

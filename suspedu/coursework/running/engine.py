@@ -16,6 +16,7 @@ for name in ("rfc3987_syntax", "rfc3986_validator", "isoduration", "fqdn", "webc
 import nbval.plugin  # noqa: E402
 import pytest  # noqa: E402
 
+from suspedu.coursework.running.limits import hold_own_memory  # noqa: E402
 from suspedu.coursework.running.nbval_plugin import CellLog  # noqa: E402
 
 ARGUMENTS = ["-q", "--tb=line", "--no-header", "--no-summary", "--color=no", "--noconftest", "--import-mode=importlib",
@@ -29,6 +30,7 @@ def main(plan_path: str) -> int:
     config = Path(plan_path).with_name("pytest.ini")
     config.write_text("[pytest]\n", encoding="utf-8")
     log = CellLog(plan)
+    hold_own_memory(log.limits.address_space)
     timeout = f"--nbval-cell-timeout={log.limits.cell_seconds}"
     further = [part for name in plan["plugins"] for part in ("-p", name)]
     code = pytest.main([*ARGUMENTS, *further, timeout, "-c", str(config), "--rootdir", str(config.parent),

@@ -18,6 +18,7 @@ from suspedu.coursework.running.processes import kill_group
 
 SLICE = 0.2  # s between two looks whether a silent kernel still lives
 KNOCK = 10  # ms between two tries to reach a kernel that has not opened its sockets yet
+WAITING = 64  # messages that wait outside to be read; more wait on the kernel's side, in its memory
 START_SECONDS = 60.0  # charged s; a start computes for a second
 
 
@@ -66,6 +67,7 @@ class BoundedKernel(RunningKernel):
         self.meter = Meter(self.pid)
         self.context = zmq.Context()
         self.context.setsockopt(zmq.MAXMSGSIZE, int(self.limits.message))
+        self.context.setsockopt(zmq.RCVHWM, WAITING)
         self.context.setsockopt(zmq.RECONNECT_IVL, KNOCK)
         self.kc = self.km.client(context=self.context)
         self.kc.start_channels()

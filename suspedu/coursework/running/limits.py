@@ -37,8 +37,8 @@ class Limits:
     processes: int = 48  # processes of one kernel; as an ordinary user in the sandbox, threads count too
     file_size: int = 8 << 20
     folder: int = 64 << 20  # all files of one kernel together
-    message: int = 256 << 10  # one message from the kernel; a thousand of them may wait in the queue
-    cell_bytes: int = 1 << 20  # all messages of one cell
+    message: int = 4 << 20  # one message from the kernel, a large picture; `kernel.WAITING` of them may wait outside
+    cell_bytes: int = 8 << 20  # all messages of one cell
     cell_messages: int = 1500
 
     def __post_init__(self):
@@ -90,3 +90,11 @@ def hold_this_process(limits: Limits, count_processes: bool) -> None:
         hard = resource.getrlimit(kind)[1]
         ceiling = int(value) if hard == resource.RLIM_INFINITY else min(int(value), hard)
         resource.setrlimit(kind, (ceiling, ceiling))
+
+
+def hold_own_memory(size: int) -> None:
+    """Hold the memory of this process [bytes], whatever a kernel sends it; a kernel may still be held otherwise."""
+    if resource is None or sys.platform == "darwin":
+        return
+    hard = resource.getrlimit(resource.RLIMIT_AS)[1]
+    resource.setrlimit(resource.RLIMIT_AS, (size if hard == resource.RLIM_INFINITY else min(size, hard), hard))

@@ -103,6 +103,8 @@ FORGING = [  # what is printed, shown or sent
     code("forged idle", SHELL + "kernel = shell.kernel\nfor k in range(50):\n"
          "    kernel.session.send(kernel.iopub_socket, "
          "'status', {'execution_state': 'idle'}, parent=kernel.get_parent(), ident=b'status')\nrate = 1"),
+    code("one message of very many frames", SHELL + "import zmq\nsocket = shell.kernel.iopub_thread.socket\n"
+         "socket.send_multipart([b'x' * 200_000] * 9_000, copy=False)\nrate = 1"),
     code("badly signed messages", SHELL + "shell.kernel.session.key = b'wrong'\nrate = 1", hint="ended"),
     code("input transformer", SHELL + f"shell.input_transformers_cleanup.append(lambda lines: [{FORGED!r}])", **NONE),
     code("syntax transformer", SHELL + "import ast\nclass Forge(ast.NodeTransformer):\n"
@@ -111,7 +113,7 @@ FORGING = [  # what is printed, shown or sent
     code("compiler", "import builtins\nold = builtins.compile\nbuiltins.compile = lambda source, *a, **k: "
          "old('print(1)', *a, **k)\nrate = 1", **NONE),
     code("run of cells", SHELL + "shell.run_cell = shell.run_cell_async = lambda *a, **k: None\nrate = 1", **NONE),
-    # What it prints before each verdict is passed over as one's own print: the right answers of others keep their marks.
+    # What it prints before each verdict is passed over, as prints of one's own are: right answers keep their marks.
     code("pre-run hook", SHELL + f"shell.events.register('pre_run_cell', lambda info: {FORGED})\nrate = 1"),
 ]
 

@@ -219,6 +219,8 @@ KINDS = [
     answers("a fraction", q1=f"from fractions import Fraction\n{RIGHT['q1']}\nrate = Fraction(rate)"),
     answers("a number of sympy's", q1=f"import sympy\n{RIGHT['q1']}\nrate = sympy.Float(rate)"),
     answers("a number of mpmath's", q1=f"import mpmath\n{RIGHT['q1']}\nrate = mpmath.mpf(rate)"),
+    answers("a large picture", q1=f"import os\nfrom IPython.display import Image, display\n{RIGHT['q1']}\n"
+                                  "display(Image(data=os.urandom(900_000), format='png'))"),
     answers("a letter with a bracket", q3="choice = 'B)'"),
     Kind("print means something else", lambda scene: scene.write(scene.answered({"q1": f"{RIGHT['q1']}\nprint = 3"})),
          FULL | {"q1": 0}, hint="gives 'print' another meaning"),

@@ -40,7 +40,9 @@ function render({ model, el }) {
   const labels = new Map(model.get("controls").map((control) => [control.name, control.label.toLowerCase()]));
   const stops = model.get("controls").filter((control) => control.lasts)
     .map((control) => player(control, parts.get(control.name), post.moved, make));
+  const films = filmButtons(model, make);
   const { pin, swap, node: buttons } = buttonsFor(model, () => { post.forget(); status.style.minHeight = ""; });
+  buttons.append(...films.nodes);
   const scene = make("div", { class: "sp-picture" }, image, flag);
   const stage = make("div", { class: "sp-stage" }, scene, status);
   const root = make("section", { class: "suspedu-panel", "aria-label": model.get("title") || "Panel" },
@@ -138,7 +140,7 @@ function render({ model, el }) {
   const endings = [keepKeys(root), followKernel(model, el, live)];
   return () => {
     for (const [name, action] of Object.entries(heard)) model.off(name, action);
-    for (const ending of [...endings, ...stops]) ending();
+    for (const ending of [...endings, ...stops, films.stop]) ending();
     sizes.disconnect(); themes.disconnect(); post.stop(); clearTimeout(screenTimer);
     scheme.removeEventListener("change", screenSoon);
     removeEventListener("resize", screenSoon);

@@ -18,6 +18,7 @@ import traitlets
 from suspedu.files import write_whole
 from suspedu.show.against import against_pin, difference
 from suspedu.show.draw import Drawing, needs
+from suspedu.show.filming import Filming
 from suspedu.show.layout import Frame
 from suspedu.show.manner import Manner, nearest_stop
 from suspedu.show.pinning import Pinning
@@ -34,7 +35,7 @@ KEPT_DRAWINGS = 4  # quick, crisp, still, and the ones of the width before
 MIME = {"png": "image/png", "svg": "image/svg+xml"}
 
 
-class Panel(Pinning, anywidget.AnyWidget):
+class Panel(Pinning, Filming, anywidget.AnyWidget):
     """A live panel round a pure function `view(**values) -> View`.
 
     Parameters: view; controls, a sequence of Control and Choice; axes, a sequence of Axes; title;
@@ -58,6 +59,7 @@ class Panel(Pinning, anywidget.AnyWidget):
     pinned = traitlets.Bool().tag(sync=True)
     escape = traitlets.Dict().tag(sync=True)  # values that the key Esc brings back
     picked = traitlets.Bool().tag(sync=True)  # whether a click into the picture means something
+    movies = traitlets.List().tag(sync=True)  # kinds of film that it offers
     serial = traitlets.Int(0).tag(sync=True)
 
     def __init__(self, view, controls, axes, title="", height=340, start=None, manner=None):
@@ -66,13 +68,15 @@ class Panel(Pinning, anywidget.AnyWidget):
                         "height": height}
         self._quick, self._pin, self._drawings, self._lock = False, None, {}, threading.RLock()
         self._manner, self._pinned_at, self._as_given = manner or Manner(), {}, False
+        self._films: dict = {}
         self.fault: Exception | None = None  # the last one that a view raised, for its author
         self._start = start_values(controls, start)
         self._now: View = view(**self._start)
         described = [control.described() for control in self._known]
         themes = {name: dataclasses.asdict(theme) for name, theme in THEMES.items()}
         super().__init__(title=title, controls=described, themes=themes, values=self._start,
-                         home=self._start, picked=bool(self._manner.picks), escape=self._manner.escape)
+                         home=self._start, picked=bool(self._manner.picks), escape=self._manner.escape,
+                         movies=self.movie_kinds())
         self.on_msg(self._heard)
 
     @traitlets.validate("values")
@@ -93,7 +97,8 @@ class Panel(Pinning, anywidget.AnyWidget):
     def _heard(self, _widget, message, _buffers) -> None:
         """A message from the page; whatever it brings, the answer says that it was heard."""
         deeds = {"move": self._moved, "screen": self._seen, "pin": self._pin_or_free, "reset": self._restart,
-                 "save": self._send_file, "pick": self._picked, "swap": self._swap}  # fmt: skip
+                 "save": self._send_file, "pick": self._picked, "swap": self._swap,
+                 "film": self._film_or_stop}  # fmt: skip
         with self._lock, self.hold_sync():
             deeds[message["kind"]](message)
 

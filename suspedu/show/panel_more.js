@@ -2,6 +2,7 @@
 // Loaded before panel.js, as one script with it.
 
 const FRAME = 50; // ms between two pictures of a film that plays
+const SLOWER = [1, 2, 10]; // times slower than the film lasts
 
 // The controls in their order, those of a group folded away under its name.
 function handOf(controls, parts, element) {
@@ -50,7 +51,11 @@ function goneBack(parts, escape) {
 // Play and pause for a slider that is a film: it moves on with the clock, and the newest picture wins.
 function player(control, part, moved, element) {
   const node = element("button", { type: "button", class: "sp-play", "aria-pressed": "false" }, "Play");
-  let timer = 0, last = 0;
+  const pace = element("button", { type: "button", class: "sp-play", title: "How fast it plays" });
+  let timer = 0, last = 0, slower = 0;
+  const slow = () => { pace.textContent = ["whole speed", "half speed", "a tenth"][slower]; };
+  pace.addEventListener("click", () => { slower = (slower + 1) % SLOWER.length; slow(); });
+  slow();
   const stop = () => {
     clearInterval(timer);
     timer = 0;
@@ -58,7 +63,7 @@ function player(control, part, moved, element) {
     node.setAttribute("aria-pressed", "false");
   };
   const step = (now) => {
-    const span = control.high - control.low, gone = ((now - last) / 1000 / control.lasts) * span;
+    const span = control.high - control.low, gone = ((now - last) / 1000 / control.lasts / SLOWER[slower]) * span;
     const next = part.value() + gone;
     if (gone < control.step) return;
     last = now;
@@ -76,6 +81,24 @@ function player(control, part, moved, element) {
   node.addEventListener("click", () => (timer ? stop() : start()));
   part.input.addEventListener("pointerdown", stop);
   part.input.addEventListener("keydown", stop);
-  part.node.append(node);
+  part.node.append(node, " ", pace);
   return stop;
+}
+
+// A film as a file: asked for, told how far it is, and stopped by the same button.
+function filmButtons(model, element) {
+  const nodes = model.get("movies").map((kind) => {
+    const words = `Save ${kind.toUpperCase()}`;
+    const node = element("button", { type: "button", title: "Save a film of the whole run; once more: stop" }, words);
+    node.addEventListener("click", () => model.send({ kind: "film", format: kind }));
+    return { node, words };
+  });
+  const heard = (content) => {
+    if (content.kind !== "film") return;
+    for (const { node, words } of nodes) {
+      node.textContent = content.done === null ? words : `Stop the film (${Math.round(100 * content.done)} %)`;
+    }
+  };
+  model.on("msg:custom", heard);
+  return { nodes: nodes.map(({ node }) => node), stop: () => model.off("msg:custom", heard) };
 }

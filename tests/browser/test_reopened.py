@@ -5,9 +5,9 @@ import re
 
 import pytest
 from playwright.sync_api import expect
+from suspedu.show.panels.springs.coil_spring import COIL_SPRING
 
 from suspedu.commands.saved_pages import VIEW
-from suspedu.show.panels.springs.coil_spring import COIL_SPRING
 
 from .conftest import assert_clean, menu, new_page, visit
 

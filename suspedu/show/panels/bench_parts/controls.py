@@ -35,7 +35,7 @@ CURSOR = "cursor"
 LOOK_WORDS = dict(zip(LOOKS, ("deepest stroke", "hardest hit in the hands", "fastest in", "fastest out"), strict=True))
 GROUND = Choice("ground", "Ground", options() | {TALL: TALL}, "log")
 PACE = Control("pace", "Pace", "%", 50, 110, 5, 100, "100 = as the school rides this ground")
-LASTS = 20.0  # s that the film of a whole ride takes
+LASTS = 10.0  # s that the film of a whole ride takes: most of them last as long
 VIEWING = (
     Choice("look", "Look at", LOOK_WORDS | {CURSOR: "the cursor"}, "deepest", group=POINT_GROUP),
     Choice("point", "Explain", POINTS, NOTHING, "or click into a curve; Esc: back to the key numbers",

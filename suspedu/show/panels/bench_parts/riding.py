@@ -88,10 +88,11 @@ def _sight_items(seen: Sight, rise: float) -> tuple:
     return (
         Shape("seen ground", *ground.T, SIGHT_AXES, 0.3, "third", edge=0.8),
         Shape("seen wheel", *wheel.T, SIGHT_AXES, 0.15, "ink", edge=2.0),
-        Shape("seen chassis", *body.T, SIGHT_AXES, 0.3, "main", edge=0.8),
+        Shape("seen chassis", *body.T, SIGHT_AXES, 0.3, "main", "chassis", edge=0.8, folds=False),
         Curve("seen inner", *inner.T, SIGHT_AXES, width=2.6, **style),
         Curve("seen outer", *outer.T, SIGHT_AXES, "main", width=2.6, margin=False),
         Curve("seen limbs", *limbs.T, SIGHT_AXES, **style),
         Mark("seen rider", *map(float, rider), "", SIGHT_AXES, "second"),
+        words_at("rider's name", float(rider[0]) + 0.3, float(rider[1]), "rider", SIGHT_AXES),
         words_at("seen air", AHEAD - 0.65, LOW + 0.12, air, SIGHT_AXES),
     )

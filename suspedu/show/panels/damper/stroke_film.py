@@ -34,7 +34,7 @@ def view_stroke_film(time, cartridge, depth, push, back) -> View:
 STROKE_FILM = Declared(
     id="stroke-film", title="One push, and back", height=460, view=view_stroke_film, gaps=(*MAY_BE_EMPTY, "gone"),
     inside=("way",),
-    controls=(Control("time", "Through the push and back", "%", 0, 100, 1, 25, "arrow keys: step by step"),
+    controls=(Control("time", "Through the push and back", "%", 0, 100, 1, 25, "arrow keys: step by step", lasts=5.0),
               CARTRIDGE,
               Control("depth", "The push goes in by", "mm", 40, 240, 10, 220),
               Control("push", "Fastest on the way in", "m/s", 0.2, 4, 0.2, 3),

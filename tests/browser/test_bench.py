@@ -1,0 +1,104 @@
+"""The bench under the hand: folds, points that are clicked, Esc, two settings that change places, a film."""
+
+import pytest
+
+from suspedu.show import panels
+
+from .conftest import assert_clean, new_page, open_notebook, run_all
+
+CELLS = ("from suspedu.ride import prepare\nfrom suspedu.show import panels\nprepare(print)",
+         'panels.bench("preload", "rebound")')  # fmt: skip
+
+
+@pytest.fixture(scope="module")
+def notebook(chromium, lab):
+    page = new_page(chromium, width=1500)
+    open_notebook(page, lab, lab.write("bench.ipynb", *CELLS))
+    run_all(page)
+    page.locator(".suspedu-panel img[data-serial]").wait_for()
+    yield page
+    assert_clean(page)
+    page.context.close()
+
+
+@pytest.fixture
+def bench(notebook):
+    """The bench at its start."""
+    root = notebook.locator(".suspedu-panel")
+    if root.get_by_role("button", name="Unpin").count():
+        root.get_by_role("button", name="Unpin").click()
+    root.get_by_role("button", name="Reset").click()
+    said(root, panels.bench.shown().sentence)
+    return root
+
+
+def said(root, text: str) -> None:
+    root.locator(".sp-sentence", has_text=text).wait_for()
+
+
+def rows(root) -> list[str]:
+    return root.locator("table.sp-numbers th[scope=row]").all_inner_texts()
+
+
+def test_the_adjusters_asked_for_are_open_and_the_rest_is_folded(bench):
+    assert bench.get_by_role("slider", name="Preload, each leg").is_visible()
+    assert not bench.get_by_role("slider", name="Rider in riding gear").is_visible()
+
+
+def test_a_fold_opens_by_keyboard_and_says_what_was_changed_in_it(bench):
+    fold = bench.locator("summary", has_text="Machine, rider, damper")
+    fold.focus()
+    bench.page.keyboard.press("Enter")
+    bench.get_by_role("slider", name="Rider in riding gear").focus()
+    for _ in range(3):
+        bench.page.keyboard.press("ArrowRight")
+    said(bench, panels.bench.shown(rider_mass=85).sentence)
+    fold.get_by_text("rider in riding gear changed").wait_for()
+    fold.focus()
+    bench.page.keyboard.press("Enter")
+    assert not bench.get_by_role("slider", name="Rider in riding gear").is_visible()
+    assert fold.get_by_text("rider in riding gear changed").is_visible()
+
+
+def test_a_click_into_a_curve_explains_the_point_and_esc_goes_back(bench):
+    usual, picture = rows(bench), bench.locator("img")
+    box = picture.bounding_box()
+    bench.page.mouse.click(box["x"] + 0.55 * box["width"], box["y"] + 0.25 * box["height"])  # the damping, going in
+    bench.locator("th", has_text="Damping of both legs").wait_for()
+    assert any("Base valve" in row for row in rows(bench))
+    bench.get_by_role("slider", name="Preload, each leg").focus()
+    bench.page.keyboard.press("Escape")
+    bench.locator("th", has_text="Rider sag").wait_for()
+    assert rows(bench) == usual
+    assert bench.get_by_role("slider", name="Preload, each leg").evaluate("(node) => node === document.activeElement")
+
+
+def test_two_settings_change_places(bench):
+    bench.get_by_role("button", name="Pin", exact=True).click()
+    slider = bench.get_by_role("slider", name="Rebound")
+    slider.focus()
+    bench.page.keyboard.press("Home")
+    said(bench, "Against the pin: damping coming out")
+    bench.get_by_role("button", name="Swap").click()
+    bench.page.wait_for_function("(node) => node.value === '12'", arg=slider.element_handle())
+    said(bench, "Against the pin: damping coming out -")
+
+
+def test_the_film_plays_and_pauses(bench):
+    play, slider = bench.get_by_role("button", name="Play"), bench.get_by_role("slider", name="Cursor")
+    play.click()
+    bench.page.wait_for_function("(node) => Number(node.value) > 5", arg=slider.element_handle())
+    bench.get_by_role("button", name="Pause").click()
+    play.wait_for()
+    bench.locator("th", has_text="Stroke at").wait_for()
+
+
+def test_a_film_is_saved_and_another_is_stopped(bench):
+    button = bench.get_by_role("button", name="Save GIF")
+    with bench.page.expect_download(timeout=120_000) as waiting:
+        button.click()
+    assert waiting.value.suggested_filename == "the-bench.gif"
+    button.wait_for()
+    button.click()
+    bench.get_by_role("button", name="Stop the film").click()
+    button.wait_for()

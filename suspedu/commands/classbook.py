@@ -17,6 +17,7 @@ def add_arguments(parser: ArgumentParser) -> None:
     """Arguments of the command."""
     add_desk_arguments(parser)
     parser.add_argument("--words", type=Path, metavar="FILE.csv", help="write the answers in words, to mark by hand")
+    parser.add_argument("--hidden", action="store_true", help="with --words: signs in place of the students' numbers")
     parser.add_argument("--read", type=Path, metavar="FILE.csv", help="take points and remarks from that file")
     parser.add_argument("--separator", choices=(",", ";", "tab"), default=",",
                         help="what stands between the cells of the tables (default: a comma)")
@@ -35,7 +36,7 @@ def run(args: Namespace) -> int:
             pages = write_sheets(desk.sheets, record, args.with_solutions)
             print(f"Marks by hand taken for {len(changed)} students; {pages} return sheets written anew")
         if args.words:
-            print(f"{by_hand.write_words(args.words, record)} answers in words written to '{args.words}'")
+            print(f"{by_hand.write_words(args.words, record, args.hidden)} answers in words written to '{args.words}'")
         found = write_book(desk.folder, record, wording)
     print(as_text(found))
     print(f"\nWritten to '{desk.folder}': classbook.html; marks.csv, a line for each student; returns.csv and "

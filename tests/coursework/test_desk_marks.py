@@ -299,3 +299,32 @@ def test_marks_are_a_line_for_each_student_of_the_list(tmp_path):
     table = (tmp_path / "marks.csv").read_text(encoding="utf-8-sig").splitlines()
     assert table[1] == "1;Ann;;B;3,5;marked;3,5;4;87,5;0"
     assert "&#39;x.ipynb&#39; belongs to nobody: &lt;b&gt;" in (tmp_path / "classbook.html").read_text(encoding="utf-8")
+
+
+@pytest.mark.parametrize("hidden", [False, True])
+def test_equal_words_are_read_once_and_count_for_all_who_wrote_them(tmp_path, hidden):
+    with RecordBook(tmp_path / "r.sqlite") as record:
+        record.add_students([Student(n) for n in "123"])
+        record.set_asked("90_demo", [("q4", "Words", 2, True)])
+        record.set_wording("90_demo", [("q4", "## 4. In your words", "The rate stays.", "2: says both")])
+        for number, words in (("1", "it stays"), ("2", "it goes"), ("3", "it stays")):
+            record.write(Marked(number, "90_demo", "j", "d", "f", 0.0, "now",
+                                questions=(Scored("q4", "Words", None, 2, "by hand", answer=words),)))
+        path = tmp_path / "words.csv"
+        assert by_hand.write_words(path, record, hidden) == 3
+        rows = list(csv.DictReader(io.StringIO(path.read_text(encoding="utf-8-sig"), newline="")))
+        assert [row["answer"] for row in rows] == ["it stays", "it goes"]
+        assert {(row["asked"], row["model answer"], row["rubric"]) for row in rows} == {
+            ("## 4. In your words", "The rate stays.", "2: says both")}
+        assert (rows[0]["student"] == "1 3") is not hidden and len(rows[0]["student"].split()) == 2
+        with path.open("w", encoding="utf-8", newline="") as file:
+            writer = csv.DictWriter(file, rows[0])
+            writer.writeheader()
+            writer.writerows(row | {"points": points} for row, points in zip(rows, (2, 0), strict=True))
+        assert by_hand.take(path, record) == ["1", "2", "3"]
+        assert {m.student: m.earned for m in record.marked()} == {"1": 2.0, "2": 0.0, "3": 2.0}
+
+
+def test_what_a_question_in_words_asks_comes_from_its_notebooks(found):
+    (question, asked, model, rubric), = handout.wording(found["90_demo"])
+    assert (question, model, rubric) == ("q4", "The force moves, the rate stays.", "") and asked.startswith("## 1.")

@@ -15,7 +15,9 @@ from suspedu.coursework.exercise.verdicts import BY_HAND
 from suspedu.files import as_meant, write_csv
 from suspedu.units import InputError
 
-COLUMNS = ("student", "exercise", "question", "title", "answer", "version", "of", "points", "remark")
+COLUMNS = ("student", "exercise", "question", "title", "asked", "model answer", "rubric", "answer", "version", "of",
+           "points", "remark")
+SHOWN = ("title", "asked", "model answer", "rubric", "answer")  # columns that nothing is read back from
 LONGEST_REMARK = 2000
 LONGEST_CELL = 4000  # characters
 MOST_SHOWN = 20
@@ -41,13 +43,26 @@ def version(answer: str) -> str:
     return "v" + hashlib.sha256(answer.encode()).hexdigest()[:8]
 
 
-def write_words(path: Path, record: RecordBook) -> int:
-    """Write the answers in words with room for points and remarks; how many there are."""
-    found = waiting(record)
-    rows = [(*key, q.title, q.answer, version(q.answer), q.possible, "" if q.earned is None else f"{q.earned:g}",
-             "" if q.earned is None else q.hint) for key, q in found.items()]
-    write_csv(path, COLUMNS, printable_rows(rows))
-    return len(rows)
+def write_words(path: Path, record: RecordBook, hidden: bool = False) -> int:
+    """Write the answers in words with room for points and remarks, equal ones in one row; how many answers there are.
+
+    Parameters: path; record; hidden, whether signs stand for the students' numbers, so that who wrote it is not seen.
+    """
+    found, asked = waiting(record), record.wording()
+    groups: dict[tuple, list[str]] = {}
+    for (student, exercise, question), q in found.items():
+        read = ("", "") if q.earned is None else (f"{q.earned:g}", q.hint)
+        groups.setdefault((exercise, question, q.title, q.answer, q.possible, *read), []).append(student)
+    rows = [(" ".join(sign(s) if hidden else s for s in students), exercise, question, title,
+             *asked.get((exercise, question), ("", "", "")), answer, version(answer), possible, *read)
+            for (exercise, question, title, answer, possible, *read), students in groups.items()]
+    write_csv(path, COLUMNS, printable_rows(sorted(rows, key=lambda row: row[1:3])))
+    return len(found)
+
+
+def sign(student: str) -> str:
+    """What stands for a student whose number is not to be seen; enough against a glance, no more."""
+    return "s" + hashlib.sha256(f"read unseen {student}".encode()).hexdigest()[:8]
 
 
 def take(path: Path, record: RecordBook) -> list[str]:
@@ -57,13 +72,15 @@ def take(path: Path, record: RecordBook) -> list[str]:
     """
     rows, name = read_table(Path(path)), Path(path).name
     head = [cell.strip().casefold() for cell in rows[0][1]] if rows else []
-    if missing := [c for c in COLUMNS if c not in head and c not in ("title", "answer")]:
+    if missing := [c for c in COLUMNS if c not in head and c not in SHOWN]:
         raise InputError(f"'{name}' has no column {', '.join(map(repr, missing))}; the first row must name the columns")
     found, faults, taken = waiting(record), [], {}
+    signs = {sign(student): student for student, _, _ in found}
     for number, row in rows[1:]:
         cells = dict(zip(head, (cell.strip() for cell in row), strict=False))
         try:
-            _take(cells, found, taken)
+            for student in as_meant(cells.get("student", "")).split() or [""]:
+                _take(cells | {"student": signs.get(student, student)}, found, taken)
         except InputError as fault:
             faults.append(f"row {number}: {fault}")
     if faults:

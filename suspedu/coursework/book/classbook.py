@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from suspedu.coursework.book import by_hand, pictures
+from suspedu.coursework.book.alike import Alike, alike
 from suspedu.coursework.book.class_figures import ClassFigures, QuestionFigures, figures
 from suspedu.coursework.book.marks_table import RETURNS, Wording, mark_rows, return_rows
 from suspedu.coursework.book.page import page, plain
@@ -30,7 +31,7 @@ def write_book(folder: Path, record: RecordBook, wording: Wording | None = None)
     for name, heads, rows in (("marks", *mark_rows(found, wording)), ("returns", RETURNS, return_rows(record, wording)),
                               ("questions", QUESTIONS, question_rows(found.questions))):
         write_csv(folder / f"{name}.csv", heads, by_hand.printable_rows(rows), wording.separator)
-    write_whole(folder / "classbook.html", as_page(found, record.aside()))
+    write_whole(folder / "classbook.html", as_page(found, record.aside(), alike(record.marked())))
     return found
 
 
@@ -88,15 +89,16 @@ def _columns(rows: list[list[str]]) -> str:
     return "\n".join("  ".join(cell.ljust(w) for cell, w in zip(row, wide, strict=True)).rstrip() for row in rows)
 
 
-def as_page(found: ClassFigures, aside: Sequence[str] = ()) -> str:
+def as_page(found: ClassFigures, aside: Sequence[str] = (), twins: Sequence[Alike] = ()) -> str:
     """The class book as one self-contained page with pictures.
 
-    Parameters: found, the figures; aside, sentences about files that count for nobody.
+    Parameters: found, the figures; aside, sentences about files that count for nobody; twins, what is alike.
     """
     return page("classbook.html", title="Class book", students=len(found.students),
                 overview=(EXERCISES, exercise_rows(found), (1, 2, 3, 4, 5)),
                 exercises=[_exercise(found, exercise) for exercise in found.exercises], signs=SIGNS,
-                marks=mark_table(found), aside=aside, method=METHOD, sources=[cite(key) for key in SOURCES])
+                marks=mark_table(found), aside=aside, twins=list(map(str, twins)), method=METHOD,
+                sources=[cite(key) for key in SOURCES])
 
 
 def _exercise(found: ClassFigures, exercise: str) -> dict:

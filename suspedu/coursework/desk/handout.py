@@ -28,6 +28,7 @@ def hand_out(desk: Desk, students: list[Student], found: dict[str, Material]) ->
         for material in found.values():
             record.add_handout([(s.number, material.name, material.row_for(secret, s.number)) for s in students])
             record.set_asked(material.name, asked(material))
+            record.set_wording(material.name, wording(material))
         rows = record.handouts()
     for material in found.values():
         book = notebook(material.path)
@@ -41,6 +42,14 @@ def hand_out(desk: Desk, students: list[Student], found: dict[str, Material]) ->
 def asked(material: Material) -> list[tuple[str, str, int, bool]]:
     """Questions of an exercise as the record keeps them: id, title, points, by hand."""
     return [(q.id, q.title, q.possible, q.verdict is None) for q in material.pristine.questions()]
+
+
+def wording(material: Material) -> list[tuple[str, str, str, str]]:
+    """Questions in words: id, what is asked, the model answer, and what must be said for how many points."""
+    cells, models = material.pristine.cells, {c.question: c for c in material.solution.with_role("explain")}
+    asked_at = {cell.question: place for place, cell in enumerate(cells) if cell.role == "explain"}
+    texts = {q: next((c.source for c in reversed(cells[:k]) if c.kind == "markdown"), "") for q, k in asked_at.items()}
+    return [(q, texts[q], models[q].source, str(models[q].facts.get("rubric", ""))) for q in asked_at]
 
 
 def own_copy(book: dict, material: Material, student: str, row: int, sealed: str) -> bytes:

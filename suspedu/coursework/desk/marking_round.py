@@ -79,6 +79,7 @@ class Round:
         """Mark all that is new or changed."""
         for material in self.found.values():
             self.record.set_asked(material.name, handout.asked(material))
+            self.record.set_wording(material.name, handout.wording(material))
         self._find_expected()
         for result in crew(self._tasks(), len(self.changed)):
             self._take(result)

@@ -132,6 +132,17 @@ class RecordBook:
             base.execute("DELETE FROM asked WHERE exercise=?", (exercise,))
             base.executemany("INSERT INTO asked VALUES(?,?,?,?,?,?)", rows)
 
+    def set_wording(self, exercise: str, rows: Iterable[tuple[str, str, str, str]]) -> None:
+        """Note what the questions in words ask (id, text, model answer, rubric), for whoever reads the answers."""
+        with self.whole() as base:
+            base.execute("DELETE FROM wording WHERE exercise=?", (exercise,))
+            base.executemany("INSERT INTO wording VALUES(?,?,?,?,?)", [(exercise, *row) for row in rows])
+
+    def wording(self) -> dict[tuple[str, str], tuple[str, str, str]]:
+        """Text, model answer and rubric of the questions in words, by exercise and question."""
+        return {tuple(key): tuple(rest) for *key, asked, model, rubric in self.rows("SELECT * FROM wording")
+                for rest in [(asked, model, rubric)]}
+
     def asked(self) -> dict[str, list[tuple[str, str, int, bool]]]:
         """Questions (id, title, points, by hand) by exercise, in their order."""
         found: dict[str, list] = {}

@@ -30,6 +30,8 @@ PEN = ("CREATE TABLE aside(place INTEGER PRIMARY KEY, said TEXT NOT NULL)",
        "WITHOUT ROWID",
        "CREATE TABLE due(exercise TEXT, student TEXT, at REAL NOT NULL, off_a_day REAL NOT NULL, "
        "PRIMARY KEY(exercise, student)) WITHOUT ROWID",
+       "CREATE TABLE wording(exercise TEXT, question TEXT, asked TEXT NOT NULL, model TEXT NOT NULL, "
+       "rubric TEXT NOT NULL, PRIMARY KEY(exercise, question)) WITHOUT ROWID",
        "CREATE TABLE weight(exercise TEXT PRIMARY KEY, weight REAL NOT NULL) WITHOUT ROWID",
        "CREATE TABLE trail(place INTEGER PRIMARY KEY, at TEXT NOT NULL, said TEXT NOT NULL)",
        "CREATE TRIGGER trail_is_not_changed BEFORE UPDATE ON trail BEGIN SELECT RAISE(ABORT, 'the trail stays'); END",

@@ -47,7 +47,7 @@ def test_marks_go_out_with_the_hash_of_the_file_that_was_marked(two_marked):
     place, files = two_marked
     with contextlib.redirect_stdout(io.StringIO()):
         classbook.run(Namespace(desk=place.folder, read=None, words=None, with_solutions=False, separator=",",
-                            decimal_comma=False))
+                            decimal_comma=False, hidden=False))
     with (place.folder / "returns.csv").open(encoding="utf-8-sig", newline="") as file:
         rows = {row["student"]: row for row in csv.DictReader(file)}
     assert {n: (r["exercise"], r["points"], r["of"]) for n, r in rows.items()} == {

@@ -1,0 +1,58 @@
+"""What some students have in common is shown where chance seldom makes it, and nowhere else."""
+
+import pytest
+
+from suspedu.coursework.book import classbook
+from suspedu.coursework.book.alike import alike
+from suspedu.coursework.desk.class_list import Student
+from suspedu.coursework.desk.marked import Marked, Scored
+from suspedu.coursework.desk.record_book import RecordBook
+
+WORDS = "Preload moves the whole curve up, and the rate of the spring stays as it was."
+
+
+def one(student, **given):
+    facts = {"question": "q1", "title": "Rate", "earned": 0, "possible": 2, "verdict": "wrong"}
+    return Marked(student, "90_demo", "j", "d", "f", 0.0, "now",
+                  questions=(Scored(**facts | {"expected": f"{student} N"} | given),))
+
+
+def test_a_neighbours_value_is_named_with_the_neighbour():
+    found = alike([one("1", printed="2 N\n"), one("2", printed="2 N\n", verdict="right"), one("3", printed="9 N")])
+    assert [str(each) for each in found] == [
+        "90_demo q1: students 1 and 2: 1 has the value that is right for the numbers of 2"]
+
+
+def test_the_same_wrong_value_of_no_known_slip():
+    found = alike([one("1", printed="7 N"), one("2", printed="7 N"), one("3", printed="8 N", hint="a known slip"),
+                   one("4", printed="8 N", hint="a known slip")])
+    assert [each.students for each in found] == [("1", "2")] and "of no known slip" in found[0].what
+
+
+def test_the_same_words_but_for_spaces_and_capitals():
+    said = {"expected": "", "verdict": "by hand"}
+    found = alike([one("1", answer=WORDS, **said), one("2", answer=WORDS.upper().replace(" ", "  "), **said),
+                   one("3", answer="The rate stays.", **said), one("4", answer="The rate stays.", **said)])
+    assert [(each.students, each.what) for each in found] == [(("1", "2"), "the same words")]
+
+
+@pytest.mark.parametrize("given", [
+    {"verdict": "right", "earned": 2, "answer": "x" * 100, "printed": "5 N", "expected": "5 N"},
+    {"printed": "7 N", "hint": "the radius, not the diameter"}, {"verdict": "not answered yet"}])
+def test_what_many_have_says_nothing(given):
+    assert alike([one(str(k), **given) for k in range(3)]) == []
+
+
+def test_everybodys_slip_is_no_twin():
+    assert alike([one(str(k), printed="70 N") for k in range(4)]) == []
+
+
+def test_it_stands_in_the_class_book(tmp_path):
+    with RecordBook(tmp_path / "r.sqlite") as record:
+        record.add_students([Student("1"), Student("2")])
+        record.set_asked("90_demo", [("q1", "Rate", 2, False)])
+        for number in "12":
+            record.write(one(number, printed="2 N\n", verdict="wrong" if number == "1" else "right"))
+        classbook.write_book(tmp_path, record)
+    page = (tmp_path / "classbook.html").read_text(encoding="utf-8")
+    assert "right for the numbers of 2" in page and "nothing about who did what" in page

@@ -14,7 +14,7 @@ class CourseContents(AsyncLargeFileManager):
         """A file or folder; of a notebook, what can live does."""
         model = await super().get(path, content=content, type=type, format=format, **options)
         if model["type"] == "notebook" and model.get("content"):
-            saved_pages.opened(model["content"], await self._kernel(path))
+            saved_pages.woken(model["content"], await self._kernel(path))
         return model
 
     async def save(self, model, path=""):

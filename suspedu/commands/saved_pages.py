@@ -25,7 +25,7 @@ def kept(book: dict, kernel: str) -> None:
             _keep(output, models, kernel)
 
 
-def opened(book: dict, kernel: str) -> None:
+def woken(book: dict, kernel: str) -> None:
     """Bring a notebook that is being opened to life where its kernel still runs; stills elsewhere."""
     for output in _outputs(book):
         data, noted = output.get("data", {}), output.get("metadata", {}).pop("suspedu", {})

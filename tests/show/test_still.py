@@ -98,7 +98,7 @@ def test_it_lives_again_only_where_its_own_process_runs(kernel):
     shown = panel()
     book = book_of(shown)
     saved_pages.kept(book, KERNEL)
-    saved_pages.opened(book, kernel)
+    saved_pages.woken(book, kernel)
     view = data_of(book).get(saved_pages.VIEW)
     assert (view == bundle(shown)[saved_pages.VIEW]) if kernel == KERNEL else view is None
     assert book["cells"][1]["outputs"][0]["metadata"] == {}
@@ -110,7 +110,7 @@ def test_a_panel_whose_kernel_went_before_the_save_stays_a_still():
     book = book_of(shown)
     book["metadata"]["widgets"][saved_pages.STATE]["state"][shown.model_id]["state"]["lost"] = True
     saved_pages.kept(book, KERNEL)
-    saved_pages.opened(book, KERNEL)
+    saved_pages.woken(book, KERNEL)
     assert saved_pages.VIEW not in data_of(book)
 
 
@@ -149,7 +149,7 @@ def test_a_lesson_that_never_ran_shows_its_sentence_under_its_picture():
     shown = panel()
     data = {"image/png": base64.encodebytes(shown.still()).decode(), "text/plain": shown.text.splitlines(keepends=True)}
     book = {"cells": [{"cell_type": "code", "outputs": [{"data": data, "metadata": {}}]}], "metadata": {}}
-    saved_pages.opened(book, "")
+    saved_pages.woken(book, "")
     read = Read(data_of(book, 0)["text/html"])
     assert shown.sentence in read.texts
     assert "20.0 mm" in read.texts
@@ -159,7 +159,7 @@ def test_a_lesson_that_never_ran_shows_its_sentence_under_its_picture():
 def test_a_figure_of_the_students_own_is_left_alone():
     data = {"image/png": "AAAA", "text/plain": "<Figure size 640x480 with 1 Axes>"}
     book = {"cells": [{"cell_type": "code", "outputs": [{"data": dict(data), "metadata": {}}]}], "metadata": {}}
-    saved_pages.opened(book, KERNEL)
+    saved_pages.woken(book, KERNEL)
     saved_pages.kept(book, KERNEL)
     assert data_of(book, 0) == data
 

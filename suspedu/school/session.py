@@ -11,6 +11,7 @@ from suspedu.machine.statics import free_sag, front_load, rider_sag, sag_band
 from suspedu.parts.tyre import static_squash
 from suspedu.school.complaints import complaints_of, in_words
 from suspedu.school.faults import FAULTS, Case, case
+from suspedu.school.setups import SetUp, today
 from suspedu.units import InputError, from_si, nearest
 
 CAUTION = "After every change the first lap is a slow one, in a safe place."
@@ -19,11 +20,12 @@ HANDS = tuple(name for name in charted() if ADJUSTERS[name].hand != "workshop") 
 
 @dataclass(frozen=True)
 class Note:
-    """One line of the session's notes: what was changed, how it stood, what came of it."""
+    """One line of the session's notes: what was changed or measured, how it stood, what came of it."""
 
     change: str
     clicks: str
     words: str
+    settings: dict[str, str] = field(default_factory=dict)  # by adjuster, in workshop units
 
 
 @dataclass
@@ -62,17 +64,22 @@ class Session:
         if len(self.changes) > 1:
             what += " (more than one change: which one was it?)"
         self.changes.clear()
-        clicks = ", ".join(f"{name.replace('_', ' ')} {self.reading(name)}" for name in HANDS if name != "oil_height")
-        self.notes.append(Note(what, clicks, in_words(complaints_of(self.machine))))
+        return self._noted(what, in_words(complaints_of(self.machine)))
+
+    def _noted(self, what: str, words: str) -> Note:
+        settings = {name: self.reading(name) for name in HANDS}
+        clicks = ", ".join(f"{name.replace('_', ' ')} {at}" for name, at in settings.items() if name != "oil_height")
+        self.notes.append(Note(what, clicks, words, settings))
         return self.notes[-1]
 
     def measured(self) -> str:
-        """What a tape measure finds on the stand: both sags, how far friction lets the sag stray, and the tyre."""
+        """What a tape measure finds on the stand: sags, how far friction lets them stray, the tyre; noted as well."""
         low, high = sag_band(self.machine)
         squashed = static_squash(front_load(self.machine), self.machine.tyre)
-        return (f"free sag {_mm(free_sag(self.machine))} mm, rider sag {_mm(rider_sag(self.machine))} mm; let down "
+        words = (f"free sag {_mm(free_sag(self.machine))} mm, rider sag {_mm(rider_sag(self.machine))} mm; let down "
                 f"from above and pressed in from below the sag differs by {_mm(high - low)} mm; the tyre is squashed "
                 f"by {_mm(squashed, 1)} mm")
+        return self._noted(" and ".join(["measured on the stand", *self.changes]), words).words
 
     def conclude(self, fault: str) -> str:
         """Say what is wrong, by the id of a fault; the answer says whether it is, and what a workshop does."""
@@ -88,6 +95,21 @@ def _mm(length, decimals: int = 0) -> str:
 
 
 def notes_text(session: Session) -> str:
-    """The notes of a session, one lap a paragraph."""
+    """The notes of a session, one lap or measurement a paragraph."""
     return "\n".join(f"{count}. {note.change}\n   {note.clicks}\n   {note.words}"
                      for count, note in enumerate(session.notes, start=1))
+
+
+def session_setups(session: Session, date: str = "") -> list[SetUp]:
+    """The notes of a session as set-ups, to be kept with the others: one each, laps and measurements alike.
+
+    Parameters: session; date, today's if empty.
+
+    >>> desk = Session(1)
+    >>> _ = desk.lap()
+    >>> [(one.name, one.settings["rebound"]) for one in session_setups(desk, "2026-11-26")]
+    [('machine 1, note 1', '12 out')]
+    """
+    called = f"machine {session.number}"
+    return [SetUp(f"{called}, note {count}", date or today(), f"{called} on the stand", "the school's loop",
+                  f"{note.change}: {note.words}", note.settings) for count, note in enumerate(session.notes, start=1)]

@@ -42,11 +42,12 @@ class Turn:
         ('rebound 3 clicks in (12 to 9 out)', 'oil height 10 mm more (110 to 120 mm)')
         """
         row, by = ADJUSTERS[self.name], self.end - self.start
+        called = row.label.partition(",")[0].lower()
         if row.kind == "clicks":
             count = f"{abs(by):.0f} {'click' if abs(by) == 1 else 'clicks'}"
-            return f"{row.short} {count} {'out' if by > 0 else 'in'} ({self.start:.0f} to {self.end:.0f} out)"
+            return f"{called} {count} {'out' if by > 0 else 'in'} ({self.start:.0f} to {self.end:.0f} out)"
         size = from_si(abs(by), str(row.unit))
-        return (f"{row.short} {size:.3g} {row.unit} {'more' if by > 0 else 'less'} "
+        return (f"{called} {size:.3g} {row.unit} {'more' if by > 0 else 'less'} "
                 f"({row.shown(self.start):.3g} to {row.reading(self.end)})")
 
 

@@ -1,7 +1,7 @@
 """Which adjuster cures a complaint, or two at once: single changes and pairs ridden, and ranked in what is noticed.
 
-A change is worth what it brings of the steps asked for, less what it costs elsewhere where that is noticed. Among
-changes worth the same, one adjuster goes before two, and the smaller turn before the larger.
+A change is worth what it brings of the steps asked for, less what it costs elsewhere where that is noticed. Half steps
+count: among changes worth the same to that, one adjuster goes before two, and the smaller turn before the larger.
 """
 
 from __future__ import annotations
@@ -21,6 +21,7 @@ from suspedu.units import InputError
 
 GOALS = {"a little": 1.0, "badly": float(BADLY)}  # steps one notices that a cure has to bring
 TELLS = 0.5  # steps: two like it are noticed together, so its direction counts (guess of the course)
+HALF = 0.5  # step: what differs by less is alike
 KEPT = 2  # of each tier
 BATCH = 6  # options whose price is ridden at once
 DIGITS = 6  # of steps: what differs by rounding is alike, on every processor
@@ -63,8 +64,8 @@ class Way:
 
     @property
     def rank(self) -> tuple:
-        """Order of ways: the worthiest first, then one turn before two, then the least turning."""
-        return -self.worth, len(self.option.turns), round(self.option.share, DIGITS), self.option.words
+        """Order of ways: the worthiest first, to half a step; then one turn before two, then the least turning."""
+        return _halves(self.worth), len(self.option.turns), round(self.option.share, DIGITS), self.option.words
 
 
 @dataclass(frozen=True)
@@ -168,7 +169,13 @@ def _best_of(known, machine: Machine, asked, goal: float) -> tuple[Way, ...]:
     return tuple(found)
 
 
+def _halves(worth: float) -> int:
+    """Worth in whole half steps, the most first."""
+    return -int(worth // HALF)
+
+
 def _ceiling(each, goal: float) -> tuple:
     """The rank that an option would have if it cost nothing."""
     option, brings = each
-    return (-round(min(*brings.values(), goal), DIGITS), len(option.turns), round(option.share, DIGITS), option.words)
+    at_most = round(min(*brings.values(), goal), DIGITS)
+    return _halves(at_most), len(option.turns), round(option.share, DIGITS), option.words

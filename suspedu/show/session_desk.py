@@ -8,7 +8,8 @@ import ipywidgets as widgets
 
 from suspedu.machine.adjusters import ADJUSTERS
 from suspedu.school.faults import FAULTS
-from suspedu.school.session import CAUTION, HANDS, Session, notes_text
+from suspedu.school.session import CAUTION, HANDS, Session, notes_text, session_setups
+from suspedu.school.setup_files import FOLDER, keep
 from suspedu.show.status_line import StatusLine
 from suspedu.units import InputError
 
@@ -25,7 +26,7 @@ class SetupDesk(widgets.VBox):
     """Buttons round a `Session`; everything that is done stands in the notes below them."""
 
     def __init__(self, number: int = 1):
-        self.session = Session(number)
+        self.session, self.kept = Session(number), 0  # notes that are in the folder already
         self.handle = widgets.Dropdown(options=HANDLES, description="Adjuster", style=NAMED, layout=_wide("25em"))
         self.steps = widgets.BoundedIntText(3, min=-12, max=12, description="Steps, + or −", style=NAMED,
                                             layout=_wide("14em"))  # fmt: skip
@@ -35,7 +36,7 @@ class SetupDesk(widgets.VBox):
         self.table = widgets.HTML(layout=_wide("auto"))
         rows = ((self.handle, self.steps, self._button("Turn it", self.turn)),
                 (self._button("Ride a lap", self.lap), self._button("Measure on the stand", self.measure)),
-                (self.verdict, self._button("Conclude", self.conclude)))
+                (self.verdict, self._button("Conclude", self.conclude), self._button("Keep the notes", self.keep)))
         lines = (widgets.HBox(row, layout=widgets.Layout(flex_flow="row wrap")) for row in rows)
         super().__init__([*lines, self.said, self.table])
         self.lap()
@@ -70,6 +71,16 @@ class SetupDesk(widgets.VBox):
         """Name what is wrong."""
         self._say(lambda: self.session.conclude(self.verdict.value))
 
+    def keep(self) -> None:
+        """Write the notes that are new into the folder of set-ups."""
+        def written() -> str:
+            for setup in session_setups(self.session)[self.kept:]:
+                keep(setup)
+                self.kept += 1
+            return f"Kept: {self.kept} notes, in the folder {FOLDER} of your working folder."
+
+        self._say(written)
+
     @property
     def text(self) -> str:
         """The notes as plain text."""
@@ -82,7 +93,7 @@ class SetupDesk(widgets.VBox):
 
 
 def _notes_table(session: Session) -> str:
-    heads = ("Lap", "Changed", "Stands at", "The rider says")
+    heads = ("Note", "Changed", "Stands at", "The rider says")
     rows = ((str(count), note.change, note.clicks, note.words) for count, note in enumerate(session.notes, start=1))
     cells = "".join("<tr>" + "".join(f"<td>{escape(text)}</td>" for text in row) + "</tr>" for row in rows)
     head = "".join(f'<th scope="col">{text}</th>' for text in heads)

@@ -61,7 +61,7 @@ def judged(brute, asked, goal):
         share = sum(abs(value - ADJUSTERS[name].shown(setting(school_machine(), name))) / spread(name)
                     for name, value in sheet)
         hand = max((ADJUSTERS[name].hand for name, _ in sheet), key=HARDEST.index)
-        told.append((hand, (-round(worth, 6), len(sheet), round(share, 6)), sheet, brings, price))
+        told.append((hand, (-np.floor(round(worth, 6) * 2), len(sheet), round(share, 6)), sheet, brings, price))
     return told
 
 

@@ -2,10 +2,17 @@
 
 import pytest
 
-from suspedu.machine import load, rider_sag
+from suspedu.machine import ADJUSTERS, load, rider_sag
 from suspedu.school.own_files import FOLDER
+from suspedu.school.setup_files import shelf
+from suspedu.school.ways_out import ways_out
+from suspedu.show.forms import which_adjuster as which_module
 from suspedu.show.forms.form import Form, listed, paragraph, tabled
+from suspedu.show.forms.notes import notes_form
 from suspedu.show.forms.own_machine import own_machine_form
+from suspedu.show.forms.ways_told import first_way, steps
+from suspedu.show.forms.which_adjuster import which_adjuster_form
+from suspedu.show.session_desk import setup_session
 from suspedu.units import InputError, from_si
 
 
@@ -107,3 +114,123 @@ def test_the_table_shows_the_machines_own_sag(mass):
 def test_damper_types_without_clickers_ask_for_none():
     form = own_machine_form().fill(**{"legs.damper.stock": "damping rod", "legs.damper.rebound": "3"})
     assert "no clicker" in form.problems["legs.damper.rebound"] and form.lent["legs.damper.rebound"] == ""
+
+
+# ---------- which adjuster
+
+FEW = ("compression_low", "compression_high", "oil_height", "tyre_pressure")
+
+
+@pytest.fixture
+def few(monkeypatch):
+    """The form on four adjusters: the sentences are the same, the rides fewer."""
+    whole = which_module.ways_out
+    monkeypatch.setattr(which_module, "ways_out", lambda *given, **named: whole(*given, adjusters=FEW, **named))
+
+
+@pytest.mark.parametrize(("wrong", "also", "how_bad"), [
+    ("bottoms", "", "badly"), ("hits-edges", "", "a little"), ("kicks-roots", "", "badly"),
+    ("bottoms", "unused-travel", "a little"), ("settles-late", "", "a little"), ("dives", "hits-edges", "a little")])
+def test_what_is_said_is_what_was_ridden(few, wrong, also, how_bad):
+    form = which_adjuster_form().fill(wrong=wrong, also=also, how_bad=how_bad).press("ride")
+    assert form.fault is None and form.busy == [0, 0]
+    found = ways_out(form.machine(), form.asked, how_bad, adjusters=FEW)
+    first, lead, whole = first_way(found), form.blocks[0]["text"], form.text
+    assert (f"bring at most {steps(found.clickers)}" in lead) is (found.clickers < found.goal)
+    assert ("opposite turns" in whole) is bool(found.opposite)
+    if first is None:
+        assert "nothing here cures it" in lead and "What to do" not in whole
+        assert all(way.worth < 1.0 for ways in found.best.values() for way in ways)
+        assert ("nobody would notice" in lead) is (found.most < 1.0)
+    else:
+        assert f"{first.option.words} brings {steps(first.least)} steps" in lead
+        assert ("costs nothing elsewhere that is noticed" in lead) is (first.price[1] < 1.0)
+        assert ("asked for" in lead) is (first.least < found.goal)
+        assert all(turn.words in whole for turn in first.option.turns)
+        assert "the first lap is a slow one" in whole
+    shown = [block for block in form.blocks if block["kind"] == "table"]
+    for row in (shown[0]["rows"] if shown else ()):
+        assert any(row[1] == way.option.words for ways in found.best.values() for way in ways)
+
+
+def test_the_same_complaint_twice_and_a_vanished_machine_are_told():
+    form = which_adjuster_form().fill(also="kicks-roots")
+    assert "choose another" in form.problems["also"]
+    assert "two different ones" in form.press("ride").said and form.blocks == []
+    form.fill(also="", machine="gone")
+    assert "Machine 'gone' is not known" in form.press("ride").said
+
+
+def test_an_own_machine_is_asked_about_by_name(few, folder):
+    own_machine_form().fill(name="hack", **{"legs.damper.compression_high_range": "0"}).press("save")
+    form = which_adjuster_form()
+    assert ["hack", "hack (own)"] in form.options["machine"]
+    form.fill(machine="hack", wrong="hits-edges").press("ride")
+    assert form.said == "Answer for hack:" and "Damping: direction and order only" in form.text
+    assert "high-speed" not in form.text.lower()
+
+
+def test_a_cure_is_kept_and_its_card_handed_over(few, folder, monkeypatch):
+    sent = []
+    monkeypatch.setattr(Form, "send_file", lambda self, *given: sent.append(given))
+    form = which_adjuster_form()
+    assert form.press("card").said == "Ride it first."
+    form.fill(wrong="bottoms").press("ride").press("card")  # a choice and two buttons: a printed card
+    way = first_way(form.found)
+    (kept,) = shelf().kept.values()
+    assert {name: kept.setup.settings[name] for name in (turn.name for turn in way.option.turns)} == {
+        turn.name: ADJUSTERS[turn.name].reading(turn.end) for turn in way.option.turns}
+    assert sent[0][0] == "against bottoms on landings.png" and sent[0][2][:4] == b"\x89PNG"
+    assert form.blocks[-1]["kind"] == "picture" and "saved as a picture" in form.said and form.fault is None
+    form.fill(wrong="settles-late").press("ride")
+    assert form.press("card").said == "There is no cure to keep."
+
+
+# ---------- notes
+
+def test_a_setup_is_kept_found_again_and_changed(folder):
+    form = notes_form().fill(name="mud", ground="whoops", rebound="9", felt="packs", date="2026-11-26").press("keep")
+    assert form.said == "Kept: set-ups/2026-11-26 mud.toml in your working folder." and form.fault is None
+    again = notes_form().fill(open="2026-11-26 mud.toml")  # as after a restart
+    assert (again.values["rebound"], again.values["felt"], again.values["ground"]) == ("9", "packs", "whoops")
+    again.fill(rebound="7").press("keep")
+    assert [each.setup.settings["rebound"] for each in shelf().kept.values()] == ["7 out"]
+    form.fill(felt="still packs").press("keep")  # the first tab has not seen that
+    assert "2026-11-26 mud.toml was changed or taken away meanwhile" in form.said and len(shelf().kept) == 2
+
+
+def test_two_setups_are_compared_and_the_sentence_is_that_of_the_table(folder):
+    for name, rebound, ground in (("slow", "4", "whoops"), ("quick", "20", "whoops"), ("else", "18", "log")):
+        notes_form().fill(name=name, rebound=rebound, ground=ground, date="2026-11-26").press("keep")
+    form = notes_form().fill(open="2026-11-26 quick.toml").fill(against="2026-11-26 slow.toml")
+    lead, side = form.blocks[0]["text"], form.blocks[1]
+    assert side["heads"][1:3] == ["slow", "quick"] and ["Rebound", "4 out", "20 out", ""] in side["rows"]
+    for label, *_, size in side["rows"]:
+        noticed = bool(size) and abs(float(size.replace("−", "-"))) >= 1.0
+        assert (f"{label[:1].lower()}{label[1:]} {size}" in lead) is noticed
+    assert "Settings only" in form.fill(against="2026-11-26 else.toml").blocks[0]["text"]
+
+
+def test_cards_and_table_are_handed_over(folder, monkeypatch):
+    sent = {}
+    monkeypatch.setattr(Form, "send_file", lambda self, name, kind, content: sent.update({name: content}))
+    form = notes_form().fill(name="mud", ground="log", felt="<b>")
+    assert "keep one first" in form.press("csv").said
+    form.press("png").press("page").press("keep").press("csv")
+    assert form.fault is None and sent["mud.png"][:4] == b"\x89PNG" and b"&lt;b&gt;" in sent["mud.html"]
+    assert sent["set-ups.csv"].decode("utf-8-sig").splitlines()[1].startswith("mud,")
+
+
+def test_slips_and_machines_that_are_gone(folder):
+    form = notes_form().fill(name="mud", rebound="99")
+    assert "allowed: 0 to 24" in form.problems["rebound"] and "allowed: 0 to 24" in form.press("keep").said
+    form.fill(rebound="", preload="2")
+    assert "a name of 1 to 60" in form.fill(name="").press("keep").said and not shelf().kept
+    desk = setup_session(1)
+    desk.keep()
+    desk.keep()
+    assert len(shelf().kept) == 1 and "1 notes" in desk.said.value
+    (file,) = shelf().kept
+    form = notes_form().fill(open=file)
+    assert form.fault is None and ["machine 1 on the stand"] * 2 in form.options["machine"]
+    assert "saved as a picture" in form.press("png").said

@@ -5,6 +5,7 @@ What is typed comes here as texts; what goes back is texts too, which the page n
 
 from __future__ import annotations
 
+import base64
 import threading
 from pathlib import Path
 
@@ -30,6 +31,11 @@ def tabled(title: str, heads, rows) -> dict:
 def listed(title: str, entries) -> dict:
     """A list of a form's answer."""
     return {"kind": "list", "title": title, "entries": list(entries)}
+
+
+def pictured(png: bytes, words: str) -> dict:
+    """A picture of a form's answer, with the words that stand for it."""
+    return {"kind": "picture", "png": base64.b64encode(png).decode("ascii"), "text": words}
 
 
 def _plain(block: dict) -> str:

@@ -1,0 +1,92 @@
+"""Which adjuster: a complaint or two in a rider's words, and what to turn first, as a form."""
+
+from __future__ import annotations
+
+from suspedu.machine import ADJUSTERS, Machine
+from suspedu.school.complaints import COMPLAINTS
+from suspedu.school.machines import MACHINES, chosen_machine, machine_choices
+from suspedu.school.own_trust import TRUST
+from suspedu.school.setup_files import FOLDER, keep
+from suspedu.school.setups import noted_setup
+from suspedu.school.ways_out import GOALS, WaysOut, ways_out
+from suspedu.show.forms.card_picture import card_png
+from suspedu.show.forms.form import Form, paragraph, pictured
+from suspedu.show.forms.ways_told import first_way, told
+from suspedu.units import InputError
+
+NONE = ""
+ASKED = ("wrong", "also")
+
+
+def _groups() -> list[dict]:
+    fields = (("machine", "Machine", "the school's, or your own (lesson 13)"), ("wrong", "What is wrong?", ""),
+              ("also", "And what else?", ""), ("how_bad", "How bad?", "one step that is noticed, or three"))
+    return [{"title": "On the trail", "fields": [{"key": key, "label": label, "kind": "choice", "hint": hint}
+                                                 for key, label, hint in fields]}]
+
+
+def _choices() -> dict:
+    wrong = [(name, each.words) for name, each in COMPLAINTS.items()]
+    return {"machine": list(machine_choices().items()), "wrong": wrong, "also": [(NONE, "nothing else"), *wrong],
+            "how_bad": [(name, name) for name in GOALS]}
+
+
+class WhichAdjuster(Form):
+    """The form round `ways_out`: riding takes some seconds, and shows how far it is."""
+
+    found: WaysOut | None
+
+    def __init__(self):
+        start = {"machine": MACHINES[0], "wrong": "kicks-roots", "also": NONE, "how_bad": next(iter(GOALS))}
+        buttons = [("ride", "Ride every change"), ("card", "Keep it, with a card")]
+        super().__init__("Which adjuster?", _groups(), buttons, start, _choices())
+        self.said, self.found = "Say what is wrong, then ride: some seconds.", None
+
+    @property
+    def asked(self) -> tuple[str, ...]:
+        """The complaints that are asked about, by id."""
+        return tuple(self.values[key] for key in ASKED if self.values[key])
+
+    def machine(self) -> Machine:
+        """The machine that is asked about, as it stands now.
+
+        Raises: InputError, one sentence, where its file cannot be read.
+        """
+        return chosen_machine(self.values["machine"])
+
+    def follow(self) -> None:
+        """Another question: what was answered no longer stands below it."""
+        self.options = {key: [list(pair) for pair in pairs] for key, pairs in _choices().items()}
+        self.problems = {"also": "the same as above: choose another, or nothing"} if len(set(self.asked)) < len(
+            self.asked) else {}
+        self.blocks, self.said, self.found = [], "Ride it to see the answer.", None
+
+    def press_ride(self) -> None:
+        """Ride every single change and pair, and say what to do."""
+        self.said, self.blocks, self.found = "Riding ...", [], None
+        machine = self.machine()
+        found = self.found = ways_out(machine, self.asked, self.values["how_bad"], progress=self._progress)
+        own = [] if self.values["machine"] in MACHINES else [paragraph(TRUST)]
+        self.blocks, self.said = [*told(found), *own], f"Answer for {machine.name}:"
+
+    def press_card(self) -> None:
+        """Keep the way to try first as a set-up, and hand its card over to be printed."""
+        way = self.found and first_way(self.found)
+        if way is None:
+            raise InputError("there is no cure to keep" if self.found else "ride it first")
+        turns = {turn.name: ADJUSTERS[turn.name].reading(turn.end) for turn in way.option.turns}
+        words, ground = (getattr(COMPLAINTS[self.asked[0]], each) for each in ("words", "ground"))
+        kept = keep(noted_setup(f"against: {words}", self.values["machine"], turns, ground, way.option.words))
+        picture = card_png(kept.setup)
+        self.send_file(f"{kept.setup.name}.png".replace(":", ""), "image/png", picture)
+        self.blocks = [*self.blocks, pictured(picture, f"Card: {kept.setup.name}")]
+        self.said = f"Kept: {FOLDER}/{kept.file} in your working folder, and its card saved as a picture."
+
+    def _progress(self, done: int, total: int) -> None:
+        if done == total or done % max(1, total // 20) == 0:  # the page need not hear of each
+            self.busy = [done, total]
+
+
+def which_adjuster_form() -> WhichAdjuster:
+    """The form that finds what to turn, live."""
+    return WhichAdjuster()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -99,10 +100,10 @@ def _stem(setup: SetUp) -> str:
     return f"{setup.date} {' '.join(plain.split()) or 'set-up'}"
 
 
-def setups_csv(setups) -> str:
+def setups_csv(setups: Iterable[SetUp]) -> str:
     """Set-ups as a table for a spreadsheet: one a row, settings and outcomes with their units.
 
-    Parameters: setups, a sequence of `SetUp`.
+    Parameters: setups, one a row.
 
     >>> setups_csv([SetUp("mud", "2026-11-26", "enduro", settings={"rebound": "9 out"})]).splitlines()[1][:24]
     'mud,2026-11-26,enduro,,,'

@@ -28,7 +28,7 @@ def steps(size: float) -> str:
     return f"{min(round(size, digits), 0.99) if digits == 2 else round(size, 1) + 0.0:.{digits}f}".replace("-", "−")
 
 
-def told(found: WaysOut) -> list[dict]:
+def ways_told(found: WaysOut) -> list[dict]:
     """All of it as blocks of a form: verdict and first step, then the table."""
     first = first_way(found)
     return [paragraph(verdict(found), "lead"), *_opposite(found),

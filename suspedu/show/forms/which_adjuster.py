@@ -11,7 +11,7 @@ from suspedu.school.setups import noted_setup
 from suspedu.school.ways_out import GOALS, WaysOut, ways_out
 from suspedu.show.forms.card_picture import card_png
 from suspedu.show.forms.form import Form, paragraph, pictured
-from suspedu.show.forms.ways_told import first_way, told
+from suspedu.show.forms.ways_told import first_way, ways_told
 from suspedu.units import InputError
 
 NONE = ""
@@ -67,7 +67,7 @@ class WhichAdjuster(Form):
         machine = self.machine()
         found = self.found = ways_out(machine, self.asked, self.values["how_bad"], progress=self._progress)
         own = [] if self.values["machine"] in MACHINES else [paragraph(TRUST)]
-        self.blocks, self.said = [*told(found), *own], f"Answer for {machine.name}:"
+        self.blocks, self.said = [*ways_told(found), *own], f"Answer for {machine.name}:"
 
     def press_card(self) -> None:
         """Keep the way to try first as a set-up, and hand its card over to be printed."""

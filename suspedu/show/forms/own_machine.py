@@ -22,7 +22,8 @@ BANDS = {"free sag": FREE_BAND, "rider sag": RIDER_BAND}
 
 def _field(key: str) -> dict:
     each = FIELDS[key]
-    return {"key": key, "label": each.label, "kind": each.kind, "unit": spelled(each.unit), "hint": each.how}
+    return {"key": key, "label": each.label, "kind": each.kind, "unit": spelled(each.unit).replace("percent", "%"),
+            "hint": each.how}
 
 
 def _groups() -> list[dict]:
@@ -146,8 +147,8 @@ def _doubted(name: str, typed: dict, found: FilledForm) -> list[dict]:
     if not told:
         return []
     return [listed("Measure next: of what is the school's, these move the rider sag most", (
-        f"{FIELDS[one.key].label}: {one.by:g} {spelled(FIELDS[one.key].unit)} more moves it by "
-        f"{millimetres(one.sag, 1).replace('-', '−')}. {FIELDS[one.key].how[0].upper()}{FIELDS[one.key].how[1:]}."
+        f"{FIELDS[one.key].label}: {one.by:g} {spelled(FIELDS[one.key].unit).replace('percent', 'points')} more moves "
+        f"it by {millimetres(one.sag, 1).replace('-', '−')}. {FIELDS[one.key].how[0].upper()}{FIELDS[one.key].how[1:]}."
         for one in told))]  # fmt: skip
 
 

@@ -34,7 +34,7 @@ class SetUp:
     """One set-up: texts, as they stand in its file and on its card."""
 
     name: str
-    date: str  # ISO 8601, as in 2026-11-26
+    date: str  # year-month-day, as in 2026-11-26
     machine: str
     ground: str = ""
     felt: str = ""

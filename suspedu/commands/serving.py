@@ -38,6 +38,7 @@ SERVER_DEFAULTS = {
         "news_url": None,
         "check_for_updates_class": "jupyterlab.NeverCheckForUpdate",
         "extension_manager": "readonly",
+        "extra_labextensions_path": [str(Path(__file__).parent / "lab")],  # our page's manners
     },
     "ServerApp": {"contents_manager_class": "suspedu.commands.contents.CourseContents"},
     "KernelRestarter": {"time_to_dead": 0.5},  # s; a kernel that died is told of within a second

@@ -12,7 +12,7 @@ from suspedu.coursework.exercise import selfmark as core
 from suspedu.show.status_line import StatusLine
 from suspedu.units import InputError
 
-SAVE = "Save the notebook first (Ctrl+S, on a Mac Cmd+S): the check reads the saved file."
+BEFORE = "The check saves this notebook and marks what it then holds."
 CELL = "text-align:left; padding:0.2em 0.8em; border-bottom:1px solid currentColor; vertical-align:top"
 COLUMNS = ("question", "points", "verdict", "hint")
 
@@ -24,19 +24,28 @@ class SelfCheck(ipywidgets.VBox):
         self.number, self.folder, self.thread = number, folder, None
         self.button = ipywidgets.Button(description="Check my answers", tooltip=f"Check exercise {number}",
                                         layout=ipywidgets.Layout(width="auto"))
-        self.status = ipywidgets.HTML(_status(SAVE))
+        self.status = ipywidgets.HTML(_status(BEFORE))
         self.verdicts = ipywidgets.HTML("")
         self.button.on_click(lambda _: self.start())
-        quiet = StatusLine(name=f"Check of exercise {number}")  # its own line stays empty: the progress has a bar
-        super().__init__([self.button, self.status, self.verdicts, quiet])
+        self.page = StatusLine(name=f"Check of exercise {number}")  # its own line stays empty: the progress has a bar
+        super().__init__([self.button, self.status, self.verdicts, self.page])
 
     def start(self) -> None:
-        """Begin a check; the notebook stays usable meanwhile."""
-        if self.thread and self.thread.is_alive():
+        """Begin a check of the notebook that asks, saved first; it stays usable meanwhile."""
+        if self.button.disabled:
             return
+        self.button.disabled, self.done, self.verdicts.value = True, 0, ""
+        self.status.value = _status("Saving the notebook ...")
+        self.page.save_notebook(self.check)
+
+    def check(self, path: str, fault: str = "") -> None:
+        """Check the saved notebook of a path; "" where the page does not know its path."""
         self.button.disabled, self.done = True, 0
+        if fault:
+            self._end(f"The notebook could not be saved, so nothing was marked: {fault}.")
+            return
         self.status.value = _status("Reading the saved file ...")
-        self.thread = threading.Thread(target=self._check, daemon=True)
+        self.thread = threading.Thread(target=self._check, args=(path,), daemon=True)
         self.thread.start()
 
     def wait(self) -> None:
@@ -44,9 +53,12 @@ class SelfCheck(ipywidgets.VBox):
         if self.thread:
             self.thread.join()
 
-    def _check(self) -> None:
+    def _end(self, words: str) -> None:
+        self.status.value, self.button.disabled = _status(words), False
+
+    def _check(self, asking: str) -> None:
         try:
-            path = core.own_file(self.number, self.folder)
+            path = core.own_file(self.number, self.folder, asking)
             self.total = core.code_cells(path)
             result = core.check_file(path, self._progress)
             self.verdicts.value, self.status.value = table(result), _status(" ".join(core.advice(result)))

@@ -6,6 +6,17 @@ function render({ model, el }) {
   line.setAttribute("role", "status");
   let lost = "";
   const told = () => { line.textContent = lost || model.get("value"); };
+  const save = async (content) => { // the notebook that this stands in, whatever its file is called now
+    if (content.kind !== "save") return;
+    const context = model.widget_manager?.context;
+    try {
+      await context?.save();
+      model.send({ kind: "saved", path: context?.path ?? "", fault: context?.model.dirty ? "it was not saved" : "" });
+    } catch (fault) {
+      model.send({ kind: "saved", path: context.path, fault: String(fault?.message ?? fault) });
+    }
+  };
+  model.on("msg:custom", save);
   model.on("change:value", told);
   told();
   el.append(line);
@@ -29,6 +40,7 @@ function render({ model, el }) {
   return () => {
     cancelAnimationFrame(frame);
     for (const end of endings) end();
+    model.off("msg:custom", save);
     model.off("change:value", told);
   };
 }

@@ -155,6 +155,31 @@ def test_the_exercise_is_filled_in_and_marked(chromium, lab):
     page.context.close()
 
 
+def test_a_renamed_copy_is_marked_itself_and_saved_first(chromium, lab):
+    """Beside the untouched exercise lies a copy of another name, with a right answer that nobody saved."""
+    folder = lab.folder / "renamed"
+    folder.mkdir()
+    for name in (NAME, "my answers.ipynb"):
+        shutil.copy(COURSE / "exercises" / NAME, folder / name)
+    page = new_page(chromium, height=1400)
+    open_notebook(page, lab, "renamed/my answers.ipynb")
+    blank, answer = next(iter(ANSWERS.items()))
+    write(page, blank, answer)
+    tool = page.locator(".jp-CodeCell", has_text="selfcheck.selfmark").locator(".cm-content")
+    tool.click()
+    page.keyboard.press("Control+Enter")
+    page.get_by_role("button", name="Check my answers").click()
+    table = page.locator("table.suspedu-verdicts")
+    table.wait_for(timeout=90_000)
+    cells = table.get_by_role("row").nth(1).inner_text().split("\t")
+    assert (cells[1].strip(), cells[2].strip()) == ("2 of 2", "right")
+    said = page.get_by_text("'my answers.ipynb'", exact=False).inner_text()
+    assert re.search(r"2 of \d+ points with the practice numbers; \d+ points?: words not written yet", said)
+    assert answer in (folder / "my answers.ipynb").read_text()
+    assert_clean(page)
+    page.context.close()
+
+
 def write(page, blank: str, answer: str) -> None:
     """Replace the whole source of the cell that holds a blank, by hand."""
     cell = page.locator(".jp-CodeCell .cm-content", has_text=blank).first

@@ -86,13 +86,27 @@ def test_age_of_the_file_is_told(in_course, fill):
     assert "6 of 6 points" in text
 
 
-def test_own_file_is_the_notebook_that_asks(in_course, tmp_path, fill, monkeypatch):
+def test_own_file_is_the_notebook_that_asks_by_its_content(in_course, tmp_path, fill, monkeypatch):
     path = fill()
-    copied = tmp_path / "90_demo-Copy1.ipynb"
-    copied.write_bytes(path.read_bytes())
-    assert selfmark.own_file("90", tmp_path) in (path, copied)
-    monkeypatch.setenv("JPY_SESSION_NAME", f"/somewhere/{copied.name}")
-    assert selfmark.own_file("90", tmp_path) == copied
+    assert selfmark.own_file("90", tmp_path) == path
+    renamed = tmp_path / "my answers.ipynb"
+    renamed.write_bytes(path.read_bytes())
+    assert selfmark.own_file("90", tmp_path, f"exercises/{renamed.name}") == renamed
+    with pytest.raises(InputError, match=r"2 files hold exercise '90': .*'my answers.ipynb'"):
+        selfmark.own_file("90", tmp_path)  # rather than guess
+    monkeypatch.setenv("JPY_SESSION_NAME", f"/somewhere/{renamed.name}")
+    assert selfmark.own_file("90", tmp_path) == renamed
+    with pytest.raises(InputError, match=r"'my answers.ipynb' holds exercise '90_demo', and exercise '91' was asked"):
+        selfmark.own_file("91", tmp_path)
+    with pytest.raises(InputError, match=r"'gone.ipynb', the notebook that asks, is not in"):
+        selfmark.own_file("90", tmp_path, "exercises/gone.ipynb")
+
+
+def test_a_notebook_of_nothing_is_not_marked_and_no_other_in_its_place(in_course, tmp_path, fill):
+    fill()
+    (tmp_path / "shopping.ipynb").write_text('{"cells": [], "metadata": {}}')
+    with pytest.raises(InputError, match=r"'shopping.ipynb' is no exercise of the course"):
+        selfmark.own_file("90", tmp_path, "shopping.ipynb")
     with pytest.raises(InputError, match="exercise '91' is not in"):
         selfmark.own_file("91", tmp_path)
 

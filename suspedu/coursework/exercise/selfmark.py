@@ -17,12 +17,13 @@ STALE = 120.0  # s after which a saved file may not hold what is on the screen
 
 @dataclass(frozen=True)
 class Checked:
-    """What a self-check found: the rows, notes on the file, and its age in seconds."""
+    """What a self-check found: the rows, notes on the file, its age in seconds, and its name."""
 
     exercise: str
     rows: tuple[verdicts.Row, ...]
     notes: tuple[str, ...]
     age: float
+    file: str = ""
 
     @property
     def earned(self) -> int:
@@ -33,6 +34,14 @@ class Checked:
     def possible(self) -> int:
         """Points that a machine can give: those marked by hand are left out."""
         return sum(row.possible for row in self.rows if not row.by_hand)
+
+    @property
+    def words(self) -> str:
+        """What a machine's points leave out, those for words: which wait for the instructor, which are not written."""
+        written = sum(row.possible for row in self.rows if row.verdict == verdicts.BY_HAND)
+        missing = sum(row.possible for row in self.rows if row.by_hand and row.verdict != verdicts.BY_HAND)
+        counts = (written, "words that wait for the instructor"), (missing, "words not written yet")
+        return "; ".join(f"{points} point{'s' * (points != 1)}: {what}" for points, what in counts if points)
 
 
 def check_file(file: Path | str, on_record: Callable[[dict], None] | None = None,
@@ -49,7 +58,7 @@ def check_file(file: Path | str, on_record: Callable[[dict], None] | None = None
     merged = merge.merge(pristine, returned)
     task = marking.Task(pristine.name, pristine, merged.sheet, expected.sealed(pristine))
     rows = marking.mark([task], limits=limits, on_record=on_record)[pristine.name].rows
-    return Checked(pristine.name, rows, merged.notes, max(age, 0.0))
+    return Checked(pristine.name, rows, merged.notes, max(age, 0.0), path.name)
 
 
 def pristine_of(name: str):
@@ -57,20 +66,42 @@ def pristine_of(name: str):
     return loading.exercise(places.notebook_of(places.exercises_folder(), name))
 
 
-def own_file(number: str, folder: Path | None = None) -> Path:
-    """The learner's notebook of an exercise: the one that asks, or one in the working folder.
+def own_file(number: str, folder: Path | None = None, asking: str = "") -> Path:
+    """The learner's notebook of an exercise, known by its content and not by its name.
 
-    Raises: InputError naming where it was looked for.
+    Parameters: number; folder, the working folder; asking, path of the notebook that asks, where the page told it.
+    Raises: InputError for a notebook that asks for another exercise than its own, and where several could be meant.
     """
     folder = Path(folder or Path.cwd())
-    asking = Path(os.environ.get("JPY_SESSION_NAME", ""))  # Jupyter tells a kernel which notebook it belongs to
-    near = [path for place in (folder, folder / "exercises", folder.parent / "exercises")
-            for path in sorted(place.glob("*.ipynb"))]
-    for path in [folder / asking.name, *near]:
-        named = path.suffix == ".ipynb" and path.is_file() and path.name.startswith(f"{number}_")
-        if named and reader.read_sheet(path).name.startswith(f"{number}_"):
-            return path
-    raise InputError(f"exercise '{number}' is not in '{folder}'; save it there, or give the file's path")
+    told = Path(asking.replace("\\", "/") or os.environ.get("JPY_SESSION_NAME", "")).name
+    if told and (folder / told).is_file():
+        return _asked_for(number, folder / told)
+    if asking:
+        raise InputError(f"'{told}', the notebook that asks, is not in '{folder}'; save it there and ask again")
+    found = [path for place in dict.fromkeys((folder, folder / "exercises", folder.parent / "exercises"))
+             for path in sorted(place.glob("*.ipynb")) if _exercise_in(path).startswith(f"{number}_")]
+    if not found:
+        raise InputError(f"exercise '{number}' is not in '{folder}'; save it there, or give the file's path")
+    if len(found) > 1:
+        names = ", ".join(f"'{path.name}'" for path in found)
+        raise InputError(f"{len(found)} files hold exercise '{number}': {names}; say which: suspedu selfmark FILE")
+    return found[0]
+
+
+def _asked_for(number: str, path: Path) -> Path:
+    name = reader.read_sheet(path).name
+    if not name.startswith(f"{number}_"):
+        held = f"holds exercise '{name}'" if name else "is no exercise of the course"
+        raise InputError(f"'{path.name}' {held}, and exercise '{number}' was asked for: nothing was marked")
+    return path
+
+
+def _exercise_in(path: Path) -> str:
+    """The exercise that a file holds by its own account; "" for any other file."""
+    try:
+        return reader.read_sheet(path).name
+    except InputError:
+        return ""
 
 
 def age_words(seconds: float) -> str:
@@ -88,7 +119,8 @@ def age_words(seconds: float) -> str:
 
 def advice(result: Checked) -> list[str]:
     """Sentences under the table: the sum, whether the file is old, what was odd about it."""
-    total = f"{result.earned} of {result.possible} points with the practice numbers; file {age_words(result.age)}."
+    points = f"{result.earned} of {result.possible} points with the practice numbers"
+    total = f"{'; '.join(filter(None, (points, result.words)))}. Marked: '{result.file}', {age_words(result.age)}."
     late = "Is this what is on your screen? Save the notebook (Ctrl+S, on a Mac Cmd+S) and check again."
     return [total, *([late] if result.age > STALE else []), *(f"Note: {note}." for note in result.notes)]
 

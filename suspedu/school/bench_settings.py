@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 import numpy as np
 
 from suspedu.machine import Machine
 from suspedu.machine.adjusters import ADJUSTERS, CLICKS, LEG, Adjuster, adjuster
 from suspedu.machine.changing import change, has, range_of, refitted, setting
-from suspedu.numerics import remembered
 from suspedu.parts.oil import Oil
 from suspedu.school.bench_fittings import FITTINGS
 from suspedu.school.machines import chosen_machine
@@ -69,7 +70,7 @@ def bench_machine(name: str = "enduro", **sheet) -> Machine:
     return _sheeted(chosen_machine(name), **sheet)
 
 
-@remembered(size=1024)
+@lru_cache(1024)  # a machine is frozen already, and deep: not walked through at each move
 def _sheeted(machine: Machine, **sheet) -> Machine:
     for each in (*CHOSEN, *(other for other in sheet if other not in CHOSEN)):
         if each in sheet and bench_has(machine, each):
@@ -84,7 +85,12 @@ def left_aside(name: str, **sheet) -> tuple[str, ...]:
     ('compression_high',)
     """
     machine = bench_machine(name, **{each: sheet[each] for each in CHOSEN if each in sheet})
-    return tuple(each for each in sheet if not bench_has(machine, each))
+    return tuple(each for each in sheet if each not in _there(machine))
+
+
+@lru_cache(64)
+def _there(machine: Machine) -> frozenset:
+    return frozenset(each for each in ON_THE_BENCH if bench_has(machine, each))
 
 
 def _set(machine: Machine, name: str, value) -> Machine:

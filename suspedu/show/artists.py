@@ -46,6 +46,13 @@ def _(item: Mark, theme):
                   color=getattr(theme, item.role), markeredgecolor=theme.paper, markeredgewidth=1.0)  # fmt: skip
 
 
+def can_be_seen(item) -> bool:
+    """Whether an item leaves anything on the picture: an outline without width, or without edge and fill, does not."""
+    if not isinstance(item, Shape):
+        return True
+    return bool(np.ptp(item.x) > 0.0) and (item.tint is not None or item.edge > 0.0)
+
+
 def ghost_of(item, theme):
     """The grey artist that shows an item as it was when pinned."""
     if isinstance(item, Shape):

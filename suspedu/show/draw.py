@@ -10,7 +10,7 @@ import io
 
 import numpy as np
 
-from suspedu.show.artists import artist_of, fill_of, ghost_of, renew
+from suspedu.show.artists import artist_of, can_be_seen, fill_of, ghost_of, renew
 from suspedu.show.labels import best_place, spread, text_height, text_width
 from suspedu.show.layout import EDGE, LABEL, Frame, figure_of, folded, is_pinned_with, label_room, margins, text_at
 from suspedu.show.palette_png import png
@@ -72,14 +72,16 @@ class Drawing:
         if needs(self.frame, view) != self.needs:
             raise ValueError("this view has other items, or longer labels, than the drawing was made for")
         for item, artist in zip(view.items, self.artists, strict=True):
-            renew(item, artist)
+            artist.set_visible(can_be_seen(item))
+            if artist.get_visible():
+                renew(item, artist)
             if isinstance(item, Shape):
                 artist.set_facecolor(fill_of(item, self.frame.theme))
-                artist.set_visible(bool(np.ptp(item.x) > 0.0) and (item.tint is not None or item.edge > 0.0))
         before = {item.name: item for item in pinned.items if is_pinned_with(item)} if pinned else {}
         for item, artist in zip(view.items, self.ghosts, strict=True):
             artist.set_visible(item.name in before)
-            renew(before.get(item.name, item), artist)
+            if item.name in before:
+                renew(before[item.name], artist)
         self.note.set_visible(pinned is not None)
         self._place_texts(view)
 

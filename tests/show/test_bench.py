@@ -58,7 +58,7 @@ def test_bars_sentence_and_table_say_what_the_library_says(values):
     for outcome in FELT:
         label = item(view, f"value {outcome}").label
         if np.isnan(steps[outcome]):
-            assert bar_length(view, outcome) == 0.0 and label == "not asked here"
+            assert bar_length(view, outcome) == 0.0 and label == "not asked"
             continue
         assert bar_length(view, outcome) == pytest.approx(np.clip(steps[outcome], -MOST, MOST))
         word = VERDICTS[betterment(outcome, steps[outcome])]

@@ -17,7 +17,7 @@ ROWS = {"comfort": "hands: shake", "harshness": "hands: hit", "body_comfort": "b
 DECIMALS = {"m/s^2": 1, "m/s": 2, "mm": 0, "": 2}
 VERDICTS = {1: "better", -1: "worse", 0: ""}
 ROLES = {1: ("main", ""), -1: ("second", "////"), 0: ("limit", "")}
-TICKS = tuple((place, f"{place:+d}" if place else "0") for place in (-4, -2, 0, 2, 4))
+TICKS = ((-4, "-4"), (-2, ""), (0, "0"), (2, ""), (4, "+4"))
 
 
 def bar_axes(against: str) -> Axes:
@@ -51,7 +51,7 @@ def _bar(name: str, row: int, steps: float) -> tuple:
 def _value(name: str, row: int, value: float, steps: float):
     """The value behind its bar, and a word where a rider would call it better or worse."""
     word = "" if np.isnan(steps) else VERDICTS[betterment(name, steps)]
-    text = "not asked here" if np.isnan(value) else f"{reading(name, value)} {word}".strip()
+    text = "not asked" if np.isnan(value) else f"{reading(name, value)} {word}".strip()
     return box(f"value {name}", 1.08 * MOST, row - 0.4, 1.67 * MOST, 0.8, axes=BAR_AXES, role="ink", tint=None,
                edge=0.0, label=text, folds=False)
 

@@ -122,5 +122,5 @@ def bench_numbers(now: OnBench) -> tuple:
             (f"Damping in, {QUICK:g} m/s", newtons(now.damping.at(QUICK))),
             (f"Damping out, {SLOW:g} m/s", newtons(abs(now.damping.at(-SLOW)))),
             ("Deepest stroke", millimetres(felt["deepest"])),
-            ("Tyre in the air", f"{percent(felt['airborne'], 1)} % of the time"),
+            ("Time with the tyre in the air", f"{percent(felt['airborne'], 1)} %"),
             ("Highest pressure in a tube", with_unit(felt["pressure"], "bar", 1)))

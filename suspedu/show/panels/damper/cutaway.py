@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import numpy as np
+
 from suspedu.damper import VALVE_WORDS, Damper, Explanation
 from suspedu.school.legs import point, school_leg, set_damper
 from suspedu.school.valves import force_over_velocity
 from suspedu.show.declared import Declared
 from suspedu.show.panels.damper.cutaway_picture import BASE, GUIDE, MAY_BE_EMPTY, PISTON, THICK, cutaway_picture
-from suspedu.show.panels.damper.cutaway_places import piston_height
+from suspedu.show.panels.damper.cutaway_places import CUP, STUB, piston_height
 from suspedu.show.panels.setting import CARTRIDGE, HIGH, LOW, REBOUND
 from suspedu.show.panels.words import millimetres, newtons, percent, with_unit
 from suspedu.show.view import Axes, Control, Curve, Mark, View, box
@@ -49,7 +51,25 @@ def opened(instant: Explanation, damper: Damper) -> tuple:
           for name, (height, pressure) in pressures.items()),
         *_shares(instant, "piston", "mid" if closing else "rebound", foot + PISTON),
         *_shares(instant, "base", "base" if closing else "refill", BASE + THICK),
+        *(_leader(name, (24.5, height), (15.0, height)) for name, (height, _) in pressures.items()),
+        _leader("piston", (-28.5, foot + PISTON - 1.0), (-18.0, foot + PISTON / 2)),
+        _leader("base valve", (-28.5, BASE + THICK - 1.0), (-18.0, BASE + THICK / 2)),
+        *_stop_named(foot, pressures["below"][0], damper),
     )  # fmt: skip
+
+
+def _leader(name: str, start, end) -> Curve:
+    """A thin line from words to the part that they name."""
+    return Curve(f"leader {name}", *np.column_stack([start, end]).astype(float), 0, "ink", width=0.6, margin=False)
+
+
+def _stop_named(foot: float, below: float, damper: Damper) -> tuple:
+    """The name of the end stop's piston and its line, clear of the words below it; nothing without an end stop."""
+    height = foot - STUB + 2.0
+    words = max(height, below + 10.0)
+    at = np.nan if damper.end_stop is None else height
+    return (_words("end stop name", 40.0, words, "" if damper.end_stop is None else "end stop"),
+            _leader("end stop", (30.0, words), (CUP - 3.0, at)))
 
 
 def _words(name, x, y, text):

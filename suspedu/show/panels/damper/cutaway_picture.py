@@ -32,7 +32,7 @@ WIDEST, FULL_FLOW = 5.5, 400e-6  # width of a stream of FULL_FLOW [m3/s]; four t
 LIFTED, MOST_LIFT = 16.0, 0.45  # picture height of a millimetre of lift; mm, more is not drawn
 NOTHING = np.array([np.nan])
 MAY_BE_EMPTY = ("reservoir ?", "below ?", "above ?", "cup ?", "cup *", "stub", "stop piston", "stream *", "bore *",
-                "shims *", "needle *", "out of the cup *", "into the cup")  # fmt: skip
+                "shims *", "needle *", "out of the cup *", "into the cup", "leader *")  # fmt: skip
 
 
 def cutaway_picture(instant: Explanation, damper: Damper, travel: float) -> tuple:

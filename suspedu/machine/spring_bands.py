@@ -63,22 +63,23 @@ def spring_for_rider(machine: Machine, rider_mass: float) -> SpringChoice:
                         float(RATES[last]), _fails(met, first - 1), _fails(met, last + 1))
 
 
-def bands_met(machine: Machine, rider_mass: float) -> dict[str, np.ndarray]:
-    """Whether each of the three bands is met, over sold rates and preloads of a collar.
+def bands_met(machine: Machine, rider_mass: float, rates=RATES, energy: float | None = None) -> dict[str, np.ndarray]:
+    """Whether each of the three bands is met, over rates and preloads of a collar.
 
-    Parameters: machine; rider_mass in gear [kg].
+    Parameters: machine; rider_mass in gear [kg]; rates of each leg, those that are sold if left out [n, N/m];
+    energy that is right for each kilogram, the machine's own if left out [J/kg].
     Returns: by its name, an array [rates, preloads].
 
     >>> from suspedu.machine import load
     >>> {name: int(met.sum()) for name, met in bands_met(load("enduro"), 82.0).items()}
     {'rider sag': 114, 'free sag': 202, 'energy to bottom': 248}
     """
-    fitted = adjusted(machine, rider_mass=rider_mass, coil_rate=RATES[:, None] + 0 * PRELOADS,
-                      preload=PRELOADS + 0 * RATES[:, None])
+    rates = np.asarray(rates, dtype=float)[:, None]
+    fitted = adjusted(machine, rider_mass=rider_mass, coil_rate=rates + 0 * PRELOADS, preload=PRELOADS + 0 * rates)
     shares = (share_of_travel(fitted, sag(fitted)) for sag in (rider_sag, free_sag))
     met = {name: (low <= share) & (share <= high)
            for name, share, (low, high) in zip(SAGS, shares, (RIDER_BAND, FREE_BAND), strict=True)}
-    own = energy_per_kilogram(machine)
+    own = energy_per_kilogram(machine) if energy is None else energy
     return met | {ENERGY: np.abs(energy_per_kilogram(fitted) / own - 1) <= ENERGY_BAND}
 
 

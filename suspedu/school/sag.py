@@ -10,14 +10,19 @@ from suspedu.machine import Machine
 from suspedu.machine.adjusters import ADJUSTERS
 from suspedu.machine.changing import change
 from suspedu.machine.spring_bands import (
+    ENERGY,
     ENERGY_BAND,
     FREE_BAND,
+    PRELOADS,
+    RATES,
     RIDER_BAND,
+    SAGS,
     SpringChoice,
+    bands_met,
     energy_per_kilogram,
     spring_for_rider,
 )
-from suspedu.machine.statics import free_sag, rider_sag
+from suspedu.machine.statics import free_sag, rider_sag, share_of_travel
 from suspedu.numerics import remembered
 from suspedu.school.machines import MACHINES, school_machine
 from suspedu.school.tables import Tabulated
@@ -25,6 +30,9 @@ from suspedu.school.tables import Tabulated
 # The middle of the bands of sag, and half their width, as shares of the travel (guess of the course): every rider can
 # meet them with a spring that is sold and a preload that a collar has; a maker's manual may differ.
 RIDER_AIM, FREE_AIM, AIM_SLACK = sum(RIDER_BAND) / 2, sum(FREE_BAND) / 2, (RIDER_BAND[1] - RIDER_BAND[0]) / 2
+
+
+COLLAR = float(PRELOADS[0]), float(PRELOADS[-1])  # m: what a collar reaches
 
 
 @dataclass(frozen=True)
@@ -45,39 +53,56 @@ def sag_aims(machine: Machine) -> SagAims:
     return SagAims(RIDER_AIM * machine.travel, FREE_AIM * machine.travel, AIM_SLACK * machine.travel)
 
 
-def sag_verdict(machine: Machine, free: float, rider: float) -> str:
-    """What a practitioner reads from the pair: preload moves both sags alike, so their difference judges the rate.
+@dataclass(frozen=True)
+class SpringVerdict:
+    """What sags and energy to bottom tell about spring and preload.
 
-    Parameters: machine; free, rider, the sags [m].
-    Returns: "right", "stiffer" or "softer" springs wanted, "more" or "less" preload wanted.
-
-    >>> sag_verdict(school_machine(), 0.026, 0.080)
-    'stiffer'
+    `word`: "right"; "more" or "less" preload, and this spring may stay; "stiffer" or "softer", for at no preload of a
+    collar are all three right; "none", for no spring that is sold suits this rider on this machine as it is filled.
     """
-    aims = sag_aims(machine)
-    high, deep = free - aims.free, rider - aims.rider
-    if abs(high) <= aims.slack and abs(deep) <= aims.slack:
-        return "right"
-    if abs(deep - high) > aims.slack:
-        return "stiffer" if deep > high else "softer"
-    return "more" if deep + high > 0 else "less"
+
+    word: str
+    preloads: tuple[float, float] | None  # m, from and to: the collar's that make all three right with this spring
+    misses: tuple[str, ...]  # what is not right now
 
 
-def spring_verdict(machine: Machine, free: float, rider: float) -> str:
-    """What the pair of sags tells, and where it is right, what the energy to bottom for each kilogram tells.
+def spring_verdict(machine: Machine) -> SpringVerdict:
+    """One verdict for every preload: whether the spring suits does not hang on where the collar stands.
 
-    Parameters: machine; free, rider, the sags [m].
-    Returns: as `sag_verdict`, or "weak" or "strong" for a spring that stores too little or too much for its rider.
-
-    >>> heavy = change(school_machine(), "rider_mass", 115.0)
-    >>> spring_verdict(heavy, float(free_sag(heavy)), float(rider_sag(heavy)))
-    'weak'
+    >>> spring = change(school_machine(), "coil_rate", 4600.0)
+    >>> [spring_verdict(change(spring, "preload", mm / 1e3)).word for mm in (2, 3, 4, 5)]
+    ['softer', 'softer', 'softer', 'softer']
     """
-    verdict = sag_verdict(machine, free, rider)
-    more = float(energy_per_kilogram(machine) / energy_per_kilogram(school_machine(_named(machine)))) - 1.0
-    if verdict != "right" or abs(more) <= ENERGY_BAND:
-        return verdict
-    return "strong" if more > 0.0 else "weak"
+    energy = float(energy_per_kilogram(school_machine(_named(machine))))
+    rate, preload = machine.legs[0].spring.rate, machine.legs[0].spring.preload
+    misses = _missed(machine, energy)
+    suit = _suiting(machine, energy, np.array([rate]))[0]
+    if suit.any():
+        low, high = (float(PRELOADS[k]) for k in np.flatnonzero(suit)[[0, -1]])
+        word = "right" if not misses else "more" if preload < low else "less"
+        return SpringVerdict(word, (low, high), misses)
+    sold = RATES[_suiting(machine, energy, RATES).any(axis=1)]
+    nearest = sold[np.argmin(np.abs(sold - rate))] if len(sold) else rate
+    return SpringVerdict("stiffer" if nearest > rate else "softer" if nearest < rate else "none", None, misses)
+
+
+def _missed(machine: Machine, energy: float) -> tuple[str, ...]:
+    """Which of the three lie outside their bands as the machine stands."""
+    shares = [float(share_of_travel(machine, sag(machine))) for sag in (rider_sag, free_sag)]
+    out = [not low <= share <= high for share, (low, high) in zip(shares, (RIDER_BAND, FREE_BAND), strict=True)]
+    out.append(abs(float(energy_per_kilogram(machine)) / energy - 1.0) > ENERGY_BAND)
+    return tuple(name for name, wrong in zip((*SAGS, ENERGY), out, strict=True) if wrong)
+
+
+def _suiting(machine: Machine, energy: float, rates) -> np.ndarray:
+    """Whether all three are right, over rates and the collar's preloads."""
+    plain = change(change(machine, "preload", float(PRELOADS[0])), "coil_rate", float(RATES[0]))
+    return _suiting_of(plain, energy, tuple(rates.tolist()))
+
+
+@remembered
+def _suiting_of(plain: Machine, energy: float, rates: tuple[float, ...]) -> np.ndarray:
+    return np.logical_and.reduce(list(bands_met(plain, float(plain.rider.mass), rates, energy).values()))
 
 
 def _named(machine: Machine) -> str:

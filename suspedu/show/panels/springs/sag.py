@@ -5,7 +5,15 @@ from __future__ import annotations
 from suspedu.machine import Machine, energy_per_kilogram
 from suspedu.machine.statics import free_sag, rider_sag, sag_band
 from suspedu.school import set_machine
-from suspedu.school.sag import sag_aims, sags_over_preload, sold_for, sold_springs, spring_verdict
+from suspedu.school.sag import (
+    COLLAR,
+    SpringVerdict,
+    sag_aims,
+    sags_over_preload,
+    sold_for,
+    sold_springs,
+    spring_verdict,
+)
 from suspedu.show.declared import Declared
 from suspedu.show.panels.setting import PRELOAD, RATE, RIDER
 from suspedu.show.panels.words import millimetres, number, with_unit
@@ -13,13 +21,11 @@ from suspedu.show.view import Axes, Curve, Mark, View, band, box
 from suspedu.units import from_si
 
 VERDICTS = {
-    "right": "Both are right: spring and preload suit this rider.",
-    "weak": "Both are right, yet for each kilogram this rider has too little energy to bottom: a stiffer spring.",
-    "strong": "Both are right, yet for each kilogram this rider has energy to bottom to spare: a softer spring.",
-    "stiffer": "The two lie too far apart: this rider needs a stiffer spring, whatever the preload.",
-    "softer": "The two lie too close together: this rider needs a softer spring, whatever the preload.",
-    "more": "Together they are too deep: more preload, and the spring may stay.",
-    "less": "Together they are too small: less preload, and the spring may stay.",
+    "right": "Sags and energy to bottom are right: spring and preload suit this rider.",
+    "more": "More preload, and the spring may stay: {range} of it put sags and energy to bottom right.",
+    "less": "Less preload, and the spring may stay: {range} of it put sags and energy to bottom right.",
+    "stiffer": "At no preload from {collar} are sags and energy to bottom all right: a stiffer spring.",
+    "softer": "At no preload from {collar} are sags and energy to bottom all right: a softer spring.",
 }
 
 
@@ -78,11 +84,17 @@ def _sentence(machine: Machine, free, rider) -> str:
         f"{from_si(spring.preload, 'mm'):g} mm of preload has a rider sag of {millimetres(rider)} "
         f"and free sag {millimetres(free)}, where the school aims at {millimetres(aims.rider, 1)} and "
         f"{millimetres(aims.free, 1)}, give or take {millimetres(aims.slack, 1)}. "
-        + VERDICTS[spring_verdict(machine, free, rider)]
+        + _told(spring_verdict(machine))
         + f" Springs sold for this rider end at {number(sold.softest, 'N/mm', 1)} N/mm, where a softer one fails on "
         f"{sold.softer_fails}, and at {number(sold.stiffest, 'N/mm', 1)}, where a stiffer one fails on "
         f"{sold.stiffer_fails}."
     )
+
+
+def _told(found: SpringVerdict) -> str:
+    low, high = (number(preload, "mm") for preload in found.preloads or (0.0, 0.0))
+    suits = millimetres(found.preloads[0]) if found.preloads and low == high else f"{low} to {high} mm"
+    return VERDICTS[found.word].format(range=suits, collar=f"{number(COLLAR[0], 'mm')} to {millimetres(COLLAR[1])}")
 
 
 SAG = Declared(

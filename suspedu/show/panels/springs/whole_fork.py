@@ -22,12 +22,11 @@ LEGS = {"hanging": 0.0, "alone": 160.0, "rider on": 320.0}  # where each is draw
 READ = 0.25  # m/s at which in and out are read: chop
 OPINIONS = {
     "right": "both as the school likes them.",
-    "weak": "both as the school likes them, but for a landing the spring is too soft for this rider.",
-    "strong": "both as the school likes them, but the spring is stiffer than this rider needs.",
     "stiffer": "the spring is too soft for this rider.",
     "softer": "the spring is too stiff for this rider.",
-    "more": "it rides low: more preload would put it right.",
-    "less": "it rides tall: less preload would put it right.",
+    "none": "with this oil no spring that is sold suits this rider.",
+    "more": "the spring suits, with more preload.",
+    "less": "the spring suits, with less preload.",
 }
 
 
@@ -98,7 +97,7 @@ def _sentence(fork: Machine, sags, damping: Tabulated) -> str:
     work, free, rider = float(stored_work(fork, fork.travel, None)), sags["alone"], sags["rider on"]
     return (
         f"{fork.name} sinks {millimetres(free)} by itself and {millimetres(rider)} with its rider of "
-        f"{fork.rider.mass:.0f} kg: {OPINIONS[spring_verdict(fork, free, rider)]} To bottom it, springs and "
+        f"{fork.rider.mass:.0f} kg: {OPINIONS[spring_verdict(fork).word]} To bottom it, springs and "
         f"air must be fed {work:.0f} J, as much as lifting {work / STANDARD_GRAVITY:.0f} kg by one metre. "
         f"Moving, at {READ:g} m/s, the dampers hold {newtons(damping.at(READ))} against a bump and "
         f"{newtons(-damping.at(-READ))} against coming back. {pressure_caution(fork)}"

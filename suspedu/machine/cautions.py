@@ -33,6 +33,8 @@ def pressure_caution(machine: Machine) -> str:
     above, peak, limit = max(peaks)
     if above <= 0.0:
         return ""
-    return (f"Caution: in a hard landing the air in the tube could reach {shown(peak, 'bar', 3)}, above the "
-            f"{shown(limit, 'bar', 3)} that this course allows a tube and its seals; seals blow out and parts break "
-            "loose. Take out oil, bleed the air, or let it cool, and keep to the maker's oil level.")
+    reached, allowed = shown(peak, "bar", 3), shown(limit, "bar", 3)
+    could = f"reach {reached}, above the {allowed}" if reached != allowed else f"come just above the {allowed}"
+    return (f"Caution: in a hard landing the air in the tube could {could} that this course allows a tube and its "
+            "seals; seals blow out and parts break loose. Take out oil, bleed the air, or let it cool, and keep to the "
+            "maker's oil level.")

@@ -28,7 +28,7 @@ _LANDINGS = ("low flat landing", LANDING, "high flat landing")
 GROUNDS = tuple(each for name in TERRAINS for each in (_LANDINGS if name == LANDING else (name,)))
 CRASH = "crash"  # no fork is made for it: the loop goes without
 LOOP = (*(name for name in TERRAINS if name != CRASH), TALL)
-SHARP = ("square edge", "log", "rock garden")  # what a tyre rounds off
+FOLLOWED = 0.2  # spread of what the wheel leaves out, over the spread of the ground's heights (guess of the course)
 
 
 def loop_ground(name: str) -> Terrain:
@@ -112,6 +112,11 @@ class Rolling:
     def distance(self) -> np.ndarray:
         """Distance along the ground [m]."""
         return np.arange(len(self.wheel)) * STEP
+
+    def follows(self, places) -> bool:
+        """Whether the wheel follows nearly all of the ground at some places, or its tyre rounds it off."""
+        ground, wheel = self.ground.height[places], self.wheel[places]
+        return bool(np.std(wheel - ground) < FOLLOWED * np.std(ground))
 
     def seen(self, window: tuple[float, float], points: int = 600) -> np.ndarray:
         """Places of steps within a window of distance [m], at most about that many."""

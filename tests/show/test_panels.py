@@ -12,6 +12,8 @@ from suspedu.show.declared import Declared
 from suspedu.show.view import Axes, Choice, Control, Curve, View, every_corner
 from suspedu.units import InputError
 
+from .claims import unheld
+
 PANELS_FOLDER = Path(panels.__file__).parent
 MANY, SPREAD = 300, 80  # above so many corners (rides) a spread of them is tried
 MOST_NUMBERS = 7  # a row for each adjuster of the chart; the others have six
@@ -32,7 +34,7 @@ def faults(panel: Declared) -> list[str]:
     for values in corners(panel):
         view = panel.view(**values)
         names.add(tuple(item.name for item in view.items))
-        found += [f"{values}: {word}" for word in _text_faults(view)]
+        found += [f"{values}: {word}" for word in _text_faults(view)] + unheld(panel, values, view)
         found += [f"{values}: {item.name} is not finite" for item in view.items if not _finite(item)
                   and not panel.may_have_gaps(item.name)]
         found += [f"{values}: {name} leaves its axes" for name in panel.inside if not _inside(panel, view, name)]

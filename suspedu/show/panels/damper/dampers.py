@@ -10,7 +10,9 @@ from suspedu.units import to_si
 
 KINDS = {"damping rod": ("second", "holes"), "open cartridge": ("third", "open"),
          "closed cartridge": ("main", "closed")}  # fmt: skip
-SLOW, FAST = 0.1, 3.0  # m/s: the body moving, a landing
+SLOW, FAST = 0.1, 3.0  # m/s: the body moving; a landing, or what comes back from one
+FELT = {"compression": ("to hold the front up", "on a landing"),
+        "rebound": ("while the front settles", "when the fork shoots back")}
 
 
 def view_dampers(way, hole, clicks) -> View:
@@ -33,8 +35,8 @@ def _sentence(way, rod, closed) -> str:
     return (
         f"From {SLOW:g} to {FAST:g} m/s the {way} force grows {rod[1] / rod[0]:.0f} times with plain holes, and "
         f"{closed[1] / closed[0]:.0f} times in the closed cartridge, whose shims give way: the rider gets "
-        f"{newtons(closed[0])} to hold the front up and {newtons(closed[1])} on a "
-        f"landing, against {newtons(rod[0])} and {newtons(rod[1])} from the holes."
+        f"{newtons(closed[0])} {FELT[way][0]} and {newtons(closed[1])} {FELT[way][1]}, against {newtons(rod[0])} and "
+        f"{newtons(rod[1])} from the holes."
     )
 
 

@@ -62,8 +62,8 @@ def _sentence(done: LettingGo, body) -> str:
     if not body:
         return (f"The wheel needs {took} to go nine tenths of its way down: a bump that comes sooner meets a fork that "
                 "is still short, and the rider less travel.")  # fmt: skip
-    swing = f"swings {millimetres(done.over)} past its rest"
-    return f"Let go, the front is nine tenths of the way up after {took} and {swing}: {MANNERS[done.manner]}."
+    swing = f" and swings {millimetres(done.over)} past its rest" if done.manner in ("bobs", "settles") else ""
+    return f"Let go, the front is nine tenths of the way up after {took}{swing}: {MANNERS[done.manner]}."
 
 
 REBOUND_PANEL = Declared(

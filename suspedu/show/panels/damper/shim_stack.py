@@ -56,7 +56,7 @@ def _numbers(test: BenchTest, pressure, gap) -> tuple:
 
 def _sentence(test: BenchTest, pressure, gap) -> str:
     line = ("Its curve bends nowhere sharply: small bumps and big ones meet the same stack"
-            + (", a little stiffer the further it stretches." if 1.0 - test.bent.bending_share > STRETCHES else "."))
+            + (", stiffer the further it stretches." if 1.0 - test.bent.bending_share > STRETCHES else "."))
     opens = (f"At {pressure:g} bar the stack lifts {with_unit(test.lift, 'mm', 3)} and opens "
              f"{with_unit(test.opening, 'mm**2', 2)} for the oil{_strain(test.bent)}. ")  # fmt: skip
     return opens + (_gap_words(pressure, test.closes) if gap else line)

@@ -11,6 +11,7 @@ from suspedu.show.view import Axes, Control, Mark, View, bar, roofed
 from suspedu.units import from_si
 
 FACES = 2  # face shims in the taper panel
+READ = 0.1  # %: what can be read of a fall
 
 
 def view_taper(extra, thickness, taper_step, clamp) -> View:
@@ -30,11 +31,12 @@ def view_taper(extra, thickness, taper_step, clamp) -> View:
 
 
 def _sentence(extra, thickness, sizes, falls) -> str:
-    return (
-        f"One shim of {thickness + extra:.2f} instead of {thickness:.2f} mm takes {falls[0]:.1f} % of the lift if it "
-        f"is a face shim, and {falls[-1]:.1f} % as the last one ({sizes[-1]:g} mm): for the rider's damping, the "
-        f"face shim counts {falls[0] / max(falls[-1], 0.001):.1f} times as much."
-    )
+    start = (f"One shim of {thickness + extra:.2f} instead of {thickness:.2f} mm takes {falls[0]:.1f} % of the lift if "
+             f"it is a face shim, and ")
+    if falls[-1] < READ:
+        return f"{start}less than {READ:g} % as the last one ({sizes[-1]:g} mm)."
+    return (f"{start}{falls[-1]:.1f} % as the last one ({sizes[-1]:g} mm): for the rider's damping, the face shim "
+            f"counts {falls[0] / falls[-1]:.1f} times as much.")
 
 
 TAPER = Declared(

@@ -34,6 +34,12 @@ def view_cold_and_hot(viscosity_40, index, direction, clicks) -> View:
                 (replace(left, title=f"One leg, {direction}, slow part"), right))
 
 
+def _on_edges(slow, edge) -> str:
+    if edge < LITTLE:
+        return "a little"
+    return "less, but still," if edge < slow else "just as much"
+
+
 def _sentence(forces, direction) -> str:
     slow, fast, edge = ([forces[at].at(speed) / forces[ROOM].at(speed) - 1.0 for at in (COLD, HOT)]
                         for speed in (*READ_AT, EDGE))
@@ -43,7 +49,7 @@ def _sentence(forces, direction) -> str:
         f"{percent(fast[0], 1, '+')} and {percent(fast[1], 1, '+')} %, and at {EDGE:g} m/s "
         f"{percent(edge[0], 1, '+')} and {percent(edge[1], 1, '+')} %. "
         "The rider meets oil temperature as dive, wallow and a front that comes up too slowly or too fast, and "
-        f"{'a little' if max(map(abs, edge)) < LITTLE else 'less, but still,'} on square edges."
+        f"{_on_edges(max(map(abs, slow)), max(map(abs, edge)))} on square edges."
     )
 
 

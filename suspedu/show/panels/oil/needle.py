@@ -60,7 +60,7 @@ def _numbers(at, pitch, found: NeedleTest) -> tuple:
 
 def _sentence(at, flow, gain) -> str:
     if not at:
-        return f"Closed, the needle passes nothing; the first click out lets {flow[1]:.1f} cm3/s through at 5 bar."
+        return f"Closed, the needle passes nothing; the first click out lets {flow[1]:.2g} cm3/s through at 5 bar."
     return (
         f"{at} clicks out, the next click adds {percent(gain[at - 1])} % to the flow at 5 bar; the second click out "
         f"added {percent(gain[0])} %, the last one adds {percent(gain[-1], 1)} %. As shares of its own flow a "

@@ -12,6 +12,7 @@ from suspedu.units import from_si, to_si
 
 WAYS = {"thin-hole": "hole of 2 mm in a thin wall", "long-hole": "hole of 2 mm, 8 mm long",
         "needle": "needle, 3 clicks out", "ring-gap": "ring gap of 0.02 mm"}  # fmt: skip
+COUNTS = 1.25  # times that the flow grows from cold to hot (guess of the course)
 TEMPERATURE = slider("oil_temperature", name="temperature", start=40)
 LOOKS = {"jet": ("jet alone", "third", "jet alone"), "walls": ("walls alone", "second", "walls alone"),
          "real": ("flow", "main", "both")}  # fmt: skip
@@ -57,11 +58,11 @@ def _numbers(flow, found: Restriction) -> tuple:
 
 def _sentence(way, pressure, found: Restriction) -> str:
     kind, share = ("walls", found.share) if found.of_walls else ("jet", 1.0 - found.share)
-    meaning = "thickness of the oil counts" if found.of_walls else "size counts, and thickness of the oil little"
+    counts = "thickness of the oil counts" if found.warmed >= COUNTS else "size counts, and thickness of the oil little"
     return (
-        f"In the {WAYS[way]}, {percent(share)} % of the {pressure:g} bar goes into the {kind}, so {meaning}. "
-        f"From a morning of 5 °C to a hot ride of 70 °C its flow grows {found.warmed:.2f} times: that is how much the "
-        "rider's adjustment wanders by itself."
+        f"In the {WAYS[way]}, {percent(share)} % of the {pressure:g} bar goes into the {kind} at this temperature. "
+        f"From a morning of 5 °C to a hot ride of 70 °C its flow grows {found.warmed:.2f} times, so {counts}: that is "
+        "how much the rider's adjustment wanders by itself."
     )
 
 

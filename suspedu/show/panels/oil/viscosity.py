@@ -50,10 +50,11 @@ def _numbers(now, mine, looks) -> tuple:
 
 def _sentence(temperature, now, mine) -> str:
     thin, thick, third, yours = (from_si(value, "mm**2/s") for value in now.values())
-    high = "thicker" if third > thick else "thinner"
+    middle = "thinner than one of them" if third < max(thin, thick) else "thicker than both"
+    told = "thinner than both" if third < min(thin, thick) else middle
     return (
         f"At {temperature:g} °C the two cans that both say 5W hold {thin:.1f} and {thick:.1f} mm2/s, and the can "
-        f"that says 10W holds {third:.1f}, {high} than one of them. Your oil has {yours:.1f} mm2/s here and "
+        f"that says 10W holds {third:.1f}, {told}. Your oil has {yours:.1f} mm2/s here and "
         f"{from_si(mine.viscosity_40, 'mm**2/s'):g} at 40 °C: those two numbers can be compared, the label cannot."
     )
 

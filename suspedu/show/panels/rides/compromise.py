@@ -33,10 +33,11 @@ def _numbers(setting, found) -> tuple:
 
 
 def _sentence(most_kick, setting, found) -> str:
-    kept = "" if found["kick"] <= most_kick else " That limit none of them keeps; this one comes nearest."
-    return (f"Of {BUDGET} settings tried {len(unbeaten())} are beaten by no other in both wishes. Under a throw of "
-            f"{most_kick:.2f} m/s the calmest has its rebound {setting['rebound']:.0f} clicks out and shakes with "
-            f"{found['comfort']:.2f} m/s2.{kept}")
+    limit = f"a throw of {most_kick:.2f} m/s"
+    nearest = f"Not one of them keeps to {limit}; the one that comes nearest, {found['kick']:.2f},"
+    which = f"Under {limit} the calmest" if found["kick"] <= most_kick else nearest
+    return (f"Of {BUDGET} settings tried {len(unbeaten())} are beaten by no other in both wishes. {which} has its "
+            f"rebound {setting['rebound']:.0f} clicks out and shakes with {found['comfort']:.2f} m/s2.")
 
 
 COMPROMISE = Declared(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from suspedu.school.loop import GROUNDS, SHARP, Rolling, loop_ground, rolling, stands_on
+from suspedu.school.loop import GROUNDS, Rolling, loop_ground, rolling, stands_on
 from suspedu.show.declared import Declared
 from suspedu.show.panels.rides.grounds import headed, options
 from suspedu.show.panels.setting import TYRE
@@ -43,7 +43,8 @@ def view_terrain(kind, speed, tyre_pressure) -> View:
         Curve("climb", metres, np.where(lift[seen] < falls, np.nan, lift[seen]), 1, "main"),
         Mark("fastest", roll.distance[top], lift[top], f"{lift[top]:.1f} m/s", 1),
     )
-    return View(items, _numbers(roll, lift, contact), _sentence(kind, speed, lift[top]), _axes(kind))
+    told = _sentence(kind, speed, lift[top], roll.follows(seen))
+    return View(items, _numbers(roll, lift, contact), told, _axes(kind))
 
 
 def _numbers(roll: Rolling, lift, contact) -> tuple:
@@ -54,10 +55,12 @@ def _numbers(roll: Rolling, lift, contact) -> tuple:
             ("Speed usual at the school", f"{number(roll.ground.speed, 'km/h')} km/h"))
 
 
-def _sentence(kind, speed, fastest) -> str:
-    begins = "the tyre rounds it off" if kind in SHARP else "the tyre follows nearly all of it"
+def _sentence(kind, speed, fastest, follows) -> str:
+    begins = "the tyre follows nearly all of it" if follows else "the tyre rounds it off"
+    meets = ("on top of it the fork meets the fall onto this ground" if loop_ground(kind).flight else
+             "that, and not the riding speed, is what the fork's shaft meets")
     return (f"{headed(kind)}: {begins}. At {speed:.0f} km/h the wheel is thrown up with up to "
-            f"{fastest:.1f} m/s in this window: that, and not the riding speed, is what the fork's shaft meets.")
+            f"{fastest:.1f} m/s in this window: {meets}.")
 
 
 TERRAIN = Declared(

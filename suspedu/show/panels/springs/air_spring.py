@@ -14,7 +14,6 @@ from suspedu.show.panels.words import newtons, number, percent, with_unit
 from suspedu.show.view import Axes, Curve, Mark, View
 from suspedu.units import from_si
 
-HARDLY = 0.3  # share of the whole below which the air hardly shows (guess of the course)
 THIRDS = np.arange(4.0) / 3
 
 
@@ -55,8 +54,7 @@ def _sentence(machine: Machine) -> str:
     return (
         f"Over the first third of the stroke the air's force grows by {first:.0f} N, over the second by {second:.0f} "
         f"N, over the last by {last:.0f} N. It is {percent(share[1])} % of the whole after one third and "
-        f"{percent(share[3])} % at the end: the rider meets it on landings and in deep holes, "
-        f"{'hardly' if share[1] < HARDLY else 'and already'} on small bumps. "
+        f"{percent(share[3])} % at the end: the deeper the stroke, the more of what the rider meets is air. "
         f"{number(leg.air.oil_height, 'mm')} mm of oil height are {number(leg.air.oil_volume, 'cm^3')} cm3 of oil in "
         f"each leg. {pressure_caution(machine)}"
     ).rstrip()

@@ -100,4 +100,4 @@ def _told(found: SpringVerdict) -> str:
 SAG = Declared(
     id="sag", title="Sag and the right spring", controls=(RIDER, RATE, PRELOAD), view=view_sag,
     axes=(Axes("preload of each leg [mm]", "sag [mm]", (0, 20), (0, 105), "Both sags of this spring", share=1.15),
-          Axes("rider in gear [kg]", "rate of each leg [N/mm]", (52, 120), (2.0, 5.6), "Which spring for whom")))
+          Axes("rider in gear [kg]", "rate of each leg [N/mm]", (52, 135), (2.0, 5.6), "Which spring for whom")))

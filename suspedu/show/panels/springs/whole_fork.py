@@ -15,10 +15,11 @@ from suspedu.show.declared import Declared
 from suspedu.show.panels.setting import HIGH, LOW, MACHINE, OIL, PRELOAD, RATE, REBOUND, RIDER
 from suspedu.show.panels.springs.fork_picture import BORE, caption, fork_picture, oil_level, top_height
 from suspedu.show.panels.words import millimetres, newtons
-from suspedu.show.view import Axes, Curve, Mark, View, band, box
+from suspedu.show.view import Axes, Curve, Mark, View, band, box, roofed
 from suspedu.units import STANDARD_GRAVITY, from_si
 
 LEGS = {"hanging": 0.0, "alone": 160.0, "rider on": 320.0}  # where each is drawn
+ROOFS = 6000, 9000, 12000, 16000  # N that the axis of force may end at
 READ = 0.25  # m/s at which in and out are read: chop
 OPINIONS = {
     "right": "both as the school likes them.",
@@ -37,7 +38,9 @@ def view_whole_fork(machine, rider_mass, coil_rate, preload, oil_height, compres
     sags = {"hanging": 0.0, "alone": float(free_sag(fork)), "rider on": float(rider_sag(fork))}
     damping = fork_damping(machine, int(compression_low), int(compression_high), int(rebound))
     items = (*_picture(fork, sags), *_force_items(fork, sags), *_damping_items(damping))
-    return View(items, _numbers(fork, sags, damping), _sentence(fork, sags, damping))
+    leg, springs, moving = WHOLE_FORK.axes
+    axes = leg, roofed(springs, float(force_curve(fork, exponent=None).total[-1]), *ROOFS), moving
+    return View(items, _numbers(fork, sags, damping), _sentence(fork, sags, damping), axes)
 
 
 def _picture(fork: Machine, sags) -> tuple:
@@ -107,7 +110,6 @@ def _sentence(fork: Machine, sags, damping: Tabulated) -> str:
 WHOLE_FORK = Declared(
     id="whole-fork", title="The whole fork", height=400, view=view_whole_fork,
     controls=(MACHINE, RIDER, RATE, PRELOAD, OIL, LOW, HIGH, REBOUND),
-    # The last millimetres are a wall: the curve leaves the axes there, and the key numbers say how high it goes.
     axes=(Axes("", "", (-115, 400), (-150, 930), "One leg, cut open", bare=True, share=1.0),
           Axes("stroke [mm]", "force of both legs [N]", (0, 300), (0, 4000), "Springs", share=1.45,
                xticks=((0, "0"), (100, "100"), (200, "200"), (300, "300"))),

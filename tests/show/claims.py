@@ -1,0 +1,370 @@
+"""Every claim in a panel's sentence, held against the numbers beside it: what may be said, and when.
+
+A word that compares or judges (WORDS) must stand inside a claim of its panel; a claim is a pattern, and what must be
+true of a case in which it is said. What is held is read from the sentence and the key numbers themselves, or computed
+from other settings of the same panel, never asked of what wrote the sentence.
+"""
+
+import re
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from suspedu.machine import ADJUSTERS, adjusted, free_sag, rider_sag
+from suspedu.machine.spring_bands import ENERGY_BAND, FREE_BAND, RIDER_BAND, energy_per_kilogram
+from suspedu.school import school_machine, set_machine
+from suspedu.school.chart import minutes
+from suspedu.school.jobs import HALVES
+from suspedu.units import STANDARD_GRAVITY
+
+WORDS = re.compile(r"\b(more|less|most|mostly|least|hardly|whatever|any other|never|always|nothing|none|nobody|"
+                   r"no other|little|thicker|thinner|stiffer|softer|deeper|higher|lower|harsher|kinder|as before|"
+                   r"alike|keeps up|too (?:late|small|soft|stiff)|far from|close to|as much|calmest|nearest|hardest|"
+                   r"fast for)\b")
+TRAVEL, COLLAR = 300.0, range(2, 16)  # mm
+
+
+@dataclass
+class Case:
+    """A panel at one setting, and what it shows there."""
+
+    panel: object
+    values: dict
+    view: object
+
+    def n(self, label: str) -> float:
+        """The first number of a key number."""
+        return numbers_in(dict(self.view.numbers)[label])[0]
+
+    def item(self, name: str):
+        return next(item for item in self.view.items if item.name == name)
+
+    def at(self, **other) -> "Case":
+        """The same panel at another setting."""
+        return replace(self, view=self.panel.view(**self.values | other), values=self.values | other)
+
+
+def numbers_in(text: str) -> list[float]:
+    return [float(found.replace("−", "-")) for found in re.findall(r"(?<![A-Za-z\d.])[-+−]?\d+(?:\.\d+)?", text)]
+
+
+def numeric(test):
+    """A claim on the numbers of its own words."""
+    return lambda case, found: test(*numbers_in(found.group()))
+
+
+# springs: whether a spring suits, from sags and energies that the panel shows at each preload of a collar
+
+
+def all_right(case: Case) -> bool:
+    """Both sags and the energy within their bands, as they are printed."""
+    share = case.n("Rider sag") / TRAVEL, case.n("Free sag") / TRAVEL
+    rounding = 0.06 / TRAVEL
+    within = [low - rounding <= part <= high + rounding
+              for part, (low, high) in zip(share, (RIDER_BAND, FREE_BAND), strict=True)]
+    energy = case.n("Energy to bottom, for each kilogram") / float(energy_per_kilogram(school_machine()))
+    return all(within) and abs(energy - 1.0) <= ENERGY_BAND + 0.002
+
+
+def suits(case: Case) -> bool:
+    return any(all_right(case.at(preload=preload)) for preload in COLLAR)
+
+
+def range_of(found) -> tuple[float, float]:
+    given = numbers_in(found.group())
+    return given[0], given[-1]
+
+
+def put_right(way):
+    """That some preloads put all right, and that they lie on that side of the present one."""
+    def holds(case, found):
+        low, high = range_of(found)
+        beyond = case.values["preload"] < low if way == "more" else case.values["preload"] > high
+        return beyond and all_right(case.at(preload=low)) and all_right(case.at(preload=high))
+    return holds
+
+
+def no_preload(way):
+    def holds(case, found):
+        soft, stiff = numbers_in(dict(case.view.numbers)["Springs sold that suit this rider"])[:2]
+        rate = case.values["coil_rate"]
+        return numbers_in(found.group())[:2] == [2, 15] and (rate < soft if way == "stiffer" else rate > stiff) and (
+            not any(all_right(case.at(preload=preload)) for preload in COLLAR if not near_an_edge(case, preload)))
+    return holds
+
+
+def near_an_edge(case: Case, preload: float) -> bool:
+    """Whether a printed number lies so near an end of its band that rounding decides."""
+    other = case.at(preload=preload)
+    shown = [other.n("Rider sag") / TRAVEL, other.n("Free sag") / TRAVEL]
+    edges = [abs(part - end) < 0.1 / TRAVEL for part, band in zip(shown, (RIDER_BAND, FREE_BAND), strict=True)
+             for end in band]
+    energy = other.n("Energy to bottom, for each kilogram") / float(energy_per_kilogram(school_machine()))
+    return any(edges) or abs(abs(energy - 1.0) - ENERGY_BAND) < 0.004
+
+
+def machine_suits(case: Case) -> bool:
+    """Whether the spring of the whole fork suits at some preload: sags and energies of the library."""
+    given = {name: case.values[name] for name in ("rider_mass", "coil_rate", "oil_height")}
+    fork = adjusted(set_machine(case.values["machine"], **given), preload=np.array(COLLAR) / 1e3)
+    within = [(low <= sag(fork) / fork.travel) & (sag(fork) / fork.travel <= high)
+              for sag, (low, high) in ((rider_sag, RIDER_BAND), (free_sag, FREE_BAND))]
+    energy = energy_per_kilogram(fork) / energy_per_kilogram(school_machine(case.values["machine"]))
+    return bool((within[0] & within[1] & (np.abs(energy - 1.0) <= ENERGY_BAND)).any())
+
+
+# rides
+
+
+def stands(case, found) -> bool:
+    """Against the mean stroke and the line of rest."""
+    low = case.n("Mean stroke") - case.item("rest").y[0]
+    said = numbers_in(found.group())
+    return abs(low) < 1.01 if not said else np.sign(low) == (1 if "deeper" in found.group() else -1) and (
+        abs(abs(low) - said[0]) < 1.01)
+
+
+def strongest(case, found) -> bool:
+    """No other adjuster of the table moves the outcome further."""
+    moved = [abs(numbers_in(text)[0]) for _, text in case.view.numbers]
+    return abs(numbers_in(found.group(1))[0]) >= max(moved) - 1e-9
+
+
+def quickest(case, found) -> bool:
+    """For a minute of work nothing moves the outcome further than the one that the sentence names."""
+    by_label = {row.label.partition(",")[0].lower(): minutes(name) for name, row in ADJUSTERS.items() if name in HALVES}
+    each = {label: abs(numbers_in(text)[0]) / by_label[label.partition(",")[0].lower()]
+            for label, text in case.view.numbers}
+    named = found.groupdict().get("name") or re.search(r"range, ([^,]+),", case.view.sentence).group(1)
+    mine = next(value for label, value in each.items() if label.lower().startswith(named.lower()))
+    return mine >= 0.98 * max(each.values())  # printed to two digits
+
+
+def follows(case, _) -> bool:
+    """How far the wheel's path leaves the ground in the window that is seen, against the ground's height there."""
+    ground, wheel = case.item("ground").y, case.item("wheel").y
+    off = np.sqrt(np.mean((wheel - wheel.mean() - ground + ground.mean()) ** 2)) / max(np.std(ground), 1e-9)
+    return off < 0.25
+
+
+def fixed_point(case, found) -> bool:
+    other = case.at(rate=16 if case.values["rate"] < 12 else 8, damping=3000 if case.values["damping"] < 2000 else 800)
+    return all(case.n(label) == other.n(label) for label in ("Fixed point", "Fixed point at"))
+
+
+COMMON = [
+    (r"reach ([\d.]+) bar, above the ([\d.]+) bar", numeric(lambda reached, limit: reached > limit)),
+    (r"come just above the [\d.]+ bar", numeric(lambda limit: limit > 0)),
+]
+BY_SPEED = r"([-+]\d+) % at 0.05 m/s, ([-+]\d+) % at 0.25 m/s and ([-+]\d+) % at 1 m/s"
+PERCENTS = re.compile(r"([-+][\d.]+) (?:% against 20|and|%)")
+
+
+def changes(case) -> list[float]:
+    return [abs(float(part)) for part in re.search(BY_SPEED, case.view.sentence).groups()]
+
+
+def cold_hot(case) -> list[float]:
+    """Per cent of the six changes: cold and hot, at three speeds."""
+    return [abs(float(part)) for part in re.findall(r"([-+][\d.]+)(?= and| %)", case.view.sentence)]
+
+
+def base_change(case, speed: str) -> float:
+    found = re.search(rf"([-+]\d+) % at {speed} m/s", case.view.sentence)
+    return float(found.group(1)) if found else 0.0
+
+
+CLAIMS = {
+    "air-spring": [
+        (r"It is \d+ % of the whole after one third and \d+ % at the end: the deeper the stroke, the more of what the "
+         r"rider meets is air", numeric(lambda third, end: end > third)),
+    ],
+    "bushings": [(r"rub with \d+ N as they slide, \d+ % of it in the bushings, and hold .* up to \d+ N",
+                  numeric(lambda slide, share, hold: hold >= slide and share <= 100))],
+    "coil-spring": [(r"Every further millimetre costs ([\d.]+) N .* with [\d.]+ mm of preload or with any other",
+                     lambda case, found: case.n("Slope of the coils, both legs") == case.at(preload=17).n(
+                         "Slope of the coils, both legs") and abs(float(found.group(1)) - case.n(
+                             "Slope of the coils, both legs")) < 0.051)],
+    "oil-filled": [(r"presses it to ([\d.]+) bar, below the ([\d.]+) bar", numeric(lambda peak, limit: peak <= limit))],
+    "sag": [
+        (r"are right: spring and preload suit this rider", lambda case, _: all_right(case)),
+        (r"More preload, and the spring may stay: [\d.]+(?: to [\d.]+)? mm of it put sags and energy to bottom right",
+         put_right("more")),
+        (r"Less preload, and the spring may stay: [\d.]+(?: to [\d.]+)? mm of it put sags and energy to bottom right",
+         put_right("less")),
+        (r"At no preload from 2 to 15 mm are sags and energy to bottom all right: a stiffer spring",
+         no_preload("stiffer")),
+        (r"At no preload from 2 to 15 mm are sags and energy to bottom all right: a softer spring",
+         no_preload("softer")),
+        (r"end at ([\d.]+) N/mm, where a softer one fails on [^.]*, and at ([\d.]+), where a stiffer one fails",
+         lambda case, found: numbers_in(dict(case.view.numbers)["Springs sold that suit this rider"])[:2]
+         == [float(part) for part in found.groups()]),
+    ],
+    "whole-fork": [
+        (r"both as the school likes them", lambda case, _: True),
+        (r"the spring suits, with more preload", lambda case, _: machine_suits(case)),
+        (r"the spring suits, with less preload", lambda case, _: machine_suits(case)),
+        (r"the spring is too (?:soft|stiff) for this rider", lambda case, _: not machine_suits(case)),
+        (r"fed (\d+) J, as much as lifting (\d+) kg", numeric(
+            lambda work, mass: abs(work / STANDARD_GRAVITY - mass) < 0.56)),
+    ],
+    "base-valve": [
+        (r"holds the front up", lambda case, _: base_change(case, "0.25") > 0),
+        (r"lets the front dive", lambda case, _: base_change(case, "0.25") < 0),
+        (r"dives as before", lambda case, _: abs(base_change(case, "0.25")) <= 10),
+        (r"is harsher on square edges", lambda case, _: base_change(case, "3") > 0),
+        (r"is kinder to square edges", lambda case, _: base_change(case, "3") < 0),
+        (r"meets edges as before", lambda case, _: abs(base_change(case, "3")) <= 10),
+        (r"Nobody prints", lambda case, _: True),  # of what is in print, not of a number
+    ],
+    "cutaway": [(r"sets (\d+) N, (\d+) N of it from the end stop", numeric(lambda whole, stop: stop <= whole))],
+    "stroke-film": [(r"sets (\d+) N, (\d+) N of it from the end stop", numeric(lambda whole, stop: stop <= whole))],
+    "dampers": [(r"grows (\d+) times with plain holes, and (\d+) times in the closed cartridge",
+                 numeric(lambda rod, closed: rod > closed))],
+    "end-stop": [(r"Before those last millimetres the rider feels nothing of them", lambda case, _: np.array_equal(
+        *(case.item(name).y[case.item(name).x < TRAVEL - case.values["zone"] - 0.1] for name in ("damped", "whole"))))],
+    "mid-valve": [
+        (r"never falls below ([\d.]+) bar, far from tearing", numeric(lambda margin: margin >= 2.0)),
+        (r"never falls below ([\d.]+) bar, close to tearing", numeric(lambda margin: 0.0 <= margin <= 2.0)),
+        (r"from ([\d.]+) m/s the oil above the piston is torn",
+         lambda case, found: case.n("The oil tears at") == float(found.group(1))),
+    ],
+    "pulled-down": [
+        (r"Rebound takes more out than compression, .* (\d+) mm lower", lambda case, found: (
+            case.n("Lower than at rest") == float(found.group(1)) > 0)),
+        (r"Compression takes more out than rebound: the front rides (\d+) mm higher", lambda case, found: (
+            case.n("Lower than at rest") == -float(found.group(1)) < 0)),
+        (r"dampers hardly pull", lambda case, _: abs(case.n("Lower than at rest")) <= 1),
+        (r"at ([\d.]+) m/s and the bumps ask for ([\d.]+): the tyre keeps up",
+         numeric(lambda can, asked: can >= asked)),
+        (r"at ([\d.]+) m/s and the bumps ask for ([\d.]+): the wheel comes too late",
+         numeric(lambda can, asked: can <= asked)),
+    ],
+    "rebound": [
+        (r"does not come up: .* rests at (\d+) mm, deeper still", lambda case, found: (
+            float(found.group(1)) >= case.values["depth"])),
+        (r"after more than 1.2 s", lambda case, _: case.item("stroke").x[-1] <= 1.2),
+        (r"swings (\d+) mm past its rest: the bars bob", numeric(lambda over: over >= 5)),
+        (r"swings (\d+) mm past its rest: one small swing", numeric(lambda over: 1 <= over <= 5)),
+        (r"The wheel needs .* and the rider less travel", lambda case, _: case.item("stroke").y[0] > case.item(
+            "stroke").y[-1]),
+    ],
+    "refill": [
+        (r"four holes of ([\d.]+) mm .* with [\d.]+ % of the rebound force, and ([\d.]+) mm would still do: the rider "
+         r"does not feel the stop", lambda case, found: float(found.group(2)) <= float(found.group(1)) and case.n(
+             "Share of the rebound force") <= 5.05),
+        (r"four holes of ([\d.]+) mm .* but holes below ([\d.]+) mm are too small",
+         lambda case, found: float(found.group(1)) <= float(found.group(2))),
+    ],
+    "shim-stack": [
+        (r"the same stack, stiffer the further it stretches", lambda case, _: numbers_in(
+            dict(case.view.numbers)["Largest bend over thickness; held by stretch"])[1] > 1),
+        (r"bent to ([\d.]+) times its fatigue limit", numeric(lambda share: share >= 1.0)),
+        (r"gap closes at ([\d.]+) bar and is still open", lambda case, found: (
+            case.values["pressure"] <= float(found.group(1)) + 0.05)),
+        (r"gap closes at ([\d.]+) bar and is shut: now all shims work", lambda case, found: (
+            case.values["pressure"] >= float(found.group(1)) - 0.05)),
+    ],
+    "shim-stress": [
+        (r"from the face bears most", lambda case, _: float(re.search(
+            r"bears most, ([\d.]+) MPa", case.view.sentence).group(1)) == max(
+                (numbers_in(text)[0] for _, text in case.view.numbers if text.endswith("MPa")), default=0)),
+        (r"(\d+) % of what spring steel stands .*: it may bend so for ever", numeric(lambda share, _: share <= 100)),
+        (r"(\d+) % of what spring steel stands .*: it will crack", numeric(lambda share, _: share >= 100)),
+    ],
+    "stack-force": [
+        (r"feels the stack about alike at all three", lambda case, _: np.ptp(changes(case)) <= 6),
+        (r"feels the stack most at ([\d.]+) m/s", lambda case, found: changes(case)[
+            [0.05, 0.25, 1.0].index(float(found.group(1)))] == max(changes(case)) and np.ptp(changes(case)) >= 4),
+        (r"The slow oil goes through the clicker's hole", lambda case, _: changes(case)[0] <= 2),
+    ],
+    "taper": [
+        (r"takes ([\d.]+) % .* and ([\d.]+) % as the last one .* counts ([\d.]+) times as much", lambda case, found: (
+            lambda face, last, times: (face - 0.05) / (last + 0.05) - 0.05 <= times <= (face + 0.05) / (
+                last - 0.05) + 0.05)(*map(float, found.groups()))),
+        (r"and less than 0.1 % as the last one", lambda case, _: case.view.numbers[-1][1] in ("0.0 %", "0.1 %")),
+    ],
+    "cold-and-hot": [
+        (r"a little on square edges", lambda case, _: max(cold_hot(case)[4:]) <= 10.05),
+        (r"less, but still, on square edges", lambda case, _: max(cold_hot(case)[4:]) <= max(cold_hot(case)[:2]) + 0.5),
+        (r"just as much on square edges", lambda case, _: max(cold_hot(case)[4:]) >= max(cold_hot(case)[:2]) - 0.5),
+    ],
+    "needle": [(r"Closed, the needle passes nothing", lambda case, _: case.item("flow").y[0] == 0), (
+        r"the second click out added (\d+) %, the last one adds ([\d.]+) %", numeric(
+        lambda second, last: second > last))],
+    "restriction": [
+        (r"grows ([\d.]+) times, so thickness of the oil counts", numeric(lambda grown: grown >= 1.25)),
+        (r"grows ([\d.]+) times, so size counts, and thickness of the oil little",
+         numeric(lambda grown: grown <= 1.25)),
+    ],
+    "oil-viscosity": [
+        (r"hold ([\d.]+) and ([\d.]+) mm2/s, and the can that says 10W holds ([\d.]+), thinner than one of them",
+         lambda case, found: (lambda a, b, c: min(a, b) <= c <= max(a, b))(*map(float, found.groups()))),
+        (r"hold ([\d.]+) and ([\d.]+) mm2/s, and the can that says 10W holds ([\d.]+), thinner than both",
+         lambda case, found: (lambda a, b, c: c <= min(a, b))(*map(float, found.groups()))),
+        (r"hold ([\d.]+) and ([\d.]+) mm2/s, and the can that says 10W holds ([\d.]+), thicker than both",
+         lambda case, found: (lambda a, b, c: c >= max(a, b))(*map(float, found.groups()))),
+    ],
+    "adjusters": [
+        (r"taken through half of its usable range, .* moves the .* most: by ([^,]+)", strongest),
+        (r"Nothing moves more for a minute of work", quickest),
+        (r"For a minute of work (?P<name>.+) moves more", quickest),
+        (r"([\d.]+) times what is noticed, so no adjuster here is felt", numeric(lambda times: times < 1.05)),
+        (r"gets worse by ([\d.]+) times what is noticed", numeric(lambda times: times >= 0.95)),
+        (r"it costs nothing elsewhere that is noticed|It costs nothing elsewhere that is noticed", lambda case, _: all(
+            item.x.min() > -1.0 for item in case.view.items if item.name.startswith("cost worse"))
+         or "own reverse" in case.view.sentence),
+        (r"leaves travel unused on landings|least|most", lambda case, _: True),  # names of complaints
+    ],
+    "compromise": [
+        (r"(\d+) settings tried (\d+) are beaten by no other", numeric(lambda tried, left: 0 < left <= tried)),
+        (r"Under a throw of ([\d.]+) m/s the calmest", lambda case, found: case.n("Throw") <= float(found.group(1)) + (
+            0.005) and case.n("Shake, weighted") <= min(case.item("front").x[
+                case.item("front").y <= case.values["most_kick"]]) + 0.006),
+        (r"Not one of them keeps to a throw of ([\d.]+) m/s; the one that comes nearest, ([\d.]+),",
+         lambda case, found: float(found.group(1)) < case.item("front").y.min() and abs(float(found.group(
+             2)) - case.item("front").y.min()) < 0.006),
+    ],
+    "damping-compromise": [
+        (r"It lies above both", lambda case, _: case.values["damping"] >= max(
+            case.n("Most comfort at"), case.n("Most grip at")) - 1),
+        (r"It lies below both", lambda case, _: case.values["damping"] <= min(
+            case.n("Most comfort at"), case.n("Most grip at")) + 1),
+        (r"more damping always uses less travel: none is best for all three", lambda case, _: (
+            np.all(np.diff(case.item("travel").y[np.isfinite(case.item("travel").y)]) <= 1e-9)
+            and case.n("Most comfort at") < case.item("travel").x[-1])),
+    ],
+    "packing": [
+        (r"keeps (\d+) mm in hand", numeric(lambda left: left >= 0)),
+        (r"The hardest hit on the bars is (\d+) m/s2", numeric(lambda hit: hit > 0)),
+    ],
+    "quarter-vehicle": [(r"no spring and no damper changes what you feel", fixed_point)],
+    "ride": [
+        (r"on average the fork stands (?:where it rests|\d+ mm (?:deeper|higher) than at rest)", stands),
+        (r"uses (\d+) mm and keeps (\d+) mm in hand", numeric(lambda used, left: abs(used + left - TRAVEL) <= 1)),
+        (r"uses (\d+) mm and bottoms", numeric(lambda used: used > 250)),
+    ],
+    "shaft-speeds": [(
+        r"It is fast for ([\d.]+) % of the time and makes (\d+) %", lambda case, found: case.n("Time fast") == float(
+            found.group(1)) and abs(case.n("Heat made fast") - float(found.group(2))) < 0.56)],
+    "terrain": [
+        (r"the tyre follows nearly all of it", follows),
+        (r"the tyre rounds it off", lambda case, _: not np.array_equal(case.item("ground").y, case.item("wheel").y)),
+    ],
+}
+HELD_ELSEWHERE = {"bench"}  # tests/show/test_bench.py holds each of its claims
+
+
+def unheld(panel, values: dict, view) -> list[str]:
+    """What a sentence claims against its numbers, and what it claims that nobody holds."""
+    if panel.id in HELD_ELSEWHERE or "cannot be judged" in view.sentence:
+        return []
+    case, spans, said = Case(panel, dict(values), view), [], []
+    for pattern, holds in [*COMMON, *CLAIMS.get(panel.id, [])]:
+        for found in re.finditer(pattern, view.sentence):
+            spans.append(found.span())
+            if not holds(case, found):
+                said.append(f"{values}: {found.group()!r} is not so")
+    loose = [word.group() for word in WORDS.finditer(view.sentence)
+             if not any(low <= word.start() and word.end() <= high for low, high in spans)]
+    return said + [f"{values}: nobody holds {word!r} in {view.sentence!r}" for word in loose]

@@ -116,14 +116,6 @@ def machine_suits(case: Case) -> bool:
 # rides
 
 
-def stands(case, found) -> bool:
-    """Against the mean stroke and the line of rest."""
-    low = case.n("Mean stroke") - case.item("rest").y[0]
-    said = numbers_in(found.group())
-    return abs(low) < 1.01 if not said else np.sign(low) == (1 if "deeper" in found.group() else -1) and (
-        abs(abs(low) - said[0]) < 1.01)
-
-
 def strongest(case, found) -> bool:
     """No other adjuster of the table moves the outcome further."""
     moved = [abs(numbers_in(text)[0]) for _, text in case.view.numbers]
@@ -156,12 +148,6 @@ COMMON = [
     (r"reach ([\d.]+) bar, above the ([\d.]+) bar", numeric(lambda reached, limit: reached > limit)),
     (r"come just above the [\d.]+ bar", numeric(lambda limit: limit > 0)),
 ]
-BY_SPEED = r"([-+]\d+) % at 0.05 m/s, ([-+]\d+) % at 0.25 m/s and ([-+]\d+) % at 1 m/s"
-PERCENTS = re.compile(r"([-+][\d.]+) (?:% against 20|and|%)")
-
-
-def changes(case) -> list[float]:
-    return [abs(float(part)) for part in re.search(BY_SPEED, case.view.sentence).groups()]
 
 
 def cold_hot(case) -> list[float]:
@@ -181,10 +167,6 @@ CLAIMS = {
     ],
     "bushings": [(r"rub with \d+ N as they slide, \d+ % of it in the bushings, and hold .* up to \d+ N",
                   numeric(lambda slide, share, hold: hold >= slide and share <= 100))],
-    "coil-spring": [(r"Every further millimetre costs ([\d.]+) N .* with [\d.]+ mm of preload or with any other",
-                     lambda case, found: case.n("Slope of the coils, both legs") == case.at(preload=17).n(
-                         "Slope of the coils, both legs") and abs(float(found.group(1)) - case.n(
-                             "Slope of the coils, both legs")) < 0.051)],
     "oil-filled": [(r"presses it to ([\d.]+) bar, below the ([\d.]+) bar", numeric(lambda peak, limit: peak <= limit))],
     "sag": [
         (r"are right: spring and preload suit this rider", lambda case, _: all_right(case)),
@@ -272,12 +254,6 @@ CLAIMS = {
         (r"(\d+) % of what spring steel stands .*: it may bend so for ever", numeric(lambda share, _: share <= 100)),
         (r"(\d+) % of what spring steel stands .*: it will crack", numeric(lambda share, _: share >= 100)),
     ],
-    "stack-force": [
-        (r"feels the stack about alike at all three", lambda case, _: np.ptp(changes(case)) <= 6),
-        (r"feels the stack most at ([\d.]+) m/s", lambda case, found: changes(case)[
-            [0.05, 0.25, 1.0].index(float(found.group(1)))] == max(changes(case)) and np.ptp(changes(case)) >= 4),
-        (r"The slow oil goes through the clicker's hole", lambda case, _: changes(case)[0] <= 2),
-    ],
     "taper": [
         (r"takes ([\d.]+) % .* and ([\d.]+) % as the last one .* counts ([\d.]+) times as much", lambda case, found: (
             lambda face, last, times: (face - 0.05) / (last + 0.05) - 0.05 <= times <= (face + 0.05) / (
@@ -339,11 +315,6 @@ CLAIMS = {
         (r"The hardest hit on the bars is (\d+) m/s2", numeric(lambda hit: hit > 0)),
     ],
     "quarter-vehicle": [(r"no spring and no damper changes what you feel", fixed_point)],
-    "ride": [
-        (r"on average the fork stands (?:where it rests|\d+ mm (?:deeper|higher) than at rest)", stands),
-        (r"uses (\d+) mm and keeps (\d+) mm in hand", numeric(lambda used, left: abs(used + left - TRAVEL) <= 1)),
-        (r"uses (\d+) mm and bottoms", numeric(lambda used: used > 250)),
-    ],
     "shaft-speeds": [(
         r"It is fast for ([\d.]+) % of the time and makes (\d+) %", lambda case, found: case.n("Time fast") == float(
             found.group(1)) and abs(case.n("Heat made fast") - float(found.group(2))) < 0.56)],

@@ -14,12 +14,12 @@ for threads in ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS", "MKL_NUM_THREADS"):
 SLOWEST_FIRST = (
     "tests/coursework/returns/test_two_doors", "tests/coursework/returns/test_stopped_runs",
     "tests/coursework/returns/test_hostile_returns", "tests/notebooks/test_exercise_runs", "tests/coursework/returns",
-    "tests/browser", "tests/coursework/test_deriving", "tests/notebooks/test_recorded_runs", "tests/door/test_opening",
+    "tests/browser", "tests/coursework/test_deriving", "tests/notebooks/test_recorded", "tests/door/test_opening",
     "tests/show/test_panels", "tests/ride/test_simulate", "tests/damper/test_forces",
     "tests/machine/test_rides_that_hold", "tests/machine/test_direct_ride", "tests/house/test_docstrings",
     "tests/coursework", "tests/machine", "tests/ride", "tests/damper", "tests/show", "tests/school", "tests/door")
 PIECES = ("tests/notebooks/test_exercise_runs", "tests/notebooks/test_recorded_runs",
-          "tests/coursework/returns/test_hostile_returns")
+          "tests/coursework/returns/test_hostile_returns", "tests/show/test_panels.py")
 
 
 def pytest_xdist_auto_num_workers(config):

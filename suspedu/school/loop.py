@@ -113,8 +113,8 @@ class Rolling:
         """Distance along the ground [m]."""
         return np.arange(len(self.wheel)) * STEP
 
-    def follows(self, places: np.ndarray) -> bool:
-        """Whether the wheel follows nearly all of the ground at some places, or its tyre rounds it off."""
+    def follows(self, places) -> bool:
+        """Whether the wheel follows nearly all of the ground at some places [n, steps], or its tyre rounds it off."""
         ground, wheel = self.ground.height[places], self.wheel[places]
         return bool(np.std(wheel - ground) < FOLLOWED * np.std(ground))
 

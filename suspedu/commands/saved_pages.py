@@ -76,6 +76,8 @@ def _page(tree: list[dict]) -> str:
         return still.still_of(state, picture)
     if "question" in state:
         return still.question_of(state)
+    if "blocks" in state:  # a form: all of it as text
+        return still.words_of(str(state["value"]))
     return still.box_of([_told(model) for model in tree])
 
 

@@ -1,7 +1,10 @@
 """Forms without a browser: texts in, sentences, tables and files out; a slip or a fault ends in a sentence."""
 
+from html import escape
+
 import pytest
 
+from suspedu.commands.saved_pages import STATE, VIEW, kept
 from suspedu.machine import ADJUSTERS, load, rider_sag
 from suspedu.school.own_files import FOLDER
 from suspedu.school.setup_files import shelf
@@ -56,6 +59,16 @@ def test_fields_that_the_form_does_not_have_and_endless_texts_stay_out():
     form = Sample()
     form.heard({"kind": "typed", "values": {"b": "x", "a": "y" * 10_000}})
     assert set(form.values) == {"a"} and len(form.values["a"]) == 4000
+
+
+def test_a_saved_page_keeps_what_was_last_seen():
+    form = Sample().fill(a="<typed>")
+    state = {"model_name": "AnyModel", "state": form.get_state()}
+    book = {"metadata": {"widgets": {STATE: {"state": {"m": state}}}},
+            "cells": [{"outputs": [{"data": {VIEW: {"model_id": "m"}, "text/plain": "as recorded"}}]}]}
+    kept(book, "")
+    page = book["cells"][0]["outputs"][0]["data"]["text/html"]
+    assert escape(form.value) in page and "A: &lt;typed&gt;" in page and "as recorded" not in page
 
 
 # ---------- one's own machine
@@ -177,8 +190,8 @@ def test_a_cure_is_kept_and_its_card_handed_over(few, folder, monkeypatch):
     assert form.press("card").said == "Ride it first."
     form.fill(wrong="bottoms").press("ride").press("card")  # a choice and two buttons: a printed card
     way = first_way(form.found)
-    (kept,) = shelf().kept.values()
-    assert {name: kept.setup.settings[name] for name in (turn.name for turn in way.option.turns)} == {
+    (one,) = shelf().kept.values()
+    assert {name: one.setup.settings[name] for name in (turn.name for turn in way.option.turns)} == {
         turn.name: ADJUSTERS[turn.name].reading(turn.end) for turn in way.option.turns}
     assert sent[0][0] == "against bottoms on landings.png" and sent[0][2][:4] == b"\x89PNG"
     assert form.blocks[-1]["kind"] == "picture" and "saved as a picture" in form.said and form.fault is None

@@ -1,17 +1,7 @@
 // A form in a lesson: native fields in groups, a sentence beside each slip, buttons, and what came of it below.
 // Plain JavaScript, no build step. Texts only: nothing that comes from the kernel is read as HTML.
 const PAUSE = 200; // ms without a key until what was typed is checked
-const own = Math.random().toString(36).slice(2, 10); // each form of a page loads this file anew: ids must differ all the same
 let count = 0;
-
-function make(tag, attributes = {}, ...children) {
-  const node = document.createElement(tag);
-  for (const [name, value] of Object.entries(attributes)) {
-    if (value !== false) node.setAttribute(name, value === true ? "" : value);
-  }
-  node.append(...children);
-  return node;
-}
 
 function inputFor(field, id) {
   if (field.kind === "choice") return make("select", { id });
@@ -68,7 +58,7 @@ function download(content, buffer) {
 }
 
 function render({ model, el }) {
-  let timer = 0;
+  let timer = 0, lost = "";
   const parts = new Map();
   const read = () => Object.fromEntries([...parts].map(([key, part]) => [key, part.value()]));
   const send = (message) => { clearTimeout(timer); timer = 0; model.send({ ...message, values: read() }); };
@@ -95,15 +85,14 @@ function render({ model, el }) {
   const said = make("div", { class: "sf-said", role: "status" });
   const bar = make("progress", { hidden: true, "aria-label": "progress" });
   const result = make("div", { class: "sf-result" });
-  const root = make("section", { class: "suspedu-form", "aria-label": model.get("title"), "data-lm-suppress-shortcuts": "true" },
+  const root = make("section", { class: "suspedu-form", "aria-label": model.get("title") },
     make("h3", {}, model.get("title")), ...groups, make("div", { class: "sf-buttons" }, ...buttons, bar), said, result);
-  root.addEventListener("keydown", (event) => {
-    if (event.key === "Escape") { // out of the form, back to the page
-      document.activeElement?.blur();
-      el.closest(".jp-Notebook")?.focus();
-    }
-    if (!(event.ctrlKey || event.metaKey || event.altKey)) event.stopPropagation();
-  });
+  const live = (why) => { // the kernel that answers is gone, or back
+    lost = why;
+    root.classList.toggle("sf-lost", Boolean(why));
+    for (const node of root.querySelectorAll("input, select, textarea, button")) node.disabled = Boolean(why);
+    show.said();
+  };
 
   const show = {
     options() { for (const [key, pairs] of Object.entries(model.get("options"))) parts.get(key)?.options(pairs); },
@@ -115,7 +104,7 @@ function render({ model, el }) {
       }
     },
     problems() { for (const [key, part] of parts) part.told(model.get("problems")[key] ?? "", model.get("lent")[key] ?? ""); },
-    said() { said.textContent = model.get("said"); },
+    said() { said.textContent = lost || model.get("said"); },
     blocks() { result.replaceChildren(...model.get("blocks").map((block) => blocks[block.kind](block))); },
     busy() {
       const [done, total] = model.get("busy");
@@ -123,16 +112,17 @@ function render({ model, el }) {
       if (total) { bar.max = total; bar.value = done; }
     },
   };
-  const alias = { lent: "problems", fresh: null };
   for (const name of Object.keys(show)) model.on(`change:${name}`, show[name]);
-  model.on("change:lent", show[alias.lent]);
+  model.on("change:lent", show.problems);
   model.on("change:values", show.problems);
   for (const draw of Object.values(show)) draw();
   show.problems();
   const files = (content, buffers) => { if (content.kind === "file") download(content, buffers[0]); };
   model.on("msg:custom", files);
   el.append(root);
+  const endings = [keepKeys(root), followKernel(model, el, live)];
   return () => {
+    for (const end of endings) end();
     clearTimeout(timer);
     for (const name of Object.keys(show)) model.off(`change:${name}`, show[name]);
     model.off("change:lent", show.problems);

@@ -12,6 +12,7 @@ from pathlib import Path
 import anywidget
 import traitlets
 
+from suspedu.show.scripts import script
 from suspedu.units import InputError
 
 HERE = Path(__file__).parent
@@ -55,7 +56,7 @@ class Form(anywidget.AnyWidget):
     options, pairs of id and words by key of a choice.
     """
 
-    _esm = HERE / "form.js"
+    _esm = script("forms/form.js")
     _css = HERE / "form.css"
     title = traitlets.Unicode().tag(sync=True)
     groups = traitlets.List().tag(sync=True)
@@ -67,6 +68,8 @@ class Form(anywidget.AnyWidget):
     said = traitlets.Unicode().tag(sync=True)
     blocks = traitlets.List().tag(sync=True)
     busy = traitlets.List([0, 0]).tag(sync=True)
+    value = traitlets.Unicode().tag(sync=True)  # all of it as text: what a saved page shows without its kernel
+    lost = traitlets.Bool(False).tag(sync=True)  # set by the page: the kernel behind it is gone
     fresh = traitlets.Bool(False).tag(sync=True)  # values are an answer to typing: the field in use keeps its own
 
     def __init__(self, title: str, groups, buttons, values=None, options=None):
@@ -75,6 +78,7 @@ class Form(anywidget.AnyWidget):
         values = dict.fromkeys(keys, "") | dict(values or {})
         super().__init__(title=title, groups=list(groups), buttons=[list(each) for each in buttons], values=values,
                          options={key: [list(pair) for pair in pairs] for key, pairs in (options or {}).items()})
+        self.value = self._last_shown()
         self.on_msg(lambda _widget, message, _buffers: self.heard(message))
 
     def heard(self, message: dict) -> None:
@@ -93,7 +97,7 @@ class Form(anywidget.AnyWidget):
         except Exception as fault:  # anything: it would vanish in the widget's callback
             self.fault, self.said = fault, f"That could not be worked out ({type(fault).__name__})."
         finally:
-            self.busy = [0, 0]
+            self.busy, self.value = [0, 0], self._last_shown()
 
     def follow(self) -> None:
         """Check what was typed."""
@@ -123,6 +127,14 @@ class Form(anywidget.AnyWidget):
         words = [self.title, *(filter(None, [self.said]))]
         words += [f"To fill in: {'; '.join(group['title'].lower() for group in self.groups)}."]
         return "\n".join([*words, *map(_plain, self.blocks)])
+
+    def _last_shown(self) -> str:
+        """The text, with what was filled in: what was last seen."""
+        named = {field["key"]: field["label"] for group in self.groups for field in group["fields"]}
+        chosen = {key: dict(map(tuple, pairs)) for key, pairs in self.options.items()}
+        filled = [f"{named[key]}: {chosen.get(key, {}).get(words, words)}" for key, words in self.values.items()
+                  if words and key in named]
+        return "\n".join([self.text, *filled])
 
     def _repr_mimebundle_(self, **options):
         data, metadata = super()._repr_mimebundle_(**options)

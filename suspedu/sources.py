@@ -87,6 +87,8 @@ SOURCES = {
     "2005.",
     "rfc-4231": "Nystrom, M.: Identifiers and Test Vectors for HMAC-SHA-224, HMAC-SHA-256, HMAC-SHA-384, and "
     "HMAC-SHA-512. IETF RFC 4231, 2005.",
+    "rfc-8018": "Moriarty, K.; Kaliski, B.; Rusch, A.: PKCS #5: Password-Based Cryptography Specification Version 2.1. "
+    "IETF RFC 8018, 2017.",
     "roark": "Young, W. C.; Budynas, R. G.: Roark's Formulas for Stress and Strain, 7th ed. McGraw-Hill, 2002.",
     "scheibe-smith-2009": "Scheibe, F.; Smith, M. C.: Analytical solutions for optimal ride comfort and tyre grip "
     "for passive vehicle suspensions. Vehicle System Dynamics 47 (2009) 1229-1252.",

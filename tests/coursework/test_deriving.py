@@ -1,12 +1,14 @@
 """Exercises come from solutions, the same bytes each time, without a trace of what they should not hold."""
 
+import base64
 import json
 
 import pytest
 
 from suspedu.cli import main
 from suspedu.coursework.authoring import derive, record, soundness
-from suspedu.coursework.exercise import expected, hygiene, places
+from suspedu.coursework.exercise import hygiene, places
+from suspedu.coursework.exercise.sealed import sealed
 from suspedu.units import InputError
 
 
@@ -19,9 +21,19 @@ def test_exercise_holds_blanks_and_no_solution(course, pristine):
 
 
 def test_practice_prints_are_those_of_the_solution(pristine):
-    sealed = expected.sealed(pristine)
-    assert {q: e.print for q, e in sealed.items()} == {"q1": "12.6 N/mm\n", "q2": "1.51e+03 N\n", "q3": "b\n"}
-    assert sealed["q1"].hint_for("0.785 N/mm\n") == "The formula takes the diameter, not the radius."
+    found = sealed(pristine)
+    assert {q: e.print for q, e in found.items()} == {"q1": "12.6 N/mm\n", "q2": "1.51e+03 N\n", "q3": None}
+    assert found["q1"].hint_for("0.785 N/mm\n") == "The formula takes the diameter, not the radius."
+    assert [found["q3"].holds(letter) for letter in ("a\n", "b\n", "(b)\n", "c\n", "\n", "")] == [
+        False, True, True, False, False, False]
+    assert found["q3"].hint_for("a\n") == "The slope of the curve stays."
+
+
+def test_the_letter_of_a_choice_stands_nowhere_in_the_file(pristine):
+    """Not even for who undoes the coding: beside hints there are hashes only, another for each exercise."""
+    facts = next(cell.facts for cell in pristine.with_role("verdict") if cell.facts.get("choice"))
+    salt, right, slips = json.loads(base64.b64decode(facts["sealed"]))
+    assert salt == "90_demo q3" and all(len(each) == 32 and int(each, 16) >= 0 for each in (right, slips[0][0]))
 
 
 def test_practice_print_by_hand():

@@ -6,6 +6,7 @@ import time
 import pytest
 
 from suspedu.coursework.exercise import expected, marking, merge, numbers, reader, selfmark
+from suspedu.coursework.exercise.sealed import sealed
 from suspedu.coursework.running.limits import Limits
 from suspedu.units import InputError
 
@@ -59,7 +60,7 @@ def test_answer_that_kills_its_kernel_costs_that_question_only(in_course, fill):
 
 def test_function_that_never_returns_costs_that_question_only(pristine, fill):
     returned = reader.read_sheet(fill(RIGHT | {"q2": "def spring_force(s):\n    while True:\n        pass"}))
-    task = marking.Task("a", pristine, merge.merge(pristine, returned).sheet, expected.sealed(pristine))
+    task = marking.Task("a", pristine, merge.merge(pristine, returned).sheet, sealed(pristine))
     rows = marking.mark([task], limits=Limits(cell_seconds=2.0))["a"].rows
     assert [row.verdict for row in rows] == ["right", "error", "right", "by hand"]
     assert rows[1].hint == "it ran out of time or printed without end"

@@ -6,6 +6,7 @@ import pytest
 
 from suspedu.coursework.authoring import derive, soundness
 from suspedu.coursework.exercise import expected, loading, marking, merge, numbers, verdicts
+from suspedu.coursework.exercise.sealed import sealed
 
 ASSESSED = ("answer", "explain")
 
@@ -49,7 +50,7 @@ def marked(pair):
     exercise, solution = both(pair)
     row = numbers.row_count(solution) - 1
     own, prints = numbers.with_row(exercise, solution, row), examined(pair)[1][row]
-    practice, filled = expected.sealed(exercise), answered(own, solution)
+    practice, filled = sealed(exercise), answered(own, solution)
     sheets = {"untouched": exercise, "solved": answered(exercise, solution)}
     sheets |= {name: answered(exercise, solution, slip) for name, slip in first_slips(solution).items()}
     return mark([*(task(name, exercise, sheet, practice) for name, sheet in sheets.items()),

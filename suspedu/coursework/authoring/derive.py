@@ -7,6 +7,7 @@ from pathlib import Path
 
 from suspedu.coursework.exercise import expected, hygiene, places, sheet
 from suspedu.coursework.exercise.loading import notebook, role, solution
+from suspedu.coursework.exercise.sealed import seal
 from suspedu.files import write_whole
 
 WORDS = "*Your words here.*"
@@ -52,11 +53,11 @@ def derived(path: Path, prints: dict[str, expected.Expected] | None = None) -> b
     """
     prints = prints or expected.of_rows(solution(path), [0])[0]
     book = notebook(path)
-    cells = [_derived_cell(cell, prints) for cell in book["cells"] if role(cell) != "solution"]
+    cells = [_derived_cell(cell, prints, path.stem) for cell in book["cells"] if role(cell) != "solution"]
     return hygiene.written(hygiene.tidy(book | {"cells": cells}, exercise=path.stem))
 
 
-def _derived_cell(cell: dict, prints: dict[str, expected.Expected]) -> dict:
+def _derived_cell(cell: dict, prints: dict[str, expected.Expected], name: str) -> dict:
     """One cell of the exercise: blanks for answers, no rows, no slips, the practice print under seal."""
     cell = hygiene.cleared(cell)
     facts = dict(cell["metadata"].get("suspedu", {}))
@@ -66,7 +67,7 @@ def _derived_cell(cell: dict, prints: dict[str, expected.Expected]) -> dict:
     if role(cell) in sheet.ASSESSED:
         cell = cell | {"source": facts.get("blank", WORDS).rstrip("\n")}
     if role(cell) == "verdict":
-        facts["sealed"] = expected.seal(prints[facts["question"]])
+        facts["sealed"] = seal(prints[facts["question"]], f"{name} {facts['question']}" if facts.get("choice") else "")
     kept = {key: value for key, value in facts.items() if key not in ("blank", "slips", "rows")} | {"cell": cell["id"]}
     lock = {"deletable": False} | ({"editable": False} if role(cell) in FIXED else {})
     return cell | {"metadata": metadata | lock | {"suspedu": kept}}

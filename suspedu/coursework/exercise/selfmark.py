@@ -8,7 +8,8 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
-from suspedu.coursework.exercise import expected, loading, marking, merge, places, reader, verdicts
+from suspedu.coursework.exercise import loading, marking, merge, places, reader, verdicts
+from suspedu.coursework.exercise.sealed import sealed
 from suspedu.coursework.running.limits import Limits
 from suspedu.units import InputError
 
@@ -56,7 +57,7 @@ def check_file(file: Path | str, on_record: Callable[[dict], None] | None = None
     age = time.time() - path.stat().st_mtime
     pristine = pristine_of(returned.name or path.stem)
     merged = merge.merge(pristine, returned)
-    task = marking.Task(pristine.name, pristine, merged.sheet, expected.sealed(pristine))
+    task = marking.Task(pristine.name, pristine, merged.sheet, sealed(pristine))
     rows = marking.mark([task], limits=limits, on_record=on_record)[pristine.name].rows
     return Checked(pristine.name, rows, merged.notes, max(age, 0.0), path.name)
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 import builtins
 from dataclasses import dataclass, replace
 
-from suspedu.coursework.exercise.expected import Expected, words
+from suspedu.coursework.exercise.expected import words
+from suspedu.coursework.exercise.hidden_choice import Wanted
 from suspedu.coursework.exercise.left_open import left_open
 from suspedu.coursework.exercise.names import names_changed, names_used
 from suspedu.coursework.exercise.sheet import Sheet, SheetQuestion, is_blank
@@ -31,7 +32,7 @@ class Row:
 
 
 def rows(pristine: Sheet, merged: Sheet, outcomes: dict[str, CellOutcome],
-         expected: dict[str, Expected]) -> tuple[Row, ...]:
+         expected: dict[str, Wanted]) -> tuple[Row, ...]:
     """One row per question, in order.
 
     Parameters: pristine exercise; merged, with the learner's answers; outcomes by cell id; expected prints by question.
@@ -40,7 +41,7 @@ def rows(pristine: Sheet, merged: Sheet, outcomes: dict[str, CellOutcome],
     return tuple(_row(question, blanks, outcomes, expected.get(question.id)) for question in merged.questions())
 
 
-def _row(question: SheetQuestion, blanks: dict, outcomes: dict[str, CellOutcome], expected: Expected | None) -> Row:
+def _row(question: SheetQuestion, blanks: dict, outcomes: dict[str, CellOutcome], expected: Wanted | None) -> Row:
     facts = (question.id, question.title, question.possible)
     if all(is_blank(cell.source, blanks[cell.id]) for cell in question.answers):
         return Row(*facts, 0, UNANSWERED, by_hand=question.verdict is None)
@@ -58,27 +59,14 @@ def _row(question: SheetQuestion, blanks: dict, outcomes: dict[str, CellOutcome]
     return _judged(facts, outcomes.get(question.verdict.id), expected)
 
 
-def _judged(facts: tuple, outcome: CellOutcome | None, expected: Expected | None) -> Row:
+def _judged(facts: tuple, outcome: CellOutcome | None, expected: Wanted | None) -> Row:
     """The row of a question whose answer ran: nbval compared its print."""
     if outcome is None or outcome.fault in ("error", "dead", *KILLERS):
         return Row(*facts, 0, *_trouble(_inside_answer(outcome)))
-    if outcome.passed:
+    compared = expected is None or expected.print is not None
+    if (outcome.passed and compared) or (expected and expected.holds(outcome.printed)):
         return Row(*facts, facts[2], RIGHT, "", outcome.printed)
-    if expected and _says_the_same(outcome.printed, expected.print):
-        return Row(*facts, facts[2], RIGHT, "", expected.print)
     return Row(*facts, 0, WRONG, expected.hint_for(outcome.printed) if expected else "", outcome.printed)
-
-
-def _says_the_same(printed: str, wanted: str) -> bool:
-    """Whether the last lines are the wanted ones, after prints of one's own; a letter may stand in brackets.
-
-    >>> _says_the_same("in the loop\\n4.6 N/mm\\n", "4.6 N/mm\\n"), _says_the_same("b)\\n", "b\\n")
-    (True, True)
-    """
-    lines, last = printed.splitlines(), wanted.splitlines()
-    if len(last) == 1 and len(last[0]) == 1:
-        return bool(lines) and lines[-1].strip().strip("()[].:'\"") == last[0]
-    return bool(last) and lines[-len(last):] == last
 
 
 def _rebound(question: SheetQuestion) -> str:

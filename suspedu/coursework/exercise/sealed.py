@@ -1,0 +1,36 @@
+"""Expected prints of the practice numbers as an exercise carries them: out of sight, a letter not even readable."""
+
+from __future__ import annotations
+
+import base64
+import json
+
+from suspedu.coursework.exercise.expected import Expected
+from suspedu.coursework.exercise.hidden_choice import HiddenChoice, Wanted, hidden
+from suspedu.coursework.exercise.sheet import Sheet
+
+
+def seal(expected: Expected, choice: str = "") -> str:
+    """Text that keeps expected prints out of a reader's sight in the exercise's metadata.
+
+    Parameters: expected; choice, a salt where the print is the letter of a choice, of which only hashes are kept.
+    """
+    kept = hidden(expected, choice) if choice else None
+    plain = [kept.salt, kept.right, kept.slips] if kept else [expected.print, expected.slips]
+    return base64.b64encode(json.dumps(plain, ensure_ascii=False).encode()).decode()
+
+
+def unseal(text: str) -> Wanted:
+    """The inverse of `seal`, but for a letter, which nothing brings back.
+
+    >>> unseal(seal(Expected("4.6 N/mm\\n", (("9.2 N/mm\\n", "one leg only"),)))).print
+    '4.6 N/mm\\n'
+    """
+    *first, slips = json.loads(base64.b64decode(text))
+    pairs = tuple((slip, hint) for slip, hint in slips)
+    return Expected(first[0], pairs) if len(first) == 1 else HiddenChoice(*first, pairs)
+
+
+def sealed(exercise: Sheet) -> dict[str, Wanted]:
+    """Expected prints of the practice numbers, by question, as derived into an exercise."""
+    return {cell.question: unseal(cell.facts["sealed"]) for cell in exercise.with_role("verdict")}

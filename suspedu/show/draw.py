@@ -11,6 +11,7 @@ import io
 import numpy as np
 
 from suspedu.show.artists import artist_of, can_be_seen, fill_of, ghost_of, renew
+from suspedu.show.foot import foot_of
 from suspedu.show.labels import best_place, spread, text_height, text_width
 from suspedu.show.layout import EDGE, LABEL, Frame, figure_of, folded, is_pinned_with, label_room, margins, text_at
 from suspedu.show.palette_png import png
@@ -159,16 +160,19 @@ class Drawing:
         fills = tuple(sorted({item.role for item in view.items if isinstance(item, Shape) and item.tint}))
         return png(self.pixels(view, pinned), self.frame.theme, level, fills)
 
-    def saved(self, kind: str, view: View, pinned: View | None = None, title: str = "") -> bytes:
-        """The picture as a file to keep, 'png' or 'svg', its sentence in the file's description."""
+    def saved(self, kind: str, view: View, pinned: View | None = None, title: str = "", lines=()) -> bytes:
+        """The picture as a file to keep, 'png' or 'svg': lines at its foot, its sentence in the file's description."""
         self.show(view, pinned)
         file = io.BytesIO()
         facts = {"Title": title, "Description": view.sentence} | ({"Date": None} if kind == "svg" else {})
+        below = foot_of(self.figure, self.frame, lines)
         for text in (words := (*self.texts, self.note)):
             text.set_animated(False)  # matplotlib leaves animated texts of a figure out, even of a file
         self.figure.savefig(file, format=kind, facecolor=self.frame.theme.paper, metadata=facts)
         for text in words:
             text.set_animated(True)
+        for text in below:
+            text.remove()
         return file.getvalue()
 
 

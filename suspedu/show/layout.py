@@ -34,6 +34,7 @@ class Frame:
     width: int
     height: int
     scale: float = 1.0
+    foot: int = 0  # px kept free under the axes
 
     @property
     def stacked(self) -> bool:
@@ -43,7 +44,7 @@ class Frame:
     @property
     def full_height(self) -> int:
         """Height of the picture [px]."""
-        return sum(self.storeys()) if self.stacked else self.height
+        return (sum(self.storeys()) if self.stacked else self.height) + self.foot
 
     def storeys(self) -> list[int]:
         """Heights of axes that stand one above the other [px]: graphs are lower then, cutaways are not."""
@@ -56,6 +57,10 @@ class Frame:
 
     def cells(self) -> list[tuple[float, float, float, float]]:
         """Left, bottom, right, top of the room of each axes [px]."""
+        up = 0 if self.stacked else self.foot
+        return [(left, bottom + up, right, top + up) for left, bottom, right, top in self._cells()]
+
+    def _cells(self) -> list[tuple[float, float, float, float]]:
         if self.stacked:
             lows = self.full_height - np.cumsum(self.storeys())
             return [(EDGE, low + EDGE / 2, self.width - EDGE, low + high - EDGE)

@@ -19,6 +19,7 @@ from suspedu.files import write_whole
 from suspedu.show.against import against_pin, difference
 from suspedu.show.draw import Drawing, needs
 from suspedu.show.filming import Filming
+from suspedu.show.foot import carried, with_foot
 from suspedu.show.layout import Frame
 from suspedu.show.manner import Manner, nearest_stop
 from suspedu.show.pinning import Pinning
@@ -164,8 +165,9 @@ class Panel(Pinning, Filming, anywidget.AnyWidget):
         if kind not in MIME:
             raise InputError(f"picture format is {kind!r}; allowed: {', '.join(MIME)}")
         with self._lock:
-            frame = dataclasses.replace(self._frame(self._now, quick=True), scale=2.0)
-            return self._drawing(frame).saved(kind, self._now, self._pin, self.title)
+            frame, lines = with_foot(self._frame(self._now, quick=True), carried(self))
+            frame = dataclasses.replace(frame, scale=2.0)
+            return self._drawing(frame).saved(kind, self._now, self._pin, self.title, lines)
 
     def save(self, path) -> Path:
         """Write the present picture to a .png or .svg file."""

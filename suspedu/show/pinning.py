@@ -13,6 +13,12 @@ class Pinning:
     _manner: Manner
     _pin: View | None
     _pinned_at: dict
+    pinned: bool
+
+    @property
+    def pinned_values(self) -> dict:
+        """The setting that is pinned; nothing where none is."""
+        return dict(self._pinned_at) if self.pinned else {}
 
     def pin(self) -> None:
         """Keep the present curves as grey ghosts and compare with them from now on."""

@@ -2,6 +2,7 @@
 
 import base64
 import io
+import re
 import threading
 
 import numpy as np
@@ -118,6 +119,20 @@ def test_save_sends_a_file_and_writes_one(tmp_path):
         assert shown.save(tmp_path / f"kept.{kind}").read_bytes().startswith(start)
     with pytest.raises(InputError, match="picture format is 'gif'"):
         shown.save(tmp_path / "kept.gif")
+
+
+def test_a_saved_picture_carries_sentence_setting_and_what_was_pinned():
+    shown = panel(load=80.0)
+    plain = shown.still()
+    shown.pin()
+    shown.move(load=150.0, side="right")
+    text = " ".join(re.findall(r"<!-- (.*?) -->", shown.file("svg").decode()))
+    for words in (shown.sentence, "Setting: Spring rate 4.0 N/mm; Load 150 N; Side to the right.",
+                  "Pinned, in grey: Load 80 N; Side to the left."):  # fmt: skip
+        assert words.split()[-1] in text and words[:30] in text
+    shown.unpin()
+    shown.reset()
+    assert shown.still() == plain  # the page's picture knows nothing of it
 
 
 def test_a_refusal_is_shown_and_the_last_good_picture_kept():

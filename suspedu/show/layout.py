@@ -128,6 +128,7 @@ def _add_axes(figure, frame, axes, cell, right_margin) -> None:
     _dress(ax, frame.theme, axes, right - left, top - bottom)
     ticks = [] if axes.bare else ax.yaxis.get_major_formatter().format_ticks(_shown(ax.yaxis, axes.ylim))
     left += max((text_width(text.replace("\u2212", "-"), TICK) for text in ticks), default=-8) + 8
+    left = max(left, cell[0] + axes.tick_room)
     right -= right_margin
     size = frame.width, frame.full_height
     ax.set_position((left / size[0], bottom / size[1], (right - left) / size[0], (top - bottom) / size[1]))

@@ -91,6 +91,7 @@ class Axes:
     `equal`: one unit is as long along x as along y (cutaways). `bare`: no frame, ticks or grid.
     `share`: relative width beside other axes. `xticks`, `yticks`: pairs (position, text) instead of numbers.
     `place`: left, bottom, right, top as shares of the picture, for axes that do not stand side by side in one row.
+    `tick_room`: least width of the numbers at the left [px], so that axes below each other line up.
     """
 
     xlabel: str
@@ -106,6 +107,7 @@ class Axes:
     xticks: tuple = ()
     yticks: tuple = ()
     place: tuple[float, float, float, float] | None = None
+    tick_room: float = 0.0
 
 
 @dataclass(frozen=True, eq=False)

@@ -122,9 +122,9 @@ def test_a_pinned_setting_is_compared_on_the_same_ground_and_changes_places():
     live.swap()
     assert live.values["rebound"] == 20 and live.values["ground"] == "whoops"
     assert_sentence_holds(live.sentence, before, now, steps_noticed(before, now), "the pin")
-    assert live._now.axes[2].title == "Against the pin"
+    assert live._now.axes[2].title == "Against: the pin"
     live.unpin()
-    assert live._now.axes[2].title == "Against the machine as it came"
+    assert live._now.axes[2].title == "Against: as it came"
 
 
 def test_the_adjusters_asked_for_stand_in_front_and_no_other_is_lost():

@@ -24,7 +24,7 @@ def bar_axes(against: str) -> Axes:
     """Axes of the bars, under the name of what they are against."""
     rows = tuple((len(FELT) - 1 - row, ROWS[name]) for row, name in enumerate(FELT))
     return Axes("less     steps one notices     more", "", (-MOST, 2.75 * MOST), (-0.6, len(FELT) - 0.4),
-                f"Against {against}", xticks=TICKS, yticks=rows, place=(0.62, 0.47, 1.0, 1.0))
+                f"Against: {against}", xticks=TICKS, yticks=rows, place=(0.62, 0.47, 1.0, 1.0))
 
 
 def bar_items(now: OnBench, before: OnBench) -> tuple:

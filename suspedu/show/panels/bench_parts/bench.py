@@ -29,6 +29,7 @@ from suspedu.show.panels.bench_parts.telling import bench_numbers, bench_sentenc
 from suspedu.show.view import View
 
 CAME, PIN = "the machine as it came", "the pin"
+TITLES = {CAME: "as it came", PIN: "the pin"}
 SHARED = ("ground", "pace", "look", "cursor", "point", "stroke", "velocity")
 
 
@@ -53,7 +54,7 @@ def view_bench(machine, ground, pace, look, cursor, point, stroke, velocity, **s
 
 
 def _axes(now: OnBench, against: str) -> tuple:
-    return (spring_axes(now), damping_axes(now), bar_axes(against), *riding_axes(now))
+    return (spring_axes(now), damping_axes(now), bar_axes(TITLES[against]), *riding_axes(now))
 
 
 def _said(facts: Facts, before: OnBench, against: str) -> str:

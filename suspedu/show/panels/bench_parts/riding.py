@@ -15,8 +15,9 @@ from suspedu.show.view import Axes, Curve, Mark, Shape
 from suspedu.units import from_si
 
 STROKE_AXES, GROUND_AXES, SIGHT_AXES = 3, 4, 5
+TICK_ROOM = 40.0  # px: stroke and ground stand over the same metres
 LOW, HIGH = -0.35, 1.95  # m of height that are seen round a wheel on the ground
-HELD = 0.3  # m of air under the wheel from which the picture goes up with it, where the ground has no flight
+HELD = 0.3  # m of air under the wheel from which the picture goes up with it, and the ground out of it
 FAR = 9.0  # m: the ground is drawn down to here
 
 
@@ -31,20 +32,13 @@ def riding_axes(bench: OnBench) -> tuple[Axes, ...]:
     ticks = [(at, f"{at}") for at in range(0, int(length[1]) + 1, step)]
     return (
         Axes("", "", length, (-8, travel + 12), "Stroke of the fork on the ride [mm]", place=(0.0, 0.17, 0.62, 0.47),
-             xticks=tuple((at, "") for at, _ in ticks)),
+             tick_room=TICK_ROOM, xticks=tuple((at, "") for at, _ in ticks)),
         Axes("distance [m]; ground in mm", "", length, (low - 0.15 * room, high + 0.15 * room), "", xticks=tuple(ticks),
-             yticks=tuple((round(at), f"{at:.0f}") for at in sorted({low, high})), place=(0.0, 0.0, 0.62, 0.19)),
-        Axes("", "", (-BEHIND, AHEAD), (LOW, HIGH + _rise(bench)), "True to scale", equal=True, bare=True,
+             yticks=tuple((round(at), f"{at:.0f}") for at in sorted({low, high})), place=(0.0, 0.0, 0.62, 0.19),
+             tick_room=TICK_ROOM),
+        Axes("", "", (-BEHIND, AHEAD), (LOW, HIGH), "True to scale", equal=True, bare=True,
              place=(0.62, 0.0, 1.0, 0.47)),
     )  # fmt: skip
-
-
-def _rise(bench: OnBench) -> float:
-    """Room that a flight needs above the ground [m], in steps so that it seldom changes."""
-    if bench.ride.terrain.flight is None:
-        return 0.0
-    flown = float(np.max(bench.ride.wheel_height - bench.ride.road))
-    return 0.5 * np.ceil(2.0 * flown)
 
 
 def riding_items(bench: OnBench, step: int) -> tuple:
@@ -60,11 +54,11 @@ def riding_items(bench: OnBench, step: int) -> tuple:
         Curve("stroke", x, from_si(stroke, "mm"), STROKE_AXES, "main", margin=False),
         Curve("cursor", np.full(2, at), np.array([0.0, 400.0]), STROKE_AXES, "ink", margin=False),
         Mark("here", at, from_si(float(ride.stroke[step]), "mm"), "", STROKE_AXES, "ink"),
-        words_at("instant", 0.5 * (AHEAD - BEHIND) + 0.35, HIGH + _rise(bench) - 0.1,
+        words_at("instant", 0.5 * (AHEAD - BEHIND) + 0.35, HIGH - 0.1,
                 f"{at:.1f} m: {millimetres(ride.stroke[step])} deep", SIGHT_AXES),
         _ground_shape(bench),
         Curve("cursor below", np.full(2, at), np.array([-7e3, 3e3]), GROUND_AXES, "ink", margin=False),
-        *_sight_items(sight(bench, step), _rise(bench)),
+        *_sight_items(sight(bench, step)),
     )  # fmt: skip
 
 
@@ -77,9 +71,9 @@ def _ground_shape(bench: OnBench) -> Shape:
                  "third", edge=0.8)
 
 
-def _sight_items(seen: Sight, rise: float) -> tuple:
+def _sight_items(seen: Sight) -> tuple:
     """The instant from the side; high above the ground the picture goes up with the wheel."""
-    up = np.array([0.0, -max(seen.air - HELD - rise, 0.0)])
+    up = np.array([0.0, -max(seen.air - HELD, 0.0)])
     ground = np.concatenate([seen.ground, [[AHEAD, -FAR], [-BEHIND, -FAR]]]) + up
     inner, outer, limbs = seen.inner + up, seen.outer + up, seen.limbs + up
     body, wheel, rider = seen.chassis + up, seen.wheel + up, seen.rider + up

@@ -16,6 +16,7 @@ from suspedu.data.reader import part_from_table, table_from_text
 from suspedu.machine.adjusters import ADJUSTERS
 from suspedu.machine.fitted import RANGE
 from suspedu.machine.model import MACHINES, MachineFile
+from suspedu.machine.riding import vehicle
 from suspedu.school.own_fields import CHOICES, CLICKERS, FIELDS, Field
 from suspedu.units import InputError, from_si, nearest, parse, require
 
@@ -175,7 +176,9 @@ def _built(table: dict, assumed, problems) -> FilledForm:
     if problems:
         return FilledForm(table, assumed, problems)
     try:
-        return FilledForm(table, assumed, problems, part_from_table(_without_empty(table), MachineFile))
+        machine = part_from_table(_without_empty(table), MachineFile)
+        _ = vehicle(machine)  # what cannot be ridden is told here, not at the first ride
+        return FilledForm(table, assumed, problems, machine)
     except InputError as slip:
         return FilledForm(table, assumed, {_blamed(str(slip)): _plain(str(slip))})
 

@@ -99,6 +99,7 @@ SLIPS = [
     ({"legs.air.bore": "40"}, "legs.air.bore", "was the cartridge's bore taken?"),
     ({"legs.air.oil_height": "30"}, "legs.air.oil_height", "so much oil leaves no air"),
     ({"legs.air.full_volume": "60"}, "", "the oil stands below the bottom of the leg"),
+    ({"chassis.mass": "60", "rider.mass": "30", "rider.front_share": "20"}, "", "sprung mass on the front is 13.8 kg"),
     ({"chassis.mass": "60", "chassis.unsprung_mass": "30"}, "", "more than the whole front"),
 ]
 

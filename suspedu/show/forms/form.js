@@ -28,13 +28,13 @@ function fieldFor(field, changed) {
       input.replaceChildren(...pairs.map(([value, words]) => make("option", { value }, words)));
       if (pairs.some(([value]) => value === before)) input.value = before;
     },
-    told(problem, school) {
+    told(problem, school, words) {
       slip.textContent = problem;
       input.toggleAttribute("aria-invalid", Boolean(problem));
       if (problem) input.setAttribute("aria-invalid", "true");
       node.classList.toggle("sf-wrong", Boolean(problem));
       if (field.kind !== "choice") input.setAttribute("placeholder", school ? school.replace(/ .*/, "") : "");
-      lent.textContent = school && field.kind !== "choice" && !input.value.trim() ? "school's value" : "";
+      lent.textContent = school && field.kind !== "choice" && !input.value.trim() ? words : "";
     },
   };
 }
@@ -63,7 +63,7 @@ function render({ model, el }) {
   const read = () => Object.fromEntries([...parts].map(([key, part]) => [key, part.value()]));
   const send = (message) => { clearTimeout(timer); timer = 0; model.send({ ...message, values: read() }); };
   const typed = (now) => () => {
-    for (const [key, part] of parts) part.told(model.get("problems")[key] ?? "", model.get("lent")[key] ?? "");
+    show.problems();
     clearTimeout(timer);
     timer = setTimeout(() => send({ kind: "typed" }), now ? 0 : PAUSE);
   };
@@ -103,7 +103,10 @@ function render({ model, el }) {
         if (document.activeElement !== part.input || !model.get("fresh")) part.set(values[key] ?? "");
       }
     },
-    problems() { for (const [key, part] of parts) part.told(model.get("problems")[key] ?? "", model.get("lent")[key] ?? ""); },
+    problems() {
+      const [problems, lent, words] = ["problems", "lent", "lender"].map((name) => model.get(name));
+      for (const [key, part] of parts) part.told(problems[key] ?? "", lent[key] ?? "", words);
+    },
     said() { said.textContent = lost || model.get("said"); },
     blocks() { result.replaceChildren(...model.get("blocks").map((block) => blocks[block.kind](block))); },
     busy() {

@@ -64,6 +64,7 @@ class Form(anywidget.AnyWidget):
     options = traitlets.Dict().tag(sync=True)
     values = traitlets.Dict().tag(sync=True)
     lent = traitlets.Dict().tag(sync=True)
+    lender = traitlets.Unicode("school's value").tag(sync=True)  # what a value in `lent` is called
     problems = traitlets.Dict().tag(sync=True)
     said = traitlets.Unicode().tag(sync=True)
     blocks = traitlets.List().tag(sync=True)

@@ -49,6 +49,7 @@ class Notes(Form):
         buttons = [("keep", "Ride and keep"), ("png", "Card as PNG"), ("page", "Card as HTML"), ("csv", "All as CSV")]
         self.shelf, self.opened, self._seen = shelf(), None, NEW
         super().__init__("Notes of set-ups", _groups(), buttons, BLANK, _choices(self.shelf.kept))
+        self.lender = "as it stands"
         self.follow()
 
     def _typed(self) -> dict[str, str]:

@@ -14,7 +14,7 @@ import numpy as np
 from suspedu.machine.changing import adjusted
 from suspedu.machine.forces import stored_work
 from suspedu.machine.model import Machine
-from suspedu.machine.statics import free_sag, rider_sag, share_of_travel, sprung_mass
+from suspedu.machine.statics import front_load, resting_stroke, share_of_travel, sprung_mass
 from suspedu.units import InputError, require
 
 RIDER_BAND, FREE_BAND = (0.20, 0.25), (0.08, 0.13)  # of the travel (guess of the course)
@@ -76,9 +76,10 @@ def bands_met(machine: Machine, rider_mass: float, rates=RATES, energy: float | 
     """
     rates = np.asarray(rates, dtype=float)[:, None]
     fitted = adjusted(machine, rider_mass=rider_mass, coil_rate=rates + 0 * PRELOADS, preload=PRELOADS + 0 * rates)
-    shares = (share_of_travel(fitted, sag(fitted)) for sag in (rider_sag, free_sag))
-    met = {name: (low <= share) & (share <= high)
-           for name, share, (low, high) in zip(SAGS, shares, (RIDER_BAND, FREE_BAND), strict=True)}
+    loads = np.stack([front_load(fitted) + 0 * rates, front_load(fitted, rider=False) + 0 * rates, 0 * rates])
+    *settled, hanging = resting_stroke(fitted, loads)  # all at once, for each solution of its own costs as much
+    met = {name: (low <= share) & (share <= high) for name, share, (low, high) in zip(
+        SAGS, (share_of_travel(fitted, stroke - hanging) for stroke in settled), (RIDER_BAND, FREE_BAND), strict=True)}
     own = energy_per_kilogram(machine) if energy is None else energy
     return met | {ENERGY: np.abs(energy_per_kilogram(fitted) / own - 1) <= ENERGY_BAND}
 

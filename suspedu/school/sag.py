@@ -66,16 +66,18 @@ class SpringVerdict:
     misses: tuple[str, ...]  # what is not right now
 
 
-def spring_verdict(machine: Machine) -> SpringVerdict:
+def spring_verdict(machine: Machine, sags: tuple[float, float] | None = None) -> SpringVerdict:
     """One verdict for every preload: whether the spring suits does not hang on where the collar stands.
+
+    Parameters: machine; sags, of the machine alone and with its rider [m], where the caller has them.
 
     >>> spring = change(school_machine(), "coil_rate", 4600.0)
     >>> [spring_verdict(change(spring, "preload", mm / 1e3)).word for mm in (2, 3, 4, 5)]
     ['softer', 'softer', 'softer', 'softer']
     """
-    energy = float(energy_per_kilogram(school_machine(_named(machine))))
+    energy = _energy_of(_named(machine))
     rate, preload = machine.legs[0].spring.rate, machine.legs[0].spring.preload
-    misses = _missed(machine, energy)
+    misses = _missed(machine, energy, sags or (float(free_sag(machine)), float(rider_sag(machine))))
     suit = _suiting(machine, energy, np.array([rate]))[0]
     if suit.any():
         low, high = (float(PRELOADS[k]) for k in np.flatnonzero(suit)[[0, -1]])
@@ -87,9 +89,9 @@ def spring_verdict(machine: Machine) -> SpringVerdict:
     return SpringVerdict("stiffer" if nearest > rate else "softer" if nearest < rate else "none", None, misses)
 
 
-def _missed(machine: Machine, energy: float) -> tuple[str, ...]:
+def _missed(machine: Machine, energy: float, sags: tuple[float, float]) -> tuple[str, ...]:
     """Which of the three lie outside their bands as the machine stands."""
-    shares = [float(share_of_travel(machine, sag(machine))) for sag in (rider_sag, free_sag)]
+    shares = [float(share_of_travel(machine, sag)) for sag in reversed(sags)]
     out = [not low <= share <= high for share, (low, high) in zip(shares, (RIDER_BAND, FREE_BAND), strict=True)]
     out.append(abs(float(energy_per_kilogram(machine)) / energy - 1.0) > ENERGY_BAND)
     return tuple(name for name, wrong in zip((*SAGS, ENERGY), out, strict=True) if wrong)
@@ -99,6 +101,12 @@ def _suiting(machine: Machine, energy: float, rates) -> np.ndarray:
     """Whether all three are right, over rates and the collar's preloads."""
     plain = change(change(machine, "preload", float(PRELOADS[0])), "coil_rate", float(RATES[0]))
     return _suiting_of(plain, energy, tuple(rates.tolist()))
+
+
+@remembered
+def _energy_of(name: str) -> float:
+    """Energy to bottom for each kilogram of a machine of the school as it came [J/kg]."""
+    return float(energy_per_kilogram(school_machine(name)))
 
 
 @remembered

@@ -84,7 +84,7 @@ def _sentence(machine: Machine, free, rider) -> str:
         f"{from_si(spring.preload, 'mm'):g} mm of preload has a rider sag of {millimetres(rider)} "
         f"and free sag {millimetres(free)}, where the school aims at {millimetres(aims.rider, 1)} and "
         f"{millimetres(aims.free, 1)}, give or take {millimetres(aims.slack, 1)}. "
-        + _told(spring_verdict(machine))
+        + _told(spring_verdict(machine, (free, rider)))
         + f" Springs sold for this rider end at {number(sold.softest, 'N/mm', 1)} N/mm, where a softer one fails on "
         f"{sold.softer_fails}, and at {number(sold.stiffest, 'N/mm', 1)}, where a stiffer one fails on "
         f"{sold.stiffer_fails}."

@@ -100,7 +100,7 @@ def _sentence(fork: Machine, sags, damping: Tabulated) -> str:
     work, free, rider = float(stored_work(fork, fork.travel, None)), sags["alone"], sags["rider on"]
     return (
         f"{fork.name} sinks {millimetres(free)} by itself and {millimetres(rider)} with its rider of "
-        f"{fork.rider.mass:.0f} kg: {OPINIONS[spring_verdict(fork).word]} To bottom it, springs and "
+        f"{fork.rider.mass:.0f} kg: {OPINIONS[spring_verdict(fork, (free, rider)).word]} To bottom it, springs and "
         f"air must be fed {work:.0f} J, as much as lifting {work / STANDARD_GRAVITY:.0f} kg by one metre. "
         f"Moving, at {READ:g} m/s, the dampers hold {newtons(damping.at(READ))} against a bump and "
         f"{newtons(-damping.at(-READ))} against coming back. {pressure_caution(fork)}"

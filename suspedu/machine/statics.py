@@ -12,7 +12,7 @@ import numpy as np
 from suspedu.machine.forces import ISOTHERMAL, Split, force_split, fork_force, fork_rate
 from suspedu.machine.friction import breakaway_friction
 from suspedu.machine.model import Machine
-from suspedu.numerics import bracketed_root
+from suspedu.numerics import bracketed_root, remembered
 from suspedu.parts.springs import spring_rate
 from suspedu.parts.wheel_end import ratio_slope
 from suspedu.units import STANDARD_GRAVITY
@@ -123,6 +123,7 @@ def _balance(machine: Machine, excess):
     return np.asarray(root)[()] + 0.0  # no minus nought
 
 
+@remembered
 def hanging_stroke(machine: Machine):
     """Stroke [m] with the wheel off the ground: zero, or what the top-out spring holds the leg in by.
 
@@ -147,6 +148,7 @@ def sag(machine: Machine, ground_load):
     return resting_stroke(machine, ground_load) - hanging_stroke(machine)
 
 
+@remembered
 def free_sag(machine: Machine):
     """Sag of the machine alone [m], of the shape of its settings.
 
@@ -157,6 +159,7 @@ def free_sag(machine: Machine):
     return sag(machine, front_load(machine, rider=False))
 
 
+@remembered
 def rider_sag(machine: Machine):
     """Sag with the rider in riding gear aboard [m], of the shape of the machine's settings.
 

@@ -14,7 +14,7 @@ from suspedu.machine.damping import NO_DAMPER
 from suspedu.machine.forces import Split, force_split
 from suspedu.machine.riding import fork_law
 from suspedu.machine.statics import fork_load, front_load, hanging_stroke, resting_stroke
-from suspedu.numerics import remembered
+from suspedu.numerics import frozen
 from suspedu.ride.outcomes import OUTCOMES, outcomes
 from suspedu.ride.simulate import Ride
 from suspedu.ride.vehicle import ForkLaw
@@ -114,7 +114,7 @@ class OnBench:
     @cached_property
     def ride(self) -> Ride:
         """The ride."""
-        return _kept_ride(self.machine, self.ground, self.speed)
+        return frozen(ridden(self.machine, self.ground, self.speed))
 
     @cached_property
     def felt(self) -> dict[str, float]:
@@ -132,12 +132,7 @@ class OnBench:
         return pressure_caution(self.machine)
 
 
-@remembered(size=12)  # a second of it is 320 kB
-def _kept_ride(machine: Machine, ground: str, speed: float) -> Ride:
-    return ridden(machine, ground, speed)
-
-
-@lru_cache(64)  # what it holds is frozen already, and deep: not walked through at each move
+@lru_cache(12)  # a second of a ride is 320 kB; what it holds is frozen already, and deep: not walked through each time
 def on_bench(machine: Machine, ground: str, pace: float = 1.0) -> OnBench:
     """A machine on the bench.
 

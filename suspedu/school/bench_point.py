@@ -11,7 +11,6 @@ from suspedu.damper.forces import LegForce
 from suspedu.machine.forces import PARTS, rate_split
 from suspedu.machine.friction import breakaway_friction
 from suspedu.machine.statics import front_load, riding_split
-from suspedu.numerics import remembered
 from suspedu.parts.air_spring import air_pressure_absolute
 from suspedu.ride.vehicle import elastic_force
 from suspedu.school.bench import OnBench, damped_one
@@ -73,7 +72,6 @@ class DampingPoint:
     paths: dict[str, tuple[PathPoint, ...]]  # the same, the widest stream first
 
 
-@remembered(size=128)
 def damping_point(bench: OnBench, velocity: float, stroke: float | None = None) -> DampingPoint:
     """A point on the curve of damping.
 

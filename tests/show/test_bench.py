@@ -7,6 +7,7 @@ import numpy as np
 import pytest
 
 from suspedu.machine import fork_load, front_load, load
+from suspedu.machine.model import MACHINES
 from suspedu.school.bench import FELT, READ, betterment, curve_changes, on_bench, steps_noticed, told_first
 from suspedu.school.bench_settings import ON_THE_BENCH, bench_machine
 from suspedu.show import panels
@@ -209,3 +210,18 @@ def test_the_sentence_says_how_the_deepest_stroke_ends(fall):
         view, deepest = panels.bench.shown(ground=fall, oil_height=height, coil_rate=2.6), 0.0
         deepest = max(item(view, "stroke").y)
         assert ("in hand" in view.sentence) == (deepest <= 288.5)  # the bumper is 12 mm long; the curve is thinned
+
+
+def test_ones_own_machine_stands_on_the_bench_exactly_as_its_file_says(tmp_path, monkeypatch):
+    """A preload between two stops of the slider is not rounded away, and a turn starts from the file's value."""
+    text = (MACHINES / "enduro.toml").read_text(encoding="utf-8")
+    assert 'preload = "4 mm"' in text
+    (tmp_path / "machines").mkdir()
+    own = text.replace('preload = "4 mm"', 'preload = "4.3 mm"').replace("School enduro", "Mine")
+    (tmp_path / "machines" / "mine.toml").write_text(own, encoding="utf-8")
+    monkeypatch.chdir(tmp_path)
+    live = panels.bench("preload", machine="mine")
+    assert live.problem == "" and "Mine rests" in live.sentence and "Against" not in live.sentence
+    assert live.values["preload"] == 4.5
+    live.move(preload=8.0)
+    assert "the springs hold about 31 N more all along" in live.sentence  # 2 x 4 N/mm x 3.7 mm, and a trace of air

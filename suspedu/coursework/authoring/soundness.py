@@ -45,10 +45,10 @@ def examined(solution: Sheet) -> tuple[list[str], dict[int, dict[str, expected.E
     rows = range(max(numbers.row_count(solution), 1))
     steps = [step for row in rows for step in [*expected.row_steps(solution, row), *_shaken(solution, row)]]
     found = expected.run_steps(steps)
-    said, prints = [], {}
+    said, prints, blamed = [], {}, {}
     for row in rows:
         try:
-            prints[row] = expected.of_row(solution, row, found)
+            prints[row] = expected.of_row(solution, row, found, blamed)
         except InputError as fault:
             said.append(str(fault))
         else:

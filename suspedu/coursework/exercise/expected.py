@@ -110,9 +110,10 @@ def marked_prints(outcome: CellOutcome | None) -> dict[str, str]:
     return dict(MARKED.findall(outcome.printed)) if outcome else {}
 
 
-def of_row(solution: Sheet, row: int, found: dict[str, CellOutcome]) -> dict[str, Expected]:
-    """Expected prints of one row, by question, from the outcomes of its steps."""
-    refuse_errors(solution, row, found)
+def of_row(solution: Sheet, row: int, found: dict[str, CellOutcome],
+           blamed: dict | None = None) -> dict[str, Expected]:
+    """Expected prints of one row, by question, from the outcomes of its steps; `blamed` as in `refuse_errors`."""
+    refuse_errors(solution, row, found, blamed)
     prints = marked_prints(found[right_key(row)])
     slips: dict[str, list] = {question: [] for question in prints}
     for number, (cell, slip) in enumerate(slips_of(solution)):
@@ -127,19 +128,30 @@ def of_row(solution: Sheet, row: int, found: dict[str, CellOutcome]) -> dict[str
     return {question: Expected(prints[question], tuple(slips[question])) for question in prints}
 
 
-def refuse_errors(solution: Sheet, row: int, found: dict[str, CellOutcome]) -> None:
-    """Refuse a solution that fails with its own right answers, and name the cell: they are run again, one by one."""
+def refuse_errors(solution: Sheet, row: int, found: dict[str, CellOutcome], blamed: dict | None = None) -> None:
+    """Refuse a solution that fails with its own right answers, and name the cell: they are run again, one by one.
+
+    Parameters: solution; row; found, outcomes of its steps; blamed, which cell was found for which fault, so that rows
+    which fail alike are run again once.
+    """
     outcome = found.get(right_key(row))
     if outcome and outcome.passed:
         return
+    blamed, fault = {} if blamed is None else blamed, str(outcome and (outcome.fault, outcome.error))
+    if fault not in blamed:
+        blamed[fault] = _failing_cell(solution, row) or f" fails when its cells run as one: {words(outcome)}"
+    raise InputError(f"solution '{solution.name}', row {row}{blamed[fault]}")
+
+
+def _failing_cell(solution: Sheet, row: int) -> str:
+    """Which cell of a row fails when each is run by itself, and how; empty where none does."""
     filled = numbers.with_row(solution, solution, row)
     cells = [cell for cell in filled.cells if cell.kind == "code" and cell.role != "tool"]
     alone = run_steps([Step(cell.id, cell.source) for cell in cells])
     for cell in cells:
         if not (cell.id in alone and alone[cell.id].passed):
-            raise InputError(f"solution '{solution.name}', row {row}, cell '{cell.id}' fails: "
-                             f"{words(alone.get(cell.id))}")
-    raise InputError(f"solution '{solution.name}', row {row} fails when its cells run as one: {words(outcome)}")
+            return f", cell '{cell.id}' fails: {words(alone.get(cell.id))}"
+    return ""
 
 
 def _check_print(solution: Sheet, name: str, printed: str, outcome: CellOutcome | None) -> None:

@@ -81,7 +81,7 @@ def test_two_settings_change_places(bench):
     said(bench, "Against the pin: damping coming out")
     bench.get_by_role("button", name="Swap").click()
     bench.page.wait_for_function("(node) => node.value === '12'", arg=slider.element_handle())
-    said(bench, "Against the pin: damping coming out -")
+    said(bench, "Against the pin: damping coming out −")
 
 
 def test_the_film_plays_and_pauses(bench):

@@ -69,7 +69,7 @@ def test_bars_sentence_and_table_say_what_the_library_says(values):
 
 
 def assert_sentence_holds(sentence, now, before, steps, against):
-    told = told_first(steps)
+    told, sentence = told_first(steps), sentence.replace("−", "-")
     if now.machine == before.machine:
         assert "Against" not in sentence and f"uses {now.felt['deepest'] * 1e3:.0f} mm" in sentence
         return
@@ -157,7 +157,7 @@ def test_a_point_is_explained_where_it_is_asked_for_and_esc_goes_back():
     live = panels.bench()
     usual = [row[0] for row in live.numbers]
     for name, value, first in (("stroke", 200, "Springs hold, 200 mm deep"), ("cursor", 30, "Stroke at"),
-                               ("velocity", -1.0, "Damping of both legs, -1 m/s")):  # fmt: skip
+                               ("velocity", -1.0, "Damping of both legs, −1 m/s")):  # fmt: skip
         live.move(**{name: value})
         assert live.numbers[0][0].startswith(first)
         live.move(**live.escape)

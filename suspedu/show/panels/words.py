@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from suspedu.units import from_si
 
 WORDS = {"degC": "°C", "deg": "degree", "mm**2": "mm2", "cm**3/s": "cm3/s", "mm**2/s": "mm2/s",
@@ -52,3 +54,12 @@ def percent(share, decimals: int = 0, sign: str = "") -> str:
     ('12.5', '+50')
     """
     return f"{100 * float(share):{sign}.{decimals}f}"
+
+
+def minus(text: str) -> str:
+    """The text with a true minus sign before its negative numbers.
+
+    >>> minus("-93 % at low-speed")
+    '−93 % at low-speed'
+    """
+    return re.sub(r"(?<![\w.])-(?=\d)", "−", text)

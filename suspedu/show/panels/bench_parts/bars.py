@@ -17,7 +17,7 @@ ROWS = {"comfort": "hands: shake", "harshness": "hands: hit", "body_comfort": "b
 DECIMALS = {"m/s^2": 1, "m/s": 2, "mm": 0, "": 2}
 VERDICTS = {1: "better", -1: "worse", 0: ""}
 ROLES = {1: ("main", ""), -1: ("second", "////"), 0: ("limit", "")}
-TICKS = ((-4, "-4"), (-2, ""), (0, "0"), (2, ""), (4, "+4"))
+TICKS = ((-4, "−4"), (-2, ""), (0, "0"), (2, ""), (4, "+4"))
 
 
 def bar_axes(against: str) -> Axes:

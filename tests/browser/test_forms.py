@@ -90,7 +90,7 @@ def test_plain_keys_stay_in_a_form_and_modified_ones_reach_the_page(notebook):
 def test_a_setup_is_kept_and_compared(notebook, lab):
     shown = form(notebook, "Notes of set-ups")
     for name, rebound in (("slow", "4"), ("quick", "20")):
-        shown.get_by_label("Open a set-up").select_option("")
+        shown.get_by_label("Open a set-up").select_option("")  # its answer comes later: what is typed meanwhile stays
         shown.get_by_label("Name of the set-up").fill(name)
         shown.get_by_label("Ground").select_option("whoops")
         shown.get_by_label("Rebound").fill(rebound)

@@ -45,7 +45,7 @@ class Sample(Form):
 
 def test_what_is_typed_is_followed_and_told_as_text():
     form = Sample().fill(a="x")
-    assert form.said == "typed x" and form.fresh
+    assert form.said == "typed x"
     assert form.text == "Sample\ntyped x\nTo fill in: all.\none\ntwo\n   | x\n  r | 1\nthree\n- e"
 
 

@@ -44,8 +44,9 @@ const blocks = {
   list: (block) => make("div", { class: "sf-text" }, make("h4", {}, block.title),
     make("ul", {}, ...block.entries.map((entry) => make("li", {}, entry)))),
   table: (block) => {
-    const head = make("tr", {}, ...block.heads.map((text) => make("th", { scope: "col" }, text)));
-    const rows = block.rows.map((row) => make("tr", {}, ...row.map((text, i) => make(i ? "td" : "th", i ? {} : { scope: "row" }, text))));
+    const cell = (text, scope) => make(scope && text ? "th" : "td", scope && text ? { scope } : {}, text); // no empty heads
+    const head = make("tr", {}, ...block.heads.map((text) => cell(text, "col")));
+    const rows = block.rows.map((row) => make("tr", {}, ...row.map((text, i) => cell(text, i ? "" : "row"))));
     return make("div", { class: "sf-table" }, make("table", {}, make("caption", {}, block.title), make("thead", {}, head), make("tbody", {}, ...rows)));
   },
   picture: (block) => make("img", { src: `data:image/png;base64,${block.png}`, alt: block.text }),
@@ -61,15 +62,18 @@ function render({ model, el }) {
   let timer = 0, lost = "";
   const parts = new Map();
   const read = () => Object.fromEntries([...parts].map(([key, part]) => [key, part.value()]));
-  const send = (message) => { clearTimeout(timer); timer = 0; model.send({ ...message, values: read() }); };
-  const typed = (now) => () => {
+  let sent = model.get("serial");
+  const edited = new Map(); // in which message a field's last edit goes: answers to earlier ones leave it as it is
+  const send = (message) => { clearTimeout(timer); timer = 0; model.send({ ...message, serial: ++sent, values: read() }); };
+  const typed = (key, now) => () => {
+    edited.set(key, sent + 1);
     show.problems();
     clearTimeout(timer);
     timer = setTimeout(() => send({ kind: "typed" }), now ? 0 : PAUSE);
   };
   const groups = model.get("groups").map((group) => {
     const fields = group.fields.map((field) => {
-      const part = fieldFor(field, typed(field.kind === "choice"));
+      const part = fieldFor(field, typed(field.key, field.kind === "choice"));
       parts.set(field.key, part);
       return part.node;
     });
@@ -97,10 +101,9 @@ function render({ model, el }) {
   const show = {
     options() { for (const [key, pairs] of Object.entries(model.get("options"))) parts.get(key)?.options(pairs); },
     values() {
-      if (timer) return; // more is being typed: it counts
       const values = model.get("values");
       for (const [key, part] of parts) {
-        if (document.activeElement !== part.input || !model.get("fresh")) part.set(values[key] ?? "");
+        if (!(edited.get(key) > model.get("serial"))) part.set(values[key] ?? "");
       }
     },
     problems() {

@@ -71,7 +71,7 @@ class Form(anywidget.AnyWidget):
     busy = traitlets.List([0, 0]).tag(sync=True)
     value = traitlets.Unicode().tag(sync=True)  # all of it as text: what a saved page shows without its kernel
     lost = traitlets.Bool(False).tag(sync=True)  # set by the page: the kernel behind it is gone
-    fresh = traitlets.Bool(False).tag(sync=True)  # values are an answer to typing: the field in use keeps its own
+    serial = traitlets.Int(0).tag(sync=True)  # of the message that is answered: what was typed after it stays
 
     def __init__(self, title: str, groups, buttons, values=None, options=None):
         self._lock, self.fault = threading.RLock(), None  # the last fault that was not a person's, for its author
@@ -86,9 +86,9 @@ class Form(anywidget.AnyWidget):
         """A message from the page; whatever it brings, a slip or a fault ends in a sentence."""
         with self._lock:
             given = message.get("values") or {}
-            self.fresh = message["kind"] == "typed"
+            self.serial = int(message.get("serial", self.serial))
             self.values = self.values | {key: str(given[key])[:MOST] for key in self.values if key in given}
-            self._do(self.follow if self.fresh else getattr(self, f"press_{message['name']}"))
+            self._do(self.follow if message["kind"] == "typed" else getattr(self, f"press_{message['name']}"))
 
     def _do(self, deed) -> None:
         try:
@@ -115,7 +115,6 @@ class Form(anywidget.AnyWidget):
 
     def put(self, **values: str) -> None:
         """Show other texts in fields, whatever stands there."""
-        self.fresh = False
         self.values = self.values | values
 
     def send_file(self, name: str, kind: str, content: bytes) -> None:

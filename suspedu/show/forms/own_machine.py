@@ -75,12 +75,13 @@ class OwnMachine(Form):
     def _show(self, opened: Opened | None) -> None:
         self.opened, self._seen = opened, opened.name if opened else NEW
         blank = dict.fromkeys(self.values, "") | {key: next(iter(words)) for key, words in CHOICES.items()}
-        self.options = {key: [list(pair) for pair in pairs] for key, pairs in _choices().items()}
+        self.options = {key: [list(pair) for pair in pairs] for key, pairs in _choices().items()}  # first the choice
         self.put(**(blank | (opened.typed if opened else {}) | {NAME: self._seen, WHICH: self._seen}))
         self._check()
 
     def _check(self) -> None:
         found = checked(self.values[NAME], self.typed, self.opened.table if self.opened else None)
+        self.options = {key: [list(pair) for pair in pairs] for key, pairs in _choices().items()}
         slip = name_slip(self.values[NAME]) if self.values[NAME].strip() else ""
         self.lent = {key: school_value(key, self.values[STOCK]) for key in FIELDS if key not in CHOICES}
         self.problems = found.problems | ({NAME: slip} if slip else {})

@@ -1,6 +1,7 @@
 """A run of marking that is killed or stopped at any moment: nothing is lost, nothing doubled, no kernel left."""
 
 import contextlib
+import os
 import random
 import signal
 import subprocess
@@ -20,7 +21,13 @@ RUN = "import sys; from suspedu.cli import main; sys.exit(main(['mark', *sys.arg
 def marking(place, returns, course, *more):
     command = [sys.executable, "-c", RUN, str(returns), "--desk", str(place.folder), "--solutions",
                str(course / "solutions"), "--exercises", str(course / "exercises"), "--threads", "2", *more]
-    return subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True)
+    heeds = None if os.name == "nt" else heed_ctrl_c
+    return subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True, preexec_fn=heeds)
+
+
+def heed_ctrl_c():
+    """As from a terminal, also where the tests themselves run in the background and ignore Ctrl-C."""
+    signal.signal(signal.SIGINT, signal.SIG_DFL)
 
 
 def a_random_moment(run, place, chance, marks):

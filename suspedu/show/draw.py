@@ -11,9 +11,9 @@ import io
 import numpy as np
 
 from suspedu.show.artists import artist_of, can_be_seen, fill_of, ghost_of, renew
-from suspedu.show.foot import foot_of
+from suspedu.show.foot import foot_of, note_place
 from suspedu.show.labels import best_place, spread, text_height, text_width
-from suspedu.show.layout import EDGE, LABEL, Frame, figure_of, folded, is_pinned_with, label_room, margins, text_at
+from suspedu.show.layout import LABEL, Frame, figure_of, folded, is_pinned_with, label_room, margins, text_at
 from suspedu.show.palette_png import png
 from suspedu.show.stamps import Stamps
 from suspedu.show.view import Curve, Mark, Shape, View
@@ -37,7 +37,7 @@ class Drawing:
         self.artists = [self._added(artist_of(item, frame.theme), axes[item.axes], 3) for item in view.items]
         self.texts = [self._text(_text_colour(item, frame.theme)) for item in view.items]
         self.note = self._text(frame.theme.muted)
-        self.note.set(text=NOTE, x=frame.width - EDGE - text_width(NOTE, LABEL), y=frame.full_height - EDGE - LABEL - 4)
+        self.note.set(text=NOTE, **note_place(frame, text_width(NOTE, LABEL)))
         self.stamps = Stamps(LABEL, frame.scale)
         self.figure.canvas.draw()
         self.still = self.figure.canvas.copy_from_bbox(self.figure.bbox)

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from suspedu.show.layout import EDGE, Frame, folded, text_at
+from suspedu.show.labels import text_width
+from suspedu.show.layout import EDGE, LABEL, TITLE, Frame, folded, text_at
 from suspedu.show.still import settings
 
 LINE = 18  # px from line to line
+BOLD = 1.15  # a bold text is about so much wider
 
 
 def carried(panel) -> tuple[str, ...]:
@@ -18,6 +20,15 @@ def carried(panel) -> tuple[str, ...]:
     return (f"{panel.title}. {panel.sentence} {panel.compared}".strip(),
             "Setting: " + "; ".join(f"{label} {value}" for label, value in setting.items()) + ".",
             f"Pinned, in grey: {'; '.join(other) or 'the same setting'}." if panel.pinned else "")  # fmt: skip
+
+
+def note_place(frame: Frame, width: float) -> dict[str, float]:
+    """Where a note of some width [px] stands: upper right, or lower left where the last axes' title is in its way."""
+    x, top = frame.width - EDGE - width, frame.full_height - EDGE - LABEL - 4
+    left, _, _, high = frame.cells()[-1]
+    title = left + BOLD * text_width(frame.axes[-1].title, TITLE)
+    in_the_way = title > x - EDGE and high > top
+    return {"x": EDGE, "y": frame.foot + 2} if in_the_way else {"x": x, "y": top}
 
 
 def with_foot(frame: Frame, texts) -> tuple[Frame, list[str]]:

@@ -9,7 +9,11 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from suspedu.show.view import every_corner
+from suspedu.show.foot import note_place
+from suspedu.show.labels import text_width
+from suspedu.show.layout import TITLE, Frame
+from suspedu.show.theme import LIGHT
+from suspedu.show.view import Axes, every_corner
 from suspedu.units import InputError
 
 from .sample import CONTROLS, panel, view
@@ -119,6 +123,16 @@ def test_save_sends_a_file_and_writes_one(tmp_path):
         assert shown.save(tmp_path / f"kept.{kind}").read_bytes().startswith(start)
     with pytest.raises(InputError, match="picture format is 'gif'"):
         shown.save(tmp_path / "kept.gif")
+
+
+@pytest.mark.parametrize("width", [400, 620, 700, 900])
+def test_the_note_of_a_pin_stays_off_the_title_beside_it(width):
+    axes = (Axes("", "", (0, 1), (0, 1), "Left"), Axes("", "", (0, 1), (0, 1), "A title that is long", share=0.4))
+    frame = Frame(axes, LIGHT, width, 300)
+    place, title = note_place(frame, 80.0), text_width(axes[-1].title, TITLE)
+    assert 0 <= place["x"] <= width - 80.0 and 0 <= place["y"] < frame.full_height
+    left, _, _, top = frame.cells()[-1]
+    assert place["x"] > left + title or place["y"] + 14 < top - TITLE or place["x"] + 80.0 < left or frame.stacked
 
 
 def test_a_saved_picture_carries_sentence_setting_and_what_was_pinned():

@@ -23,12 +23,15 @@ def carried(panel) -> tuple[str, ...]:
 
 
 def note_place(frame: Frame, width: float) -> dict[str, float]:
-    """Where a note of some width [px] stands: upper right, or lower left where the last axes' title is in its way."""
-    x, top = frame.width - EDGE - width, frame.full_height - EDGE - LABEL - 4
-    left, _, _, high = frame.cells()[-1]
-    title = left + BOLD * text_width(frame.axes[-1].title, TITLE)
-    in_the_way = title > x - EDGE and high > top
-    return {"x": EDGE, "y": frame.foot + 2} if in_the_way else {"x": x, "y": top}
+    """Where a note of some width [px] stands: at the top, behind the last title that leaves it room, else at the edge."""
+    edge, y = frame.width - EDGE - width, frame.full_height - EDGE - LABEL - 4
+    upper = [(axes.title, cell) for axes, cell in zip(frame.axes, frame.cells(), strict=True)
+             if cell[3] >= frame.full_height - EDGE - 1]  # fmt: skip
+    for title, (left, _, right, _) in reversed(upper):
+        free = left + BOLD * text_width(title, TITLE) + EDGE
+        if free + width <= right:
+            return {"x": right - width, "y": y}
+    return {"x": edge, "y": y}
 
 
 def with_foot(frame: Frame, texts) -> tuple[Frame, list[str]]:

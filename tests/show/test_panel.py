@@ -126,13 +126,14 @@ def test_save_sends_a_file_and_writes_one(tmp_path):
 
 
 @pytest.mark.parametrize("width", [400, 620, 700, 900])
-def test_the_note_of_a_pin_stays_off_the_title_beside_it(width):
+def test_the_note_of_a_pin_stays_off_the_titles(width):
     axes = (Axes("", "", (0, 1), (0, 1), "Left"), Axes("", "", (0, 1), (0, 1), "A title that is long", share=0.4))
     frame = Frame(axes, LIGHT, width, 300)
-    place, title = note_place(frame, 80.0), text_width(axes[-1].title, TITLE)
+    place = note_place(frame, 80.0)
+    for each, (left, _, right, top) in zip(axes, frame.cells(), strict=True):
+        beside = place["x"] >= left + text_width(each.title, TITLE) or place["x"] + 80.0 <= left
+        assert beside or place["y"] >= top or place["y"] + 14 <= top - TITLE
     assert 0 <= place["x"] <= width - 80.0 and 0 <= place["y"] < frame.full_height
-    left, _, _, top = frame.cells()[-1]
-    assert place["x"] > left + title or place["y"] + 14 < top - TITLE or place["x"] + 80.0 < left or frame.stacked
 
 
 def test_a_saved_picture_carries_sentence_setting_and_what_was_pinned():

@@ -23,7 +23,7 @@ def carried(panel) -> tuple[str, ...]:
 
 
 def note_place(frame: Frame, width: float) -> dict[str, float]:
-    """Where a note of some width [px] stands: at the top, behind the last title that leaves it room, else at the edge."""
+    """Where a note of some width [px] stands: at the top, behind the last title that leaves it room."""
     edge, y = frame.width - EDGE - width, frame.full_height - EDGE - LABEL - 4
     upper = [(axes.title, cell) for axes, cell in zip(frame.axes, frame.cells(), strict=True)
              if cell[3] >= frame.full_height - EDGE - 1]  # fmt: skip

@@ -130,7 +130,7 @@ def test_the_note_of_a_pin_stays_off_the_titles(width):
     axes = (Axes("", "", (0, 1), (0, 1), "Left"), Axes("", "", (0, 1), (0, 1), "A title that is long", share=0.4))
     frame = Frame(axes, LIGHT, width, 300)
     place = note_place(frame, 80.0)
-    for each, (left, _, right, top) in zip(axes, frame.cells(), strict=True):
+    for each, (left, _, _, top) in zip(axes, frame.cells(), strict=True):
         beside = place["x"] >= left + text_width(each.title, TITLE) or place["x"] + 80.0 <= left
         assert beside or place["y"] >= top or place["y"] + 14 <= top - TITLE
     assert 0 <= place["x"] <= width - 80.0 and 0 <= place["y"] < frame.full_height

@@ -16,9 +16,10 @@ from suspedu.numerics import remembered
 PER_DECADE = 1000  # a kink between two pressures of the grid then costs less than 4e-4 of the slope's jump
 GRID = np.geomspace(1.0, 1e9, 9 * PER_DECADE + 1)  # Pa
 LOG_GRID = np.log(GRID)
+KEPT = 160  # curves of 72 kB each: the clicks of a machine, and a little more
 
 
-@remembered(size=1024)
+@remembered(size=KEPT)
 def path_curve(path: Path, fluid: Fluid):
     """Flow of one path on the grid of pressures.
 
@@ -31,7 +32,7 @@ def path_curve(path: Path, fluid: Fluid):
     return path.flow(GRID, fluid)
 
 
-@remembered(size=1024)
+@remembered(size=KEPT)
 def log_flow_curve(valve: Valve, fluid: Fluid):
     """Logarithm of the flow of a valve [m3/s] on the grid of pressures.
 
@@ -44,7 +45,7 @@ def log_flow_curve(valve: Valve, fluid: Fluid):
     return np.log(sum(path_curve(path, fluid) for _, path in valve.paths))
 
 
-@remembered(size=256)
+@remembered(size=16)
 def flow_curve(valve: Valve, fluid: Fluid):
     """Flow of a valve over its pressure drop, smooth between the grid's points and rising.
 
@@ -65,7 +66,7 @@ def flow_curve(valve: Valve, fluid: Fluid):
     return through
 
 
-@remembered(size=2048)
+@remembered(size=512)
 def drops_at(through: tuple[float, ...], valve: Valve, fluid: Fluid):
     """Pressure drops of a valve at the flows of a whole table, remembered per valve.
 

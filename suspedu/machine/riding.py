@@ -45,7 +45,7 @@ def vehicle(machine: Machine) -> Vehicle:
                    linkage=machine.linkage, rider=rider_on_legs(body, rider.posture), caliper_leg=CALIPER_LEG)
 
 
-@remembered
+@remembered(size=48)  # tables of a quarter of a megabyte
 def fork_law(machine: Machine) -> ForkLaw:
     """Tables of both legs together: coil, air (as in riding) and gas; damping; end stop; each leg's ends and friction.
 

@@ -70,7 +70,7 @@ def ground_path(terrain: Terrain, radius: float, contact_length: float) -> Cubic
     return CubicSpline(np.arange(len(path)) * STEP, path)
 
 
-@remembered(size=64)
+@remembered(size=12)  # a megabyte each; what rides many machines stays on one ground
 def ground_over_time(terrain: Terrain, speed: float, radius: float, contact_length: float, step: float) -> Ground:
     """Ground as the wheel meets it at a speed, slowing where the terrain says so.
 

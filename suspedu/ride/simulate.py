@@ -60,7 +60,7 @@ class Ride:
         return _rough_steps(self.ground, self.terrain.quiet_from)
 
 
-@remembered(size=16)
+@remembered(size=4)
 def _rough_steps(ground: Ground, quiet_from: float | None) -> np.ndarray:
     rolled, road = ground.distance[::2] <= (quiet_from or np.inf), ground.height[::2]
     return rolled & (np.arange(len(rolled)) >= np.argmax(np.abs(road - road[0]) > 1e-3))

@@ -30,7 +30,7 @@ class ContactStack:
     slack_rates: np.ndarray  # [places, 2]: per pascal, per newton along the rim
 
 
-@remembered(size=128)
+@remembered(size=48)
 def contact_stack(stack: Stack, port: Port, elements: int = ELEMENTS, merge: bool = True) -> ContactStack:
     """Contact problem of a stack on its port.
 

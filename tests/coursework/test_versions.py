@@ -49,12 +49,12 @@ def test_every_solution_reaches_only_what_is_hashed():
 
 
 def test_what_is_hashed_stands_below_the_marking_and_imports_only_what_is_hashed():
-    """All rooms below `coursework` in the floor plan of DEVELOPERS.md, but `files`, which only writes."""
+    """All rooms below `coursework` in the floor plan of DEVELOPERS.md."""
     plan = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8").partition("## Floor plan")[2].partition("\n#")[0]
     floors = {name: int(floor) for floor, names in re.findall(r"^\| (\d+) \| ([^|]+) \|", plan, re.MULTILINE)
               for name in re.findall(r"`(\w+)`", names)}
     below = {room for room, floor in floors.items() if floor < floors["coursework"]}
-    assert below - {"files"} == {*PHYSICS} - {"__init__"}
+    assert below == {*PHYSICS} - {"__init__"}
     assert reached(set(PHYSICS) - {"__init__"}) <= set(PHYSICS)
 
 
@@ -77,7 +77,7 @@ def test_the_hash_of_a_copy_is_that_of_the_record(copy):
     assert physics_hash(copy) == versions()["physics"] and len(versions()["physics"]) == 12
 
 
-@pytest.mark.parametrize("place", ["commands/doctor.py", "cli.py", "files.py", "show/panel.py", "show/panel.js",
+@pytest.mark.parametrize("place", ["commands/doctor.py", "cli.py", "show/panel.py", "show/panel.js",
                                    "coursework/book/page.py", "coursework/exercise/verdicts.py"])
 def test_a_comment_there_marks_nobody_anew(copy, place):
     before = physics_hash(copy)
@@ -86,7 +86,7 @@ def test_a_comment_there_marks_nobody_anew(copy, place):
 
 
 @pytest.mark.parametrize("place", ["parts/oil.py", "damper/forces.py", "ride/simulate.py", "machine/statics.py",
-                                   "numerics.py", "units.py"])
+                                   "numerics.py", "units.py", "files.py"])
 def test_an_edit_there_marks_anew(copy, place):
     before = physics_hash(copy)
     add_comment(copy / place)

@@ -19,7 +19,7 @@ samples = importlib.util.module_from_spec(_SPEC)
 _SPEC.loader.exec_module(samples)
 ROOMS = ("parts", "damper", "ride", "machine")
 # Compiled scalar code behind `ride.engine`, whose arrays it is there to fill, and the tables made for it alone.
-INNER = {"suspedu.ride.kernel", "suspedu.ride.loop_tables"}
+INNER = {"suspedu.ride.kernel", "suspedu.ride.kernel_forces", "suspedu.ride.kernel_lookup", "suspedu.ride.loop_tables"}
 FILLS = {"run", "compiled", "prepare"}  # ride.engine: takes its own state on, and compiles
 
 

@@ -5,6 +5,7 @@ import io
 import os
 import shutil
 import stat
+from concurrent.futures import ThreadPoolExecutor
 
 import numpy as np
 import pytest
@@ -122,6 +123,12 @@ def test_an_mp4_begins_as_one(tmp_path):
     assert small().film(tmp_path / "film.mp4").read_bytes()[4:8] == b"ftyp"
 
 
+def in_a_loop(page) -> None:
+    """Run it in a thread of its own: the browser's tests leave a running loop in this one."""
+    with ThreadPoolExecutor(1) as pool:
+        pool.submit(asyncio.run, page).result()
+
+
 def asked(live, *, stop_after: int | None = None) -> list:
     """What the page hears when it asks for a film, and perhaps stops it after so many turns of the loop."""
     heard = []
@@ -136,7 +143,7 @@ def asked(live, *, stop_after: int | None = None) -> list:
         while not live._task.done():
             await asyncio.sleep(0)
 
-    asyncio.run(page())
+    in_a_loop(page())
     return heard
 
 
@@ -166,7 +173,7 @@ def test_the_hand_is_heard_while_a_film_is_made():
         assert live.sentence == "0.20 m." and not live._task.done()
         await live._task
 
-    asyncio.run(page())
+    in_a_loop(page())
     assert heard[-1] == {"kind": "film", "done": None} and live.problem == ""
 
 

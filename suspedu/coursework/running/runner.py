@@ -169,19 +169,21 @@ def _run(plan: Path, launcher: Launcher, seconds: float, collect: Callable[[dict
             seconds -= POLL
             tail.read(collect)
     finally:
-        _end(engine, tail.kernels)
-        clear_groups()
-    tail.read(collect)
+        _end(engine)
+        try:
+            tail.read(collect)  # a kernel may have begun after the last look
+        finally:
+            for pid in tail.kernels:
+                kill_group(pid)
+            clear_groups()
     return engine.returncode
 
 
-def _end(engine: subprocess.Popen, kernels: set[int]) -> None:
+def _end(engine: subprocess.Popen) -> None:
     if engine.poll() is None:
         engine.kill()
         kill_group(engine.pid)
         engine.wait()
-    for pid in kernels:
-        kill_group(pid)
 
 
 class _Tail:

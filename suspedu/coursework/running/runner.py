@@ -169,21 +169,22 @@ def _run(plan: Path, launcher: Launcher, seconds: float, collect: Callable[[dict
             seconds -= POLL
             tail.read(collect)
     finally:
-        _end(engine)
-        try:
-            tail.read(collect)  # a kernel may have begun after the last look
-        finally:
-            for pid in tail.kernels:
-                kill_group(pid)
-            clear_groups()
+        _end(engine, tail, collect)
     return engine.returncode
 
 
-def _end(engine: subprocess.Popen) -> None:
+def _end(engine: subprocess.Popen, tail: _Tail, collect: Callable[[dict], None]) -> None:
+    """End the engine and its kernels; one may have begun after the last look."""
     if engine.poll() is None:
         engine.kill()
         kill_group(engine.pid)
         engine.wait()
+    try:
+        tail.read(collect)
+    finally:
+        for pid in tail.kernels:
+            kill_group(pid)
+        clear_groups()
 
 
 class _Tail:

@@ -19,6 +19,7 @@ from pathlib import Path
 
 from suspedu.coursework.book import classbook, sheet_page
 from suspedu.coursework.book.class_figures import figures
+from suspedu.coursework.book.marks_table import Wording, mark_rows
 from suspedu.coursework.desk import desk, handout, returns
 from suspedu.coursework.desk.class_list import Student
 from suspedu.coursework.desk.marking_round import Round
@@ -70,7 +71,7 @@ def main() -> int:
             work.run(all_right)
             sheet_page.write_sheets(place.sheets, record)
             summary = figures(record)
-            pages = len(classbook.as_page(summary)) + len(csv_text(classbook.MARKS, classbook.marks(record)))
+            pages = len(classbook.as_page(summary)) + len(csv_text(*mark_rows(summary, Wording())))
     peak = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
     took = time.perf_counter() - began
     print(f"{work.marked} of {STUDENTS * EXERCISES} marked in {took:.0f} s, {pages >> 10} kB of pages")

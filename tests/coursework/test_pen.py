@@ -150,13 +150,18 @@ def test_a_copy_before_each_change_brings_back_what_was(place, capsys, monkeypat
         assert record.weights() == {DEMO: 2.0}
 
 
-def test_only_the_latest_copies_are_kept(place, monkeypatch):
+def test_only_the_latest_copies_are_kept_and_none_of_what_is_the_same(place, monkeypatch):
     monkeypatch.setattr(backups, "KEPT", 3)
-    hours = iter(f"2026-11-26 10.00.{k:02d}" for k in range(60))
+    hours = iter(f"2026-11-26 10.{k // 60:02d}.{k % 60:02d}" for k in range(600))
     monkeypatch.setattr(backups.time, "strftime", lambda form: form.replace("%Y-%m-%d %H.%M.%S", next(hours)))
-    for _ in range(5):
-        place.back_up()
-    assert [p.name for p in backups.copies(place.copies)] == [f"record 2026-11-26 10.00.0{k}.sqlite" for k in (2, 3, 4)]
+    made = []
+    for weight in range(5):
+        typed(place, "weight", "90", str(weight))  # after a copy of what was
+        made.append(backups.copies(place.copies)[-1])
+    assert len(set(made)) == 5 and backups.copies(place.copies) == made[-3:]
+    place.back_up()
+    place.back_up()  # nothing changed in between
+    assert backups.copies(place.copies)[:2] == made[-2:] and len(backups.copies(place.copies)) == 3
 
 
 def test_a_damaged_record_is_a_sentence_that_says_where_to_go(place):

@@ -14,15 +14,18 @@ KEPT = 30  # copies; the oldest go
 
 
 def back_up(record: Path, folder: Path) -> Path | None:
-    """Copy the record into a folder under the hour; nothing where there is no record yet.
+    """Copy the record into a folder under the hour; nothing where there is none yet, or the latest copy is the same.
 
     Raises: InputError where it cannot be read or written.
     """
     if not record.exists():
         return None
     folder.mkdir(mode=0o700, parents=True, exist_ok=True)
+    content, before = _content(record), copies(folder)
+    if before and before[-1].read_bytes() == content:
+        return None
     path = folder / time.strftime("record %Y-%m-%d %H.%M.%S.sqlite")
-    write_whole(path, _content(record), private=True)
+    write_whole(path, content, private=True)
     for old in copies(folder)[:-KEPT]:
         old.unlink(missing_ok=True)
     return path

@@ -58,4 +58,4 @@ def in_time(marked: Iterable[Marked], dues: Mapping[tuple[str, str], Due]) -> It
 
 def _told(delay: float, off: float) -> str:
     days = math.ceil(delay / DAY)
-    return f"handed in {days} day{'s' * (days > 1)} late: {100 * off:.0f} % of the points off"
+    return f"saved {days} day{'s' * (days > 1)} late: {100 * off:.0f} % of the points off"

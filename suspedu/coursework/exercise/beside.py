@@ -4,14 +4,17 @@ from __future__ import annotations
 
 import ast
 
-from suspedu.coursework.exercise.names import UNREADABLE
+from suspedu.coursework.exercise.names import ANY, UNREADABLE, names_changed, names_used
 from suspedu.coursework.exercise.sheet import Cell, Sheet, is_blank
 
 WORDS = ("markdown", "raw")
 
 
 def with_neighbours(pristine: Sheet, cell: Cell, returned: Sheet, place: int) -> tuple[str, list[int]]:
-    """An answer with the cells of the learner's own that stand next to it, and the places of those.
+    """An answer with the cells of the learner's own next to it that belong to it, and the places of those.
+
+    Words belong to it all; code does where it gives a name that the answer, its blank or its verdict speaks of. What
+    was only tried out there is not run, so that it can cost nothing.
 
     Parameters: pristine, the exercise; cell, the answer cell of it; returned; place of the answer in it.
     Returns: source, in the order of the page, without a blank; places of the cells that were added to it.
@@ -20,13 +23,31 @@ def with_neighbours(pristine: Sheet, cell: Cell, returned: Sheet, place: int) ->
         return returned.cells[place].source, []
     around = [*reversed(_own(pristine, returned, range(place - 1, -1, -1))),
               place, *_own(pristine, returned, range(place + 1, len(returned.cells)))]
-    kinds = ("code",) if cell.kind == "code" else WORDS
-    mine = [k for k in around if k == place or (returned.cells[k].kind in kinds and returned.cells[k].source.strip())]
+    spoken = _spoken_of(pristine, cell, returned.cells[place].source)
+    mine = [k for k in around if k == place or _belongs(returned.cells[k], cell.kind, spoken)]
     if len(mine) == 1:
         return returned.cells[place].source, []
     written = [returned.cells[k].source for k in mine]
     written = [source for source in written if not is_blank(source, cell.source)]
     return ("\n" if cell.kind == "code" else "\n\n").join(written), [k for k in mine if k != place]
+
+
+def _spoken_of(pristine: Sheet, cell: Cell, source: str) -> set[str]:
+    """Names that an answer needs or is to give: in its source, in its blank, in the verdict of its question."""
+    verdicts = [other.source for other in pristine.with_role("verdict") if other.question == cell.question]
+    return set().union(*map(names_used, (source, cell.source, *verdicts)), names_changed(cell.source))
+
+
+def _belongs(own: Cell, kind: str, spoken: set[str]) -> bool:
+    """Whether a cell of the learner's own belongs to the answer beside it."""
+    if kind != "code":
+        return own.kind in WORDS and bool(own.source.strip())
+    try:
+        ast.parse(own.source)
+    except UNREADABLE:
+        return False
+    given = names_changed(own.source) if own.kind == "code" else set()
+    return ANY in given or bool(given & spoken)
 
 
 def _own(pristine: Sheet, returned: Sheet, places: range) -> list[int]:

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import ast
+import builtins
 import re
 import symtable
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 WORD = re.compile(r"[^\W\d]\w*")
 ANY = "*"  # stands for names that cannot be read from the source
@@ -23,6 +24,18 @@ def names_used(source: str) -> set[str]:
         return {symbol.get_name() for symbol in _symbols(source)}
     except UNREADABLE:
         return set(WORD.findall(source))
+
+
+BUILT_IN = frozenset(dir(builtins))
+
+
+def rebound(sources: Iterable[str]) -> set[str]:
+    """Names of Python's own to which some sources give another meaning.
+
+    >>> rebound(["sum = 3", "rate = 4.0"])
+    {'sum'}
+    """
+    return set().union(*map(names_changed, sources)) & BUILT_IN
 
 
 def names_changed(source: str) -> set[str]:

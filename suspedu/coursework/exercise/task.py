@@ -2,18 +2,16 @@
 
 from __future__ import annotations
 
-import builtins
 from collections.abc import Sequence
 from dataclasses import dataclass
 from textwrap import indent
 
 from suspedu.coursework.exercise.expected import Expected
 from suspedu.coursework.exercise.left_open import set_in
-from suspedu.coursework.exercise.names import names_changed
+from suspedu.coursework.exercise.names import rebound
 from suspedu.coursework.exercise.sheet import Cell, Sheet, SheetQuestion, is_blank
 from suspedu.coursework.running.runner import Job, Step
 
-BUILT_IN = frozenset(dir(builtins))
 RESTORED = """try:
 {source}
 finally:
@@ -64,20 +62,15 @@ class Task:
         """
         if cell.role == "answer":
             return cell.source + made_plain(self.blank(cell.id))
-        taken = rebound(self.merged, cell) if cell.role == "verdict" else []
-        return RESTORED.format(source=indent(cell.source, "    "), names=tuple(taken)) if taken else cell.source
+        answers = [c.source for c in self.merged.with_role("answer") if c.question == cell.question]
+        taken = tuple(sorted(rebound(answers))) if cell.role == "verdict" else ()
+        return RESTORED.format(source=indent(cell.source, "    "), names=taken) if taken else cell.source
 
     def job(self, cells: Sequence[Cell] | None = None, name: str = "") -> Job:
         """The notebook of some cells (all that are run); only verdicts are compared."""
         run = self.code if cells is None else cells
         prints = {cell.id: self.expected[cell.question].print for cell in run if cell.role == "verdict"}
         return Job(name or self.name, tuple(Step(cell.id, self._run_as(cell), prints.get(cell.id)) for cell in run))
-
-
-def rebound(sheet: Sheet, verdict: Cell) -> list[str]:
-    """Names of Python's own to which the answers that a verdict judges give another meaning."""
-    answers = [cell for cell in sheet.with_role("answer") if cell.question == verdict.question]
-    return sorted(set().union(*(names_changed(cell.source) for cell in answers)) & BUILT_IN)
 
 
 def made_plain(blank: str) -> str:

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import builtins
 from dataclasses import dataclass, replace
 
 from suspedu.coursework.exercise.expected import words
 from suspedu.coursework.exercise.hidden_choice import Wanted
 from suspedu.coursework.exercise.left_open import left_open
-from suspedu.coursework.exercise.names import names_changed, names_used
+from suspedu.coursework.exercise.names import names_used, rebound
 from suspedu.coursework.exercise.sheet import Sheet, SheetQuestion, is_blank
 from suspedu.coursework.running.runner import CellOutcome
 
@@ -71,8 +70,8 @@ def _judged(facts: tuple, outcome: CellOutcome | None, expected: Wanted | None) 
 
 def _rebound(question: SheetQuestion) -> str:
     """A name of Python's own that the check needs and the answer gives another meaning; nothing where there is none."""
-    needed = names_used(question.verdict.source) & set(dir(builtins))
-    return next((name for cell in question.answers for name in sorted(names_changed(cell.source) & needed)), "")
+    taken = rebound(cell.source for cell in question.answers) & names_used(question.verdict.source)
+    return min(taken, default="")
 
 
 def _trouble(outcome: CellOutcome | None) -> tuple[str, str]:

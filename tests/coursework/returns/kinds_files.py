@@ -211,6 +211,9 @@ KINDS = [
     changed("cell added, answer left blank", _added, FULL | {"q1": 0}, note="not run"),
     changed("answer in a cell below", _below("q1-answer", RIGHT["q1"], blank="rate = ...  # N/m")),
     changed("answer split over two cells", _split),
+    changed("trials below that fail", _below("q1-answer", "print(rate)\n1 / 0"), note="not run"),
+    changed("a trial below that is no Python", _below("q1-answer", "rate ="), note="not run"),
+    changed("an endless trial below", _below("q2-answer", "while True:\n    spring_force(1)"), note="not run"),
     changed("words in a cell below", _words_below, note="holds 1 cell(s) of your own"),
     changed("import added to the set-up", _import_added),
     answers("prints of one's own", q2=f"def spring_force(stroke):\n    print('stroke', stroke)\n    {RIGHT['q1']}\n"

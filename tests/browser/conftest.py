@@ -181,6 +181,26 @@ def run_all(page, timeout: float = 120_000) -> None:
         ".every(node => !node.innerText.includes('*'))", timeout=timeout)  # fmt: skip
 
 
+@contextlib.contextmanager
+def page_of(chromium, lab: Lab, name: str, cells, *, side_bar: bool = True, **size):
+    """A page with a notebook of some cells, opened and run once; clean and closed at the end."""
+    page = new_page(chromium, **size)
+    open_notebook(page, lab, lab.write(name, *cells))
+    if not side_bar:
+        command(page, "application:toggle-left-area")
+    run_all(page)
+    yield page
+    assert_clean(page)
+    page.context.close()
+
+
+def put_back(root) -> None:
+    """A panel unpinned and at its start."""
+    if root.get_by_role("button", name="Unpin").count():
+        root.get_by_role("button", name="Unpin").click()
+    root.get_by_role("button", name="Reset").click()
+
+
 def command(page, name: str, **arguments):
     """Do what a menu entry of JupyterLab does."""
     page.evaluate("([name, args]) => window.jupyterapp.commands.execute(name, args).then(() => 0)", [name, arguments])

@@ -14,7 +14,7 @@ from pathlib import Path
 
 import pytest
 
-from .conftest import assert_clean, command, new_page, open_notebook, run_all
+from .conftest import command, page_of
 from .test_panel_page import SAMPLE, sentence
 
 CELLS = ("from sample import panel\nshown = panel()\nshown",
@@ -52,15 +52,10 @@ pytestmark = pytest.mark.skipif("not axe()", reason="axe-core could not be fetch
 @pytest.fixture(scope="module")
 def page(chromium, lab):
     shutil.copy(SAMPLE, lab.folder / "sample.py")
-    page = new_page(chromium, width=1366, height=2400)
-    open_notebook(page, lab, lab.write("accessible.ipynb", *CELLS))
-    command(page, "application:toggle-left-area")
-    run_all(page)
-    page.locator(".suspedu-panel .sp-sentence", has_text=sentence()).wait_for()
-    page.evaluate(axe())
-    yield page
-    assert_clean(page)
-    page.context.close()
+    with page_of(chromium, lab, "accessible.ipynb", CELLS, side_bar=False, width=1366, height=2400) as page:
+        page.locator(".suspedu-panel .sp-sentence", has_text=sentence()).wait_for()
+        page.evaluate(axe())
+        yield page
 
 
 def findings(page) -> list[str]:

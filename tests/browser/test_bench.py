@@ -4,7 +4,7 @@ import pytest
 
 from suspedu.show import panels
 
-from .conftest import assert_clean, new_page, open_notebook, run_all
+from .conftest import page_of, put_back
 
 CELLS = ("from suspedu.ride import prepare\nfrom suspedu.show import panels\nprepare(print)",
          'panels.bench("preload", "rebound")')  # fmt: skip
@@ -12,22 +12,16 @@ CELLS = ("from suspedu.ride import prepare\nfrom suspedu.show import panels\npre
 
 @pytest.fixture(scope="module")
 def notebook(chromium, lab):
-    page = new_page(chromium, width=1500)
-    open_notebook(page, lab, lab.write("bench.ipynb", *CELLS))
-    run_all(page)
-    page.locator(".suspedu-panel img[data-serial]").wait_for()
-    yield page
-    assert_clean(page)
-    page.context.close()
+    with page_of(chromium, lab, "bench.ipynb", CELLS, width=1500) as page:
+        page.locator(".suspedu-panel img[data-serial]").wait_for()
+        yield page
 
 
 @pytest.fixture
 def bench(notebook):
     """The bench at its start."""
     root = notebook.locator(".suspedu-panel")
-    if root.get_by_role("button", name="Unpin").count():
-        root.get_by_role("button", name="Unpin").click()
-    root.get_by_role("button", name="Reset").click()
+    put_back(root)
     said(root, panels.bench.shown().sentence)
     return root
 

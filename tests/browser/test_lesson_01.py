@@ -139,12 +139,7 @@ def test_the_exercise_is_filled_in_and_marked(chromium, lab):
     for blank, answer in ANSWERS.items():
         write(page, blank, answer)
     command(page, "docmanager:save")
-    tool = page.locator(".jp-CodeCell", has_text="selfcheck.selfmark").locator(".cm-content")
-    tool.click()
-    page.keyboard.press("Control+Enter")
-    page.get_by_role("button", name="Check my answers").click()
-    table = page.locator("table.suspedu-verdicts")
-    table.wait_for(timeout=90_000)
+    table = marked_by_its_button(page)
     rows = [row.inner_text().split("\t") for row in table.get_by_role("row").all()[1:]]
     assert [(row[1].strip(), row[2].strip()) for row in rows] == [
         ("2 of 2", "right"), ("0 of 3", "wrong"), ("2 of 2", "right"), ("0 of 3", "error"),
@@ -165,12 +160,7 @@ def test_a_renamed_copy_is_marked_itself_and_saved_first(chromium, lab):
     open_notebook(page, lab, "renamed/my answers.ipynb")
     blank, answer = next(iter(ANSWERS.items()))
     write(page, blank, answer)
-    tool = page.locator(".jp-CodeCell", has_text="selfcheck.selfmark").locator(".cm-content")
-    tool.click()
-    page.keyboard.press("Control+Enter")
-    page.get_by_role("button", name="Check my answers").click()
-    table = page.locator("table.suspedu-verdicts")
-    table.wait_for(timeout=90_000)
+    table = marked_by_its_button(page)
     cells = table.get_by_role("row").nth(1).inner_text().split("\t")
     assert (cells[1].strip(), cells[2].strip()) == ("2 of 2", "right")
     said = page.get_by_text("'my answers.ipynb'", exact=False).inner_text()
@@ -178,6 +168,16 @@ def test_a_renamed_copy_is_marked_itself_and_saved_first(chromium, lab):
     assert answer in (folder / "my answers.ipynb").read_text()
     assert_clean(page)
     page.context.close()
+
+
+def marked_by_its_button(page):
+    """The table of verdicts, once the exercise's own button was pressed."""
+    page.locator(".jp-CodeCell", has_text="selfcheck.selfmark").locator(".cm-content").click()
+    page.keyboard.press("Control+Enter")
+    page.get_by_role("button", name="Check my answers").click()
+    table = page.locator("table.suspedu-verdicts")
+    table.wait_for(timeout=90_000)
+    return table
 
 
 def write(page, blank: str, answer: str) -> None:

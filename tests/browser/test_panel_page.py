@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from .conftest import assert_clean, command, new_page, open_notebook, run_all
+from .conftest import assert_clean, command, page_of, put_back
 
 SAMPLE = Path(__file__).parents[1] / "show" / "sample.py"
 CELLS = (
@@ -31,23 +31,16 @@ def sentence(rate=4.0, load=80.0, side="left") -> str:
 def notebook(chromium, lab):
     """One page with the sample panel, opened and run once; each test starts from Reset."""
     shutil.copy(SAMPLE, lab.folder / "sample.py")
-    page = new_page(chromium, width=1500, ratio=2)
-    open_notebook(page, lab, lab.write("panel.ipynb", *CELLS))
-    command(page, "application:toggle-left-area")
-    run_all(page)
-    page.locator(".suspedu-panel img[data-serial]").wait_for()
-    yield page
-    assert_clean(page)
-    page.context.close()
+    with page_of(chromium, lab, "panel.ipynb", CELLS, side_bar=False, width=1500, ratio=2) as page:
+        page.locator(".suspedu-panel img[data-serial]").wait_for()
+        yield page
 
 
 @pytest.fixture
 def shown(notebook):
     """The panel at its start, unpinned, and a clean page afterwards."""
     root = notebook.locator(".suspedu-panel")
-    if root.get_by_role("button", name="Unpin").count():
-        root.get_by_role("button", name="Unpin").click()
-    root.get_by_role("button", name="Reset").click()
+    put_back(root)
     told(root, sentence())
     yield root
     assert_clean(notebook)

@@ -8,7 +8,7 @@ from suspedu.school import CAUTION, FAULTS, Session
 from suspedu.show import panels
 from suspedu.show.session_desk import HANDLES
 
-from .conftest import assert_clean, command, new_page, open_notebook, run_all
+from .conftest import command, page_of
 
 MACHINE = 8
 CELLS = ("from suspedu.show import panels\npanels.bench()",
@@ -17,13 +17,9 @@ CELLS = ("from suspedu.show import panels\npanels.bench()",
 
 @pytest.fixture(scope="module")
 def notebook(chromium, lab):
-    page = new_page(chromium)
-    open_notebook(page, lab, lab.write("rides.ipynb", *CELLS))
-    run_all(page)
-    page.locator(".suspedu-panel img[data-serial]").wait_for()
-    yield page
-    assert_clean(page)
-    page.context.close()
+    with page_of(chromium, lab, "rides.ipynb", CELLS) as page:
+        page.locator(".suspedu-panel img[data-serial]").wait_for()
+        yield page
 
 
 def press(page, *keys: str) -> None:

@@ -18,6 +18,8 @@ from suspedu.show.theme import LIGHT
 from suspedu.show.view import Axes, Curve, Mark, View
 from suspedu.units import InputError
 
+from .frames import frames_of
+
 AXES = (Axes("x", "y", (0, 1), (0, 1)),)
 X = np.linspace(0, 1, 20)
 
@@ -26,19 +28,11 @@ def step(at, label="line") -> View:
     return View((Curve("c", X, at * X, 0, "main", label), Mark("m", at, at)), (), "")
 
 
-def shown(file: bytes) -> list[np.ndarray]:
-    image, pictures = Image.open(io.BytesIO(file)), []
-    for number in range(image.n_frames):
-        image.seek(number)
-        pictures.append(np.asarray(image.convert("RGB")))
-    return pictures
-
-
 @pytest.mark.parametrize("kind", ["gif", "png"])
 def test_every_picture_of_the_film_is_the_picture_of_its_view(kind):
     views = [step(at) for at in (0.2, 0.5, 0.9)]
     frame = Frame(AXES, LIGHT, 500, 300)
-    seen = shown(film(views, AXES, kind=kind, width=500, height=300))
+    seen = frames_of(film(views, AXES, kind=kind, width=500, height=300))
     assert len(seen) == 3
     for view, picture in zip(views, seen, strict=True):
         alone = Image.open(io.BytesIO(png(Drawing(frame, view).pixels(view), LIGHT))).convert("RGB")
@@ -46,7 +40,7 @@ def test_every_picture_of_the_film_is_the_picture_of_its_view(kind):
 
 
 def test_a_label_that_grows_gets_its_room():
-    seen = shown(film([step(0.5), step(0.5, "a much longer label")], AXES))
+    seen = frames_of(film([step(0.5), step(0.5, "a much longer label")], AXES))
     assert seen[0].shape == seen[1].shape and np.any(seen[0] != seen[1])
 
 
@@ -77,5 +71,5 @@ def test_the_energy_taken_out_is_the_area_that_the_force_goes_round():
 
 
 def test_the_film_of_a_stroke_moves():
-    seen = shown(filmed(pictures=5, kind="png"))
+    seen = frames_of(filmed(pictures=5, kind="png"))
     assert len(seen) == 5 and all(np.any(a != b) for a, b in itertools.pairwise(seen))

@@ -18,6 +18,7 @@ from suspedu.show.filming import WIDTH, mp4_of
 from suspedu.show.view import Axes, Control, Curve, Mark, View
 from suspedu.units import InputError
 
+from .frames import frames_of
 from .sample import panel as panel_without
 
 X = np.linspace(0.0, 1.0, 11)
@@ -33,19 +34,11 @@ def small():
     return Declared(id="small", title="Small film", controls=CONTROLS, axes=axes, view=view, height=200)()
 
 
-def pictures(data: bytes) -> list[np.ndarray]:
-    image, found = Image.open(io.BytesIO(data)), []
-    for number in range(image.n_frames):
-        image.seek(number)
-        found.append(np.asarray(image.convert("RGB")))
-    return found
-
-
 @pytest.mark.parametrize("kind", ["gif", "png"])
 def test_each_picture_is_the_panels_own_at_its_place(tmp_path, kind):
     live = small()
     data = live.film(tmp_path / f"film.{kind}").read_bytes()
-    seen = pictures(data)
+    seen = frames_of(data)
     assert len(seen) == round(0.5 * RATE) and Image.open(io.BytesIO(data)).info["duration"] == 1000 / RATE
     live._heard(live, {"kind": "screen", "theme": "light", "ratio": 1, "width": WIDTH}, [])
     for number, place in ((0, 0.0), (len(seen) - 1, 1.0)):
@@ -153,7 +146,7 @@ def test_the_page_hears_how_far_the_film_is_and_gets_it():
     assert told == [0.5, 1.0, None]
     content, buffers = next(each for each in heard if each[0]["kind"] == "file")
     assert content == {"kind": "file", "name": "small-film.gif", "type": "image/gif"}
-    assert len(pictures(buffers[0])) == 10
+    assert len(frames_of(buffers[0])) == 10
 
 
 def test_the_same_button_stops_it_and_nothing_is_sent():

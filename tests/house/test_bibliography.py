@@ -5,8 +5,6 @@ import json
 import re
 from pathlib import Path
 
-import pytest
-
 from suspedu.sources import SOURCES
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -49,10 +47,10 @@ def named_sources() -> list:
             for said in behind_source(source_of(path))]
 
 
-@pytest.mark.parametrize(("where", "said"), named_sources())
-def test_named_source_exists(where, said):
-    key = re.split(r"[,: ]", said)[0]
-    assert said.startswith(NO_KEY) or key in SOURCES, f"{where}: '{key}' is not in suspedu/sources.py"
+def test_named_sources_exist():
+    """What is named here is not in suspedu/sources.py."""
+    assert not [(where, said) for where, said in named_sources()
+                if not said.startswith(NO_KEY) and re.split(r"[,: ]", said)[0] not in SOURCES]
 
 
 def cited_keys(text: str) -> set[str]:
@@ -72,11 +70,11 @@ def cells_of(path: Path) -> list[str]:
             if cell["cell_type"] == "code"]
 
 
-@pytest.mark.parametrize("path", files("lessons solutions exercises"), ids=place)
-def test_what_a_notebook_cites_exists(path):
-    cited = {key for cell in cells_of(path) if "cite" in cell for key in cited_keys(cell)}
-    assert cited <= SOURCES.keys()
-    assert cited or not any("cite(" in cell for cell in cells_of(path))
+def test_what_notebooks_cite_exists():
+    for path in files("lessons solutions exercises"):
+        cited = {key for cell in cells_of(path) if "cite" in cell for key in cited_keys(cell)}
+        assert cited <= SOURCES.keys(), place(path)
+        assert cited or not any("cite(" in cell for cell in cells_of(path)), place(path)
 
 
 def test_cited_keys_are_seen():
@@ -99,9 +97,9 @@ def unknown_authors(text: str) -> set[str]:
     return found
 
 
-@pytest.mark.parametrize("path", files("suspedu tests lessons solutions"), ids=place)
-def test_no_author_or_standard_is_missing(path):
-    assert path == Path(__file__) or not unknown_authors(source_of(path))
+def test_no_author_or_standard_is_missing():
+    assert not {place(path): found for path in files("suspedu tests lessons solutions")
+                if path != Path(__file__) and (found := unknown_authors(source_of(path)))}
 
 
 def test_a_missing_author_would_be_found():
@@ -113,12 +111,12 @@ def squeezed(name: str) -> str:
     return re.sub(r"[^a-z0-9]", "", name)
 
 
-@pytest.mark.parametrize("path", sorted((ROOT / "tests/published").glob("test_*.py")), ids=lambda path: path.stem)
-def test_published_file_is_named_by_a_source_that_it_states(path):
-    head = ast.get_docstring(ast.parse(path.read_text(encoding="utf-8")))
-    stated = [re.split(r"[,: ]", said)[0] for said in behind_source(head)]
-    name = squeezed(path.stem.removeprefix("test_"))
-    assert any(squeezed(key)[:5] == name[:5] for key in stated), f"{path.stem} states {stated}"
+def test_published_files_are_named_by_a_source_that_they_state():
+    for path in sorted((ROOT / "tests/published").glob("test_*.py")):
+        head = ast.get_docstring(ast.parse(path.read_text(encoding="utf-8")))
+        stated = [re.split(r"[,: ]", said)[0] for said in behind_source(head)]
+        name = squeezed(path.stem.removeprefix("test_"))
+        assert any(squeezed(key)[:5] == name[:5] for key in stated), f"{path.stem} states {stated}"
 
 
 def test_every_source_is_used():

@@ -18,16 +18,16 @@ MARKED_FORMULA = re.compile(r"`[^`\n]*(?:[<>]?= |\^)[^`\n]*`")
 BARE_TRUTH = re.compile(r"\(?(?:True|False)(?:, (?:True|False))*\)?")
 
 
-def documented(rooms: str, but_questions: bool = False) -> list:
-    """Modules, classes and functions of the rooms, with their docstrings; maybe without those that answer yes or no."""
-    found = []
+def documented(rooms: str, but_questions: bool = False) -> dict[str, str]:
+    """Docstrings of the rooms' modules, classes and functions, by place; maybe without those that answer yes or no."""
+    found = {}
     for room in rooms.split():
         for path in [PACKAGE / room] if room.endswith(".py") else sorted((PACKAGE / room).rglob("*.py")):
             place = path.relative_to(PACKAGE).as_posix()
             for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))) if path.exists() else ():
                 text = ast.get_docstring(node) if isinstance(node, ast.Module | ast.ClassDef | ast.FunctionDef) else ""
                 if text and not (but_questions and answers_yes_or_no(node)):
-                    found.append(pytest.param(text, id=f"{place}:{getattr(node, 'name', 'module')}"))
+                    found[f"{place}:{node.lineno if hasattr(node, 'name') else 1}"] = text
     return found
 
 
@@ -66,14 +66,14 @@ def shows_a_value(text: str) -> bool:
     return not wants or any(not BARE_TRUTH.fullmatch(want) for want in wants)
 
 
-@pytest.mark.parametrize("text", documented(ROOMS))
-def test_docstring_is_in_the_one_form(text):
-    assert not faults(text)
+def test_docstrings_are_in_the_one_form():
+    assert not {place: said for place, text in documented(ROOMS).items() if (said := faults(text))}
 
 
-@pytest.mark.parametrize("text", documented(READ_BY_STUDENTS, but_questions=True))
-def test_example_shows_a_value(text):
-    assert shows_a_value(text), "only True or False is shown: show the number itself"
+def test_examples_show_a_value():
+    """Where only True or False is shown: show the number itself."""
+    shown = documented(READ_BY_STUDENTS, but_questions=True)
+    assert not [place for place, text in shown.items() if not shows_a_value(text)]
 
 
 GOOD = """Rate of a spring.

@@ -4,36 +4,28 @@ import subprocess
 import sys
 from pathlib import Path
 
-import pytest
-
 ROOT = Path(__file__).resolve().parents[2]
 TYPED = ["units.py", "sources.py", "numerics.py", "changes.py", "files.py", "data", "parts", "damper", "ride",
          "machine"]
 
 
-def mypy(*paths: str, cache: Path) -> subprocess.CompletedProcess:
-    """mypy with the project's own settings, on files of the project or elsewhere."""
-    command = [sys.executable, "-m", "mypy", "--config-file", str(ROOT / "pyproject.toml"), "--cache-dir", str(cache)]
+def mypy(*paths: str) -> subprocess.CompletedProcess:
+    """mypy with the project's own settings and its usual cache: most of the time goes into reading numpy's types."""
+    command = [sys.executable, "-m", "mypy", "--config-file", str(ROOT / "pyproject.toml")]
     return subprocess.run([*command, *paths], cwd=ROOT, capture_output=True, text=True, timeout=280)
 
 
-@pytest.fixture(scope="module")
-def cache(tmp_path_factory) -> Path:
-    """One cache for both runs: most of the time goes into reading numpy's types."""
-    return tmp_path_factory.mktemp("mypy")
-
-
-def test_rooms_that_compute_are_clean(cache):
-    done = mypy(*(f"suspedu/{name}" for name in TYPED), cache=cache)
+def test_rooms_that_compute_are_clean():
+    done = mypy(*(f"suspedu/{name}" for name in TYPED))
     assert done.returncode == 0, done.stdout + done.stderr
 
 
-def test_a_wrong_type_is_found(tmp_path, cache):
+def test_a_wrong_type_is_found(tmp_path):
     """A part is made with a text where its quantity belongs: mypy knows what `part` and `quantity` make."""
     wrong = tmp_path / "wrong.py"
     wrong.write_text("from suspedu.units import part, quantity\n\n\n@part\nclass Ring:\n"
                      "    width: float = quantity('mm', 1, 9)\n\n\nRing('4 mm')\n", encoding="utf-8")
-    done = mypy(str(wrong), cache=cache)
+    done = mypy(str(wrong))
     assert done.returncode == 1 and "incompatible type" in done.stdout
 
 

@@ -5,7 +5,7 @@ import functools
 import pytest
 
 from suspedu.coursework.authoring import derive, soundness
-from suspedu.coursework.exercise import expected, loading, marking, merge, numbers, verdicts
+from suspedu.coursework.exercise import builds_on, expected, loading, marking, merge, numbers, verdicts
 from suspedu.coursework.exercise.sealed import sealed
 
 ASSESSED = ("answer", "explain")
@@ -20,10 +20,10 @@ def mark(tasks):
     return {name: {row.question: row for row in marks.rows} for name, marks in marking.mark(tasks).items()}
 
 
-def answered(exercise, solution, slip=None):
-    """The exercise with the solution's answers in it, one of them replaced by a slip."""
+def answered(exercise, solution, *slips):
+    """The exercise with the solution's answers in it, some of them replaced by slips."""
     sources = {cell.id: cell.source for cell in solution.with_role(*ASSESSED)}
-    return exercise.with_sources(sources | ({slip[0].id: slip[1]["answer"]} if slip else {}))
+    return exercise.with_sources(sources | {cell.id: slip["answer"] for cell, slip in slips})
 
 
 def both(pair):
@@ -52,9 +52,26 @@ def marked(pair):
     own, prints = numbers.with_row(exercise, solution, row), examined(pair)[1][row]
     practice, filled = sealed(exercise), answered(own, solution)
     sheets = {"untouched": exercise, "solved": answered(exercise, solution)}
-    sheets |= {name: answered(exercise, solution, slip) for name, slip in first_slips(solution).items()}
-    return mark([*(task(name, exercise, sheet, practice) for name, sheet in sheets.items()),
+    rounds = in_rounds(task("slips", exercise, sheets["solved"], practice), first_slips(solution))
+    sheets |= {f"slips {number}": answered(exercise, solution, *slips) for number, slips in enumerate(rounds)}
+    rows = mark([*(task(name, exercise, sheet, practice) for name, sheet in sheets.items()),
                  task("own", own, filled, prints), task("copied", own, filled, practice)])
+    return rows | {cell.id: rows[f"slips {number}"] for number, slips in enumerate(rounds) for cell, _ in slips}
+
+
+def in_rounds(solved, slips):
+    """Slips that can stand in one sheet: no question of a round builds on another of it."""
+    rounds = []
+    for cell, slip in slips.values():
+        question = next(each for each in solved.merged.questions() if each.id == cell.question)
+        needed = {cell.question, *(each.question for each in builds_on.built_on(solved, question))}
+        for others in rounds:
+            if not needed & {other.question for other, _ in others}:
+                others.append((cell, slip))
+                break
+        else:
+            rounds.append([(cell, slip)])
+    return rounds
 
 
 def first_slips(solution):

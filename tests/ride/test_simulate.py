@@ -7,6 +7,7 @@ import subprocess
 import sys
 import threading
 from pathlib import Path
+from zlib import crc32
 
 import numpy as np
 import pytest
@@ -141,22 +142,41 @@ def test_one_evaluation_of_the_law_is_its_own_source(vehicle, fork):
         assert kernel.rates(state, now, bike, laws) == kernel.rates.py_func(state, now, bike, laws)
 
 
-def test_where_no_cache_can_be_written_it_compiles_all_the_same():
-    nowhere = "import numba.core.caching as c; c.CacheImpl._locator_classes = []"
-    assert _digest(before=nowhere) == usual_digest()
+def test_where_no_cache_can_be_written_it_compiles_all_the_same(monkeypatch):
+    """Neither the package's folder nor the user's takes a cache: the function that makes the loop, with a short one."""
+    from numba.core.caching import CacheImpl
+
+    from suspedu.ride import kernel
+
+    monkeypatch.setattr(CacheImpl, "_locator_classes", [])
+    assert kernel.compiled(lambda x: 2.0 * x)(3.5) == 7.0
 
 
 def test_the_compiled_loop_is_kept_on_disk(tmp_path):
     """Also where the package's folder is closed to writing: numba then keeps it in the user's own folder."""
-    _digest(NUMBA_CACHE_DIR=str(tmp_path))
-    kept = [path for path in tmp_path.rglob("*.nbi") if "integrate" in path.name]
-    assert kept
+    counted = "import atexit; from suspedu.ride.kernel import integrate; " \
+              "atexit.register(lambda: print(sum(integrate.stats.cache_hits.values())))"
+    made = _digest(before=counted, NUMBA_CACHE_DIR=str(tmp_path))
+    assert made == f"{usual_digest()}\n0"
     before = {path: path.stat().st_mtime_ns for path in tmp_path.rglob("*.nb?")}
-    _digest(NUMBA_CACHE_DIR=str(tmp_path))
-    assert {path: path.stat().st_mtime_ns for path in tmp_path.rglob("*.nb?")} == before  # taken, not made again
-    other_sources = "import zlib; real = zlib.crc32; zlib.crc32 = lambda data: real(data) + 1"
-    _digest(before=other_sources, NUMBA_CACHE_DIR=str(tmp_path))
-    assert set(tmp_path.rglob("*.nbc")) > {path for path in before if path.suffix == ".nbc"}  # made anew, beside it
+    assert [path for path in before if path.suffix == ".nbi" and "integrate" in path.name]
+    taken = _digest(before=counted, NUMBA_CACHE_DIR=str(tmp_path))
+    assert taken == f"{usual_digest()}\n1"
+    assert {path: path.stat().st_mtime_ns for path in tmp_path.rglob("*.nb?")} == before  # not made again
+
+
+def test_other_sources_are_another_key_on_disk(monkeypatch):
+    """What the loop closes over is part of the key under which the compiler looks for it."""
+    from numba.core.registry import cpu_target
+
+    from suspedu.ride import kernel
+
+    def key(made_of):
+        return kernel._loop(made_of)._cache._index_key((), cpu_target.target_context.codegen())
+
+    here = kernel.sources()
+    monkeypatch.setattr(kernel, "crc32", lambda data: crc32(data + b"# another line"))
+    assert key(here) == key(here) != key(kernel.sources())
 
 
 def test_import_of_the_room_is_light():

@@ -12,9 +12,10 @@ import numpy as np
 
 from suspedu.show.artists import artist_of, can_be_seen, fill_of, ghost_of, renew
 from suspedu.show.foot import foot_of, note_place
-from suspedu.show.labels import best_place, spread, text_height, text_width
+from suspedu.show.labels import best_place, sampled, spread, text_height, text_width
 from suspedu.show.layout import LABEL, Frame, figure_of, folded, is_pinned_with, label_room, margins, text_at
-from suspedu.show.palette_png import png
+from suspedu.show.palette_png import Coded, packed
+from suspedu.show.sheet import Sheet
 from suspedu.show.stamps import Stamps
 from suspedu.show.view import Curve, Mark, Shape, View
 
@@ -40,7 +41,9 @@ class Drawing:
         self.note.set(text=NOTE, **note_place(frame, text_width(NOTE, LABEL)))
         self.stamps = Stamps(LABEL, frame.scale)
         self.figure.canvas.draw()
-        self.still = self.figure.canvas.copy_from_bbox(self.figure.bbox)
+        self.still = np.array(self.figure.canvas.buffer_rgba())
+        self.sheets = [Sheet(number, frame, view) for number in range(len(frame.axes))]
+        self.coded, self.uncoded, self.spilled, self.blank = Coded(self.still, frame.theme), [], False, True
 
     def _added(self, artist, ax, layer):
         artist.set(animated=True, zorder=layer)
@@ -54,37 +57,72 @@ class Drawing:
 
     def pixels(self, view: View, pinned: View | None = None) -> np.ndarray:
         """The picture of a view as RGBA [height, width, 4], with grey ghosts of the pinned one."""
-        self.show(view, pinned)
+        self._check(view)
+        self.blank |= self.note.get_visible() != (pinned is not None)
+        self.note.set_visible(pinned is not None)
+        pairs = _pairs(view, pinned)
+        found = [(sheet, sheet.unchanged(chosen)) for sheet in self.sheets if (chosen := sheet.chosen(pairs))]
+        changed = [(sheet, count) for sheet, count in found if self.blank or count < len(sheet.members)]
+        for sheet, _ in changed:
+            self._renew(sheet, pairs)
+        spilled = any(sheet.spilled(self.texts) for sheet in self.sheets) or pinned is not None
+        if changed and (spilled or self.spilled):  # a text lies on a neighbour, or between the axes
+            self.blank, changed = True, found
+        self.spilled = spilled
+        return self._drawn(changed)
+
+    def _drawn(self, changed) -> np.ndarray:
+        """The picture with some sheets drawn anew, each given with how many of its items are as they were."""
         canvas = self.figure.canvas
-        canvas.restore_region(self.still)
-        renderer = canvas.get_renderer()
-        for ghost, artist in zip(self.ghosts, self.artists, strict=True):  # a ghost is hidden by no earlier area
-            for each in (ghost, artist):
-                if each.get_visible():
-                    each.draw(renderer)
-        pixels = np.asarray(canvas.buffer_rgba())
-        for text in (*self.texts, self.note):
+        pixels, still = np.asarray(canvas.buffer_rgba()), self.still
+        if self.blank:
+            pixels[...] = still
+        for sheet, unchanged in changed:
+            self._draw_sheet(sheet, pixels, still, unchanged)
+        for text in [self.texts[place] for sheet, _ in changed for place in sheet.members] + [self.note] * self.blank:
             if text.get_visible():
                 self.stamps.printed(pixels, text)
+        self.uncoded += [(slice(None), slice(None))] if self.blank else [sheet.place for sheet, _ in changed]
+        self.blank = False
         return pixels
 
-    def show(self, view: View, pinned: View | None = None) -> None:
-        """Give all moving artists the data of a view."""
+    def _draw_sheet(self, sheet: Sheet, pixels, still, unchanged: int) -> None:
+        renderer = self.figure.canvas.get_renderer()
+        begun = sheet.begun(pixels, still, unchanged)
+        for count, place in enumerate(sheet.members):
+            if count == unchanged > begun:
+                sheet.keep(pixels, count)
+            for each in (self.ghosts[place], self.artists[place]):  # a ghost is hidden by no earlier area
+                if count >= begun and each.get_visible():
+                    each.draw(renderer)
+
+    def _check(self, view: View) -> None:
         if needs(self.frame, view) != self.needs:
             raise ValueError("this view has other items, or longer labels, than the drawing was made for")
-        for item, artist in zip(view.items, self.artists, strict=True):
+
+    def show(self, view: View, pinned: View | None = None) -> None:
+        """Give all moving artists the data of a view; the picture is then drawn anew as a whole."""
+        self._check(view)
+        self.note.set_visible(pinned is not None)
+        for sheet in self.sheets:
+            self._renew(sheet, _pairs(view, pinned))
+            sheet.shown = None
+        self.blank = True
+
+    def _renew(self, sheet: Sheet, pairs) -> None:
+        """Give the artists of one sheet their present data, and its texts their places."""
+        for place, (item, before) in zip(sheet.members, sheet.chosen(pairs), strict=True):
+            artist, ghost = self.artists[place], self.ghosts[place]
             artist.set_visible(can_be_seen(item))
             if artist.get_visible():
                 renew(item, artist)
             if isinstance(item, Shape):
                 artist.set_facecolor(fill_of(item, self.frame.theme))
-        before = {item.name: item for item in pinned.items if is_pinned_with(item)} if pinned else {}
-        for item, artist in zip(view.items, self.ghosts, strict=True):
-            artist.set_visible(item.name in before)
-            if item.name in before:
-                renew(before[item.name], artist)
-        self.note.set_visible(pinned is not None)
-        self._place_texts(view)
+            ghost.set_visible(before is not None)
+            if before is not None:
+                renew(before, ghost)
+        sheet.shown = sheet.chosen(pairs)
+        self._place_texts([(pairs[place][0], self.texts[place]) for place in sheet.members])
 
     def to_page(self, item, x, y) -> np.ndarray:
         """Page pixels [n, 2] of data points of an item's axes."""
@@ -105,10 +143,10 @@ class Drawing:
                 return (number, *map(float, axes.transData.inverted().transform(page * self.frame.scale)))
         return None
 
-    def _place_texts(self, view: View) -> None:
+    def _place_texts(self, entries) -> None:
         """Labels of shapes inside them, of curves in the margin at their ends, all others where there is room."""
-        taken, waiting, margins = [], [], {}
-        for item, text in zip(view.items, self.texts, strict=True):
+        taken, waiting, margin = [], [], []
+        for item, text in entries:
             words = _words(item, self.frame)
             text.set(text=words, visible=bool(words))
             if words and isinstance(item, Shape):
@@ -116,12 +154,12 @@ class Drawing:
             elif words:
                 anchor = self._anchor(item)
                 at_end = isinstance(item, Curve) and item.margin and anchor[0] > self._nearly_right(item.axes)
-                (margins.setdefault(item.axes, []) if at_end else waiting).append((item, text, anchor))
-        for number, entries in margins.items():
-            self._fill_margin(self.room(number), entries)
-        clutter = {number: self._clutter(view, number) for number in {item.axes for item, *_ in waiting}}
+                (margin if at_end else waiting).append((item, text, anchor))
+        if margin:
+            self._fill_margin(self.room(margin[0][0].axes), margin)
+        clutter = self._clutter([item for item, _ in entries]) if waiting else None
         for item, text, anchor in waiting:
-            self._find_room(text, anchor, self.room(item.axes), taken, clutter[item.axes])
+            self._find_room(text, anchor, self.room(item.axes), taken, clutter)
 
     def _anchor(self, item) -> np.ndarray:
         """The point of a mark, or the last point of a curve inside its axes [px]."""
@@ -143,10 +181,10 @@ class Drawing:
         for (_, text, _), middle, height in zip(entries, middles, heights, strict=True):
             text.set(x=room[2] + 7, y=middle - height / 2)
 
-    def _clutter(self, view, number) -> np.ndarray:
-        """Points of all lines and marks in axes `number` [px]: where texts should not lie."""
-        items = [item for item in view.items if item.axes == number and not isinstance(item, Shape)]
-        return np.concatenate([_sampled(self.to_page(item, item.x, item.y)) for item in items])
+    def _clutter(self, items) -> np.ndarray:
+        """Points of all lines and marks of one axes [px]: where texts should not lie."""
+        return np.concatenate([sampled(self.to_page(item, item.x, item.y)) for item in items
+                               if not isinstance(item, Shape)])  # fmt: skip
 
     def _find_room(self, text, anchor, room, taken, clutter) -> None:
         words = text.get_text()
@@ -158,7 +196,9 @@ class Drawing:
     def png(self, view: View, pinned: View | None = None, level: int = 1) -> bytes:
         """The picture as a small palette PNG."""
         fills = tuple(sorted({item.role for item in view.items if isinstance(item, Shape) and item.tint}))
-        return png(self.pixels(view, pinned), self.frame.theme, level, fills)
+        pixels = self.pixels(view, pinned)
+        places, self.uncoded = self.uncoded, []
+        return packed(self.coded.entries(pixels, places, fills), self.frame.theme, level, fills)
 
     def saved(self, kind: str, view: View, pinned: View | None = None, title: str = "", lines=()) -> bytes:
         """The picture as a file to keep, 'png' or 'svg': lines at its foot, its sentence in the file's description."""
@@ -174,6 +214,12 @@ class Drawing:
         for text in below:
             text.remove()
         return file.getvalue()
+
+
+def _pairs(view: View, pinned: View | None) -> list[tuple]:
+    """Each item of a view with the pinned one that leaves a ghost under it, or None."""
+    before = {item.name: item for item in pinned.items if is_pinned_with(item)} if pinned else {}
+    return [(item, before.get(item.name)) for item in view.items]
 
 
 def _words(item, frame: Frame) -> str:
@@ -193,13 +239,3 @@ def _centre(text, page) -> tuple:
     low = middle - size / 2
     text.set(x=low[0], y=low[1])
     return (*low, *(low + size))
-
-
-def _sampled(page, spacing: float = 4.0) -> np.ndarray:
-    """A line as points close enough together [px] to be seen under a text; gaps left out."""
-    points = page[np.isfinite(page).all(axis=1)]
-    along = np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff(points, axis=0).T))]) if len(points) else np.zeros(0)
-    if not len(points) or along[-1] > 1e5:  # nothing to see, or far outside of the picture
-        return points
-    places = np.arange(0.0, along[-1] + spacing, spacing)
-    return np.column_stack([np.interp(places, along, points[:, i]) for i in (0, 1)])

@@ -100,5 +100,17 @@ def _overlap(boxes, taken) -> np.ndarray:
 
 def _hits(boxes, clutter) -> np.ndarray:
     """Number of points of lines under each box, with a little air round it."""
-    low, high = boxes[:, None, :2] - (3, 2), boxes[:, None, 2:] + (3, 2)
+    low, high = boxes[:, :2].min(axis=0) - (3, 2), boxes[:, 2:].max(axis=0) + np.array((3, 2))
+    near = (clutter > low) & (clutter < high)
+    clutter, low, high = clutter[near.all(axis=1)], boxes[:, None, :2] - (3, 2), boxes[:, None, 2:] + (3, 2)
     return ((clutter > low) & (clutter < high)).all(axis=2).sum(axis=1)
+
+
+def sampled(page, spacing: float = 4.0) -> np.ndarray:
+    """A line as points close enough together [px] to be seen under a text; gaps left out."""
+    points = page[np.isfinite(page).all(axis=1)]
+    along = np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff(points, axis=0).T))]) if len(points) else np.zeros(0)
+    if not len(points) or along[-1] > 1e5:  # nothing to see, or far outside of the picture
+        return points
+    places = np.arange(0.0, along[-1] + spacing, spacing)
+    return np.column_stack([np.interp(places, along, points[:, i]) for i in (0, 1)])

@@ -26,14 +26,47 @@ def png(pixels: np.ndarray, theme: Theme, level: int = 1, fills: tuple[str, ...]
 
     `fills`: roles whose areas are filled, in tints of 1/20.
     """
-    table, palette = _table(theme, fills)
-    whole = np.ascontiguousarray(pixels).view("<u4")[..., 0]  # red, green, blue from the lowest byte upwards
-    coarse = ((whole & 0xF8) << 7) | ((whole & 0xF800) >> 6) | ((whole & 0xF80000) >> 19)
-    image = Image.fromarray(table.take(coarse))
-    image.putpalette(palette)
+    return packed(coded(whole(pixels), theme, fills), theme, level, fills)
+
+
+def whole(pixels: np.ndarray) -> np.ndarray:
+    """An RGBA picture [height, width, 4] as one number per pixel [height, width], the same memory."""
+    return pixels.view("<u4")[..., 0]  # red, green, blue from the lowest byte upwards
+
+
+def coded(numbers: np.ndarray, theme: Theme, fills: tuple[str, ...]) -> np.ndarray:
+    """The palette entries of pixels, given as whole numbers [any shape]."""
+    coarse = ((numbers & 0xF8) << 7) | ((numbers & 0xF800) >> 6) | ((numbers & 0xF80000) >> 19)
+    return _table(theme, fills)[0].take(coarse)
+
+
+def packed(entries: np.ndarray, theme: Theme, level: int, fills: tuple[str, ...]) -> bytes:
+    """PNG bytes of a picture of palette entries [height, width]."""
+    image = Image.fromarray(entries)
+    image.putpalette(_table(theme, fills)[1])
     file = io.BytesIO()
     image.save(file, "PNG", compress_level=level)
     return file.getvalue()
+
+
+class Coded:
+    """The palette entries of a picture that mostly stays as it was: only pixels that differ are looked up."""
+
+    def __init__(self, still: np.ndarray, theme: Theme):
+        self.still, self.theme = whole(still), theme
+        self.fills: tuple[str, ...] | None = None
+
+    def entries(self, pixels: np.ndarray, places, fills: tuple[str, ...]) -> np.ndarray:
+        """The entries of a picture that was drawn anew in some places (pairs of slices) since it was last asked for."""
+        if fills != self.fills:
+            self.fills, self.bare = fills, coded(self.still, self.theme, fills)
+            self.now, places = self.bare.copy(), [(slice(None), slice(None))]
+        for place in places:
+            now, there = self.bare[place].copy(), whole(pixels)[place]
+            differs = np.flatnonzero(there != self.still[place])
+            now.ravel()[differs] = coded(there.ravel()[differs], self.theme, fills)
+            self.now[place] = now
+        return self.now
 
 
 @remembered

@@ -2,18 +2,18 @@
 // Plain JavaScript, no build step; `panel.py` names the files that come before it.
 
 // Pin, reset and the two kinds of file, as buttons.
-function buttonsFor(model, forget) {
+function buttonsFor(model, before) {
   const button = (text, message, hint) => {
     const node = make("button", { type: "button", title: hint }, text);
-    node.addEventListener("click", () => model.send(message()));
+    node.addEventListener("click", () => { before(message.kind); model.send(message); });
     return node;
   };
-  const pin = button("Pin", () => ({ kind: "pin" }), "Keep the present curves in grey to compare with");
-  const swap = button("Swap", () => ({ kind: "swap" }), "Change places with the pinned setting");
+  const pin = button("Pin", { kind: "pin" }, "Keep the present curves in grey to compare with");
+  const swap = button("Swap", { kind: "swap" }, "Change places with the pinned setting");
   const node = make("div", { class: "sp-buttons" }, pin, swap,
-    button("Reset", () => { forget(); return { kind: "reset" }; }, "Back to the first values"),
-    button("Save PNG", () => ({ kind: "save", format: "png" }), "Save the picture as a PNG file"),
-    button("Save SVG", () => ({ kind: "save", format: "svg" }), "Save the picture as an SVG file"));
+    button("Reset", { kind: "reset" }, "Back to the first values"),
+    button("Save PNG", { kind: "save", format: "png" }, "Save the picture as a PNG file"),
+    button("Save SVG", { kind: "save", format: "svg" }, "Save the picture as an SVG file"));
   return { pin, swap, node };
 }
 
@@ -28,20 +28,24 @@ function hintLine(hand) {
 
 function render({ model, el }) {
   const parts = new Map();
-  const post = courier(model, () => Object.fromEntries([...parts].map(([name, part]) => [name, part.value()])),
-    (waits) => { busy = waits; flags(); });
-  for (const control of model.get("controls")) parts.set(control.name, controlFor(control, post.moved));
+  const read = () => Object.fromEntries([...parts].map(([name, part]) => [name, part.value()]));
+  const moved = () => { post.moved(); for (const film of players) film.again(); };
+  const post = courier(model, read, (waits) => { busy = waits; flags(); });
+  for (const control of model.get("controls")) parts.set(control.name, controlFor(control, moved));
 
-  const image = make("img", { alt: "", draggable: "false" });
+  const image = make("img", { alt: "", draggable: "false", decoding: "sync" });
   const flag = make("div", { class: "sp-old", hidden: true });
   const status = make("div", { class: "sp-status", role: "status" });
   const table = make("table", { class: "sp-numbers" });
   const { hand, groups } = handOf(model.get("controls"), parts, make);
   const labels = new Map(model.get("controls").map((control) => [control.name, control.label.toLowerCase()]));
-  const stops = model.get("controls").filter((control) => control.lasts)
-    .map((control) => player(control, parts.get(control.name), post.moved, make));
+  const players = model.get("controls").filter((control) => control.lasts)
+    .map((control) => player(control, parts.get(control.name), post, model, read));
   const films = filmButtons(model, make);
-  const { pin, swap, node: buttons } = buttonsFor(model, () => { post.forget(); status.style.minHeight = ""; });
+  const { pin, swap, node: buttons } = buttonsFor(model, (kind) => {
+    for (const film of players) film.stop(kind !== "reset");
+    if (kind === "reset") { post.forget(); status.style.minHeight = ""; }
+  });
   buttons.append(...films.nodes);
   const scene = make("div", { class: "sp-picture" }, image, flag);
   const stage = make("div", { class: "sp-stage" }, scene, status);
@@ -49,7 +53,10 @@ function render({ model, el }) {
     make("div", { class: "sp-sheet" }, stage,
       make("div", { class: "sp-under" }, make("div", {}, hand, hintLine(hand), buttons), make("div", { class: "sp-read" }, table))));
   root.classList.toggle("sp-many", parts.size > 5);
-  if (model.get("picked")) pickable(image, model);
+  if (model.get("picked")) {
+    image.addEventListener("click", () => { for (const film of players) film.stop(); });
+    pickable(image, model);
+  }
   root.addEventListener("keydown", (event) => {
     if (event.key === "Escape" && goneBack(parts, model.get("escape"))) { event.preventDefault(); post.moved(); }
   }, true);
@@ -81,7 +88,7 @@ function render({ model, el }) {
     const last = [["sp-sentence", sentence], ["sp-compared", compared]];
     const lines = lost ? [["sp-problem", lost], ...last] : problem ? [["sp-problem", problem]] : last;
     const shown = lines.filter(([, text]) => text).map(([name, text]) => make("p", { class: name }, text));
-    status.setAttribute("aria-busy", String(!post.resting())); // read aloud once the hand rests
+    status.setAttribute("aria-busy", String(!post.resting() || players.some((film) => film.plays()))); // read aloud once the hand rests
     if (status.textContent === shown.map((line) => line.textContent).join("")) return;
     const kinds = shown.map((line) => line.className).join();
     if (status.dataset.kinds !== kinds) status.style.minHeight = ""; // a pin or a problem went: so does its room
@@ -120,6 +127,7 @@ function render({ model, el }) {
   const refresh = () => { picture(); post.heard(); pinState(); values(); texts(); };
   const live = (why) => { // greyed at once: no old picture stands under a slider that still moves
     lost = why;
+    for (const film of players) film.stop(false);
     if (lost) post.stop(); else told = "";
     for (const node of root.querySelectorAll("input, select, button")) node.disabled = Boolean(lost);
     refresh();
@@ -140,7 +148,7 @@ function render({ model, el }) {
   const endings = [keepKeys(root), followKernel(model, el, live)];
   return () => {
     for (const [name, action] of Object.entries(heard)) model.off(name, action);
-    for (const ending of [...endings, ...stops, films.stop]) ending();
+    for (const ending of [...endings, ...players.map(({ end }) => end), films.stop]) ending();
     sizes.disconnect(); themes.disconnect(); post.stop(); clearTimeout(screenTimer);
     scheme.removeEventListener("change", screenSoon);
     removeEventListener("resize", screenSoon);

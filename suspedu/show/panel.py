@@ -23,6 +23,7 @@ from suspedu.show.foot import carried, with_foot
 from suspedu.show.layout import Frame
 from suspedu.show.manner import Manner, nearest_stop
 from suspedu.show.pinning import Pinning
+from suspedu.show.playing import Playing
 from suspedu.show.scripts import script
 from suspedu.show.still import still_of
 from suspedu.show.theme import LIGHT, THEMES
@@ -36,7 +37,7 @@ KEPT_DRAWINGS = 4  # quick, crisp, still, and the ones of the width before
 MIME = {"png": "image/png", "svg": "image/svg+xml"}
 
 
-class Panel(Pinning, Filming, anywidget.AnyWidget):
+class Panel(Pinning, Filming, Playing, anywidget.AnyWidget):
     """A live panel round a pure function `view(**values) -> View`.
 
     Parameters: view; controls, a sequence of Control and Choice; axes, a sequence of Axes; title;
@@ -99,7 +100,7 @@ class Panel(Pinning, Filming, anywidget.AnyWidget):
         """A message from the page; whatever it brings, the answer says that it was heard."""
         deeds = {"move": self._moved, "screen": self._seen, "pin": self._pin_or_free, "reset": self._restart,
                  "save": self._send_file, "pick": self._picked, "swap": self._swap,
-                 "film": self._film_or_stop}  # fmt: skip
+                 "film": self._film_or_stop, "ahead": self._play_ahead}  # fmt: skip
         with self._lock, self.hold_sync():
             deeds[message["kind"]](message)
 
@@ -178,13 +179,14 @@ class Panel(Pinning, Filming, anywidget.AnyWidget):
         screen = self._screen | {"axes": view.axes or self._screen["axes"]} | ({"scale": 1.0} if quick else {})
         return Frame(**screen)
 
-    def _drawing(self, frame) -> Drawing:
-        """The drawing kept for this frame, or a new one in the place of the oldest."""
-        key = frame, needs(frame, self._now)
+    def _drawing(self, frame, view=None) -> Drawing:
+        """The drawing kept for this frame and what a view needs, or a new one in the place of the oldest."""
+        view = view or self._now
+        key = frame, needs(frame, view)
         if key not in self._drawings:
             while len(self._drawings) >= KEPT_DRAWINGS:
                 del self._drawings[next(iter(self._drawings))]
-            self._drawings[key] = Drawing(frame, self._now)
+            self._drawings[key] = Drawing(frame, view)
         self._drawings[key] = self._drawings.pop(key)  # newest last
         return self._drawings[key]
 
@@ -201,15 +203,16 @@ class Panel(Pinning, Filming, anywidget.AnyWidget):
                 self.problem = str(fault) if isinstance(fault, InputError) else _unforeseen(fault)
                 return
             self.problem, self.picture, self.size = "", picture, [frame.width, frame.full_height]
-            self._tell()
+            for name, told in self._told(self._now, self._pin).items():
+                setattr(self, name, told)
 
-    def _tell(self) -> None:
-        """Sentence and key numbers of the present view, compared with the pinned one."""
-        self.sentence = self._now.sentence
-        self.compared = against_pin(self._now, self._pin) if self._pin and not self._manner.against else ""
-        before = dict(self._pin.numbers) if self._pin else {}
-        self.numbers = [[label, value, *([before[label], difference(value, before[label])] if label in before else [])]
-                        for label, value in self._now.numbers]  # fmt: skip
+    def _told(self, view: View, pin: View | None) -> dict:
+        """Sentence and key numbers of a view, compared with a pinned one."""
+        before = dict(pin.numbers) if pin else {}
+        numbers = [[label, value, *([before[label], difference(value, before[label])] if label in before else [])]
+                   for label, value in view.numbers]  # fmt: skip
+        compared = against_pin(view, pin) if pin and not self._manner.against else ""
+        return {"sentence": view.sentence, "compared": compared, "numbers": numbers}
 
     @property
     def text(self) -> str:

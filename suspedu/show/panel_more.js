@@ -3,6 +3,7 @@
 
 const FRAME = 50; // ms between two pictures of a film that plays
 const SLOWER = [1, 2, 10]; // times slower than the film lasts
+const AHEAD = 15, BATCH = 5; // pictures made before they are due, and those of one answer
 
 // The controls in their order, those of a group folded away under its name.
 function handOf(controls, parts, element) {
@@ -48,41 +49,86 @@ function goneBack(parts, escape) {
   return off.length > 0;
 }
 
-// Play and pause for a slider that is a film: it moves on with the clock, and the newest picture wins.
-function player(control, part, moved, element) {
-  const node = element("button", { type: "button", class: "sp-play", "aria-pressed": "false" }, "Play");
-  const pace = element("button", { type: "button", class: "sp-play", title: "How fast it plays" });
-  let timer = 0, last = 0, slower = 0;
+// Pictures of a film that come some ahead of their time; `next` is the one that is due, or nothing yet.
+function reel(model, control, read, refused) {
+  let waiting = [], asked = 0, from = 0, step = 0, ticket = 0, values = null;
+  const ask = () => {
+    while (asked + waiting.length < AHEAD && from < control.high + step / 2) {
+      const count = Math.min(BATCH, Math.max(1, Math.ceil((control.high - from) / step)));
+      model.send({ kind: "ahead", control: control.name, ticket, values, first: from, step, count });
+      asked += count;
+      from += count * step;
+    }
+  };
+  const heard = (content, buffers) => {
+    if (content.kind !== "frames" || content.ticket !== ticket || !values) return;
+    if (content.problem) { refused(content.problem); return; }
+    asked -= content.frames.length;
+    waiting.push(...content.frames.map((frame, i) => ({ ...frame, picture: buffers[i] })));
+  };
+  model.on("msg:custom", heard);
+  return {
+    start(first, each) { ticket += 1; waiting = []; asked = 0; from = first; step = each; values = read(); ask(); },
+    ready: () => waiting.length >= Math.min(BATCH, waiting.length + asked),
+    next() { const frame = waiting.shift(); ask(); return frame; },
+    stop() { ticket += 1; waiting = []; values = null; },
+    end: () => model.off("msg:custom", heard),
+  };
+}
+
+// Play and pause for a slider that is a film: the page plays pictures that were made ahead, at its own clock.
+function player(control, part, post, model, read) {
+  const node = make("button", { type: "button", class: "sp-play", "aria-pressed": "false" }, "Play");
+  const pace = make("button", { type: "button", class: "sp-play", title: "How fast it plays" });
+  let timer = 0, due = 0, slower = 0, begun = false;
+  const span = control.high - control.low;
+  const each = () => Math.max(control.step, (span * FRAME) / (1000 * control.lasts * SLOWER[slower]));
+  const wait = () => (each() / span) * 1000 * control.lasts * SLOWER[slower]; // ms from picture to picture
   const slow = () => { pace.textContent = ["whole speed", "half speed", "a tenth"][slower]; };
-  pace.addEventListener("click", () => { slower = (slower + 1) % SLOWER.length; slow(); });
-  slow();
-  const stop = () => {
+  const stop = (tell = true) => {
+    if (!timer) return;
     clearInterval(timer);
     timer = 0;
+    film.stop();
     node.textContent = "Play";
     node.setAttribute("aria-pressed", "false");
+    if (tell && node.isConnected) post.moved(); // the kernel learns where it stands; the crisp picture comes
   };
-  const step = (now) => {
-    const span = control.high - control.low, gone = ((now - last) / 1000 / control.lasts / SLOWER[slower]) * span;
-    const next = part.value() + gone;
-    if (gone < control.step) return;
-    last = now;
-    part.set(Math.min(next, control.high));
-    moved();
-    if (next >= control.high) stop();
+  const film = reel(model, control, read, () => stop());
+  const step = () => {
+    if (!node.isConnected) { stop(false); return; }
+    const now = performance.now();
+    if (now < due || !(begun ||= film.ready())) return;
+    const frame = film.next();
+    if (!frame) return; // not made yet: the film waits
+    due = Math.max(due + wait(), now - FRAME);
+    const { place, ...shown } = frame;
+    part.set(place);
+    model.set(shown);
+    if (place >= control.high - control.step / 2) stop();
+  };
+  const again = () => { // from here on with the values as they are now
+    begun = false;
+    due = performance.now();
+    film.start(part.value(), each());
   };
   const start = () => {
     if (part.value() >= control.high) part.set(control.low);
-    last = performance.now();
-    timer = setInterval(() => { if (node.isConnected) step(performance.now()); else stop(); }, FRAME);
+    again();
+    timer = setInterval(step, 8);
     node.textContent = "Pause";
     node.setAttribute("aria-pressed", "true");
   };
+  slow();
   node.addEventListener("click", () => (timer ? stop() : start()));
-  part.input.addEventListener("pointerdown", stop);
-  part.input.addEventListener("keydown", stop);
+  pace.addEventListener("click", () => {
+    slower = (slower + 1) % SLOWER.length;
+    slow();
+    if (timer) again();
+  });
+  for (const event of ["pointerdown", "keydown"]) part.input.addEventListener(event, () => stop());
   part.node.append(node, " ", pace);
-  return stop;
+  return { stop, again: () => timer && again(), end: () => { stop(false); film.end(); }, plays: () => Boolean(timer) };
 }
 
 // A film as a file: asked for, told how far it is, and stopped by the same button.

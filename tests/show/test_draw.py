@@ -10,7 +10,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from PIL import Image
 
-from suspedu.show.draw import NOTE, Drawing
+from suspedu.show import panels
+from suspedu.show.draw import NOTE, Drawing, needs
 from suspedu.show.labels import best_place, spread, text_width
 from suspedu.show.layout import Frame, folded
 from suspedu.show.palette_png import colours, png
@@ -37,6 +38,36 @@ def test_a_blitted_picture_is_the_fully_drawn_one_pixel_for_pixel(theme, width, 
         now = view(*values)
         assert np.array_equal(kept.pixels(now), Drawing(frame, now).pixels(now))
         assert np.array_equal(kept.pixels(now, START), Drawing(frame, now).pixels(now, START))
+
+
+@pytest.mark.parametrize(("panel", "moves"), [
+    (panels.whole_fork, ({"preload": 9.0}, {"preload": 9.5}, {"oil_height": 95.0})),
+    (panels.cutaway, ({"velocity": -1.5}, {"velocity": 0.8})),
+])
+def test_what_did_not_change_is_not_drawn_again_and_the_picture_is_whole(panel, moves):
+    """Moves one after the other, with and without a pin, on one drawing; against a fresh one each time."""
+    values, pin, frame = panel.values(), None, Frame(panel.axes, LIGHT, 900, panel.height)
+    kept: dict = {}
+    for move in (*moves, *moves[::-1], {}):
+        values |= move
+        now = panel.view(**values)
+        drawing = kept.setdefault(needs(frame, now), Drawing(frame, now))
+        fresh = Drawing(frame, now)
+        assert drawing.png(now, pin) == fresh.png(now, pin)
+        assert np.array_equal(np.asarray(drawing.figure.canvas.buffer_rgba()), fresh.pixels(now, pin))
+        pin = now if pin is None else None
+
+
+def test_only_the_axes_that_show_something_else_are_drawn():
+    kept, drawn = Drawing(FRAME, START), []
+    kept.png(START)
+    for artist in kept.artists:
+        artist.draw = lambda renderer, name=artist: drawn.append(name)
+    work = next(item for item in START.items if item.name == "work")
+    taller = dataclasses.replace(work, y=1.1 * np.asarray(work.y))
+    kept.png(dataclasses.replace(START, items=tuple(taller if item is work else item for item in START.items)))
+    there = [artist for artist, item in zip(kept.artists, START.items, strict=True) if item.axes == work.axes]
+    assert drawn == [artist for artist in there if artist.get_visible()]
 
 
 def test_the_picture_follows_the_view():
@@ -196,7 +227,7 @@ def test_a_stamped_text_is_the_text_that_matplotlib_draws(scale, words):
     text = drawing.texts[0]
     text.set(text=words, x=100.0, y=52.0)
     canvas = drawing.figure.canvas
-    canvas.restore_region(drawing.still)
+    np.asarray(canvas.buffer_rgba())[...] = drawing.still
     blank = np.array(canvas.buffer_rgba())
     stamped = blank.copy()
     drawing.stamps.printed(stamped, text)

@@ -175,3 +175,37 @@ def test_a_film_that_fails_says_why():
     live._view = lambda **values: 1 / 0
     heard = asked(live)
     assert heard[-1][0] == {"kind": "film", "done": None} and "division" in live.problem
+
+
+def ahead(live, first, count=2, **values):
+    """What the page hears when it asks for pictures ahead of their time."""
+    heard = []
+    live.send = lambda content, buffers=None: heard.append((content, buffers))
+    asked = {"kind": "ahead", "control": "at", "ticket": 7, "values": live.values | values, "first": first,
+             "step": 0.5, "count": count}  # fmt: skip
+    live._heard(live, asked, [])
+    return heard[0]
+
+
+def test_pictures_sent_ahead_are_the_panels_own_with_their_texts():
+    live, own = small(), small()
+    for each in (live, own):
+        each.pin()
+        each._heard(each, {"kind": "screen", "theme": "dark", "ratio": 1, "width": 500}, [])
+    content, pictures = ahead(live, 0.25, height=0.8)
+    assert content["ticket"] == 7 and [frame["place"] for frame in content["frames"]] == [0.25, 0.75]
+    for frame, picture in zip(content["frames"], pictures, strict=True):
+        own.move(height=0.8, at=frame["place"])
+        assert picture == own.picture and frame["values"] == own.values and frame["size"] == own.size
+        assert (frame["sentence"], frame["compared"], frame["numbers"]) == (own.sentence, own.compared, own.numbers)
+    assert live.values["at"] == 0.0  # nothing was moved by it
+
+
+def test_pictures_ahead_are_few_at_a_time_and_end_with_the_control():
+    frames = ahead(small(), 0.0, count=10_000)[0]["frames"]
+    assert len(frames) == 10 and frames[-1]["place"] == 1.0
+
+
+def test_pictures_ahead_that_cannot_be_made_are_told_of():
+    content, pictures = ahead(small(), 0.0, height=7.0)
+    assert "Height [m] is 7" in content["problem"] and pictures == []

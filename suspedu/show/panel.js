@@ -52,6 +52,8 @@ function render({ model, el }) {
   const root = make("section", { class: "suspedu-panel", "aria-label": model.get("title") || "Panel" },
     make("div", { class: "sp-sheet" }, stage,
       make("div", { class: "sp-under" }, make("div", {}, hand, hintLine(hand), buttons), make("div", { class: "sp-read" }, table))));
+  const glass = glassFor(model, root, image, status);
+  root.firstElementChild.prepend(glass.node);
   root.classList.toggle("sp-many", parts.size > 5);
   if (model.get("picked")) {
     image.addEventListener("click", () => { for (const film of players) film.stop(); });
@@ -120,11 +122,12 @@ function render({ model, el }) {
     const message = { kind: "screen", theme, ratio: devicePixelRatio, width, height: roomFor(root, scene, status) };
     if (JSON.stringify(message) !== told && !lost) model.send(message);
     told = JSON.stringify(message);
+    glass.look();
   };
   let screenTimer = 0;
   const screenSoon = () => { clearTimeout(screenTimer); screenTimer = setTimeout(screen, 60); };
 
-  const refresh = () => { picture(); post.heard(); pinState(); values(); texts(); };
+  const refresh = () => { picture(); post.heard(); pinState(); values(); texts(); glass.look(); };
   const live = (why) => { // greyed at once: no old picture stands under a slider that still moves
     lost = why;
     for (const film of players) film.stop(false);
@@ -148,7 +151,7 @@ function render({ model, el }) {
   const endings = [keepKeys(root), followKernel(model, el, live)];
   return () => {
     for (const [name, action] of Object.entries(heard)) model.off(name, action);
-    for (const ending of [...endings, ...players.map(({ end }) => end), films.stop]) ending();
+    for (const ending of [...endings, ...players.map(({ end }) => end), films.stop, glass.end]) ending();
     sizes.disconnect(); themes.disconnect(); post.stop(); clearTimeout(screenTimer);
     scheme.removeEventListener("change", screenSoon);
     removeEventListener("resize", screenSoon);

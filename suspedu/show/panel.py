@@ -25,6 +25,7 @@ from suspedu.show.manner import Manner, nearest_stop
 from suspedu.show.pinning import Pinning
 from suspedu.show.playing import Playing
 from suspedu.show.scripts import script
+from suspedu.show.sheet import most_moved
 from suspedu.show.still import still_of
 from suspedu.show.theme import LIGHT, THEMES
 from suspedu.show.view import View, start_values
@@ -54,6 +55,7 @@ class Panel(Pinning, Filming, Playing, anywidget.AnyWidget):
     home = traitlets.Dict().tag(sync=True)  # where the controls stand that nobody turned
     picture = traitlets.Bytes().tag(sync=True)
     size = traitlets.List().tag(sync=True)
+    part = traitlets.List().tag(sync=True)  # of a picture of storeys: the one that the hand moves
     sentence = traitlets.Unicode().tag(sync=True)
     compared = traitlets.Unicode().tag(sync=True)
     numbers = traitlets.List().tag(sync=True)
@@ -202,9 +204,16 @@ class Panel(Pinning, Filming, Playing, anywidget.AnyWidget):
                 self.fault, self._now = fault, last
                 self.problem = str(fault) if isinstance(fault, InputError) else _unforeseen(fault)
                 return
+            self._point_at(most_moved(self._now, last, frame.axes), frame)
             self.problem, self.picture, self.size = "", picture, [frame.width, frame.full_height]
             for name, told in self._told(self._now, self._pin).items():
                 setattr(self, name, told)
+
+    def _point_at(self, axes: int | None, frame: Frame) -> None:
+        """Tell the page which part of the picture a move changed most: upper and lower end [px]."""
+        if axes is not None and axes < len(frame.axes):
+            _, bottom, _, top = frame.cells()[axes]
+            self.part = [frame.full_height - top, frame.full_height - bottom] if frame.stacked else []
 
     def _told(self, view: View, pin: View | None) -> dict:
         """Sentence and key numbers of a view, compared with a pinned one."""

@@ -27,8 +27,29 @@ function roomFor(root, scene, status) {
   const beside = getComputedStyle(root.firstElementChild).display === "grid"; // controls stand at the picture's side
   const left = seen - (beside ? 0 : ROW), tall = scene.offsetHeight + status.offsetHeight;
   root.classList.toggle("sp-tight", tall > left);
+  root.style.setProperty("--sp-room", `${left - status.offsetHeight}px`);
   root.style.setProperty("--sp-cover", `${beside ? 0 : tall > left ? status.offsetHeight : tall}px`);
   return Math.floor((left - SAID) / 10) * 10;
+}
+
+// The part of a tall picture that the hand moves, shown at the top of the page while the picture itself is out of sight.
+function glassFor(model, root, image, status) {
+  const pane = make("div", { class: "sp-pane" }), node = make("div", { class: "sp-glass", "aria-hidden": "true" }, pane);
+  const look = () => {
+    const tall = image.height, [top, bottom] = model.get("part").length ? model.get("part") : [0, tall];
+    const box = image.getBoundingClientRect(), stop = node.getBoundingClientRect().top;
+    const room = parseFloat(root.style.getPropertyValue("--sp-room")) || 0, shown = Math.min(1, room / (bottom - top));
+    const seen = !root.classList.contains("sp-tight") || box.top + top * (box.height / tall) >= stop - 1 || room < 80;
+    const high = seen ? 0 : Math.round(shown * (bottom - top));
+    root.style.setProperty("--sp-glass", `${high}px`);
+    if (root.classList.contains("sp-tight")) root.style.setProperty("--sp-cover", `${status.offsetHeight + high}px`);
+    if (seen) return;
+    pane.style.backgroundImage = `url("${image.src}")`;
+    pane.style.backgroundSize = `${shown * image.width}px auto`;
+    pane.style.backgroundPosition = `center ${-shown * top}px`;
+  };
+  document.addEventListener("scroll", look, { capture: true, passive: true });
+  return { node, look, end: () => document.removeEventListener("scroll", look, { capture: true }) };
 }
 
 function sliderFor(control, id, moved) {

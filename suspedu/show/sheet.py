@@ -14,6 +14,7 @@ import numpy as np
 
 from suspedu.show.labels import text_height, text_width
 from suspedu.show.layout import LABEL, Frame
+from suspedu.show.view import Axes, Curve, View
 
 RIM = 2  # px round the room of axes for smooth edges
 PLAIN = str, int, float, bool, type(None)
@@ -22,7 +23,7 @@ PLAIN = str, int, float, bool, type(None)
 class Sheet:
     """The items of axes `number` (their places in a view) and the part of the picture that is theirs."""
 
-    def __init__(self, number: int, frame: Frame, view):
+    def __init__(self, number: int, frame: Frame, view: View):
         self.members = tuple(place for place, item in enumerate(view.items) if item.axes == number)
         self.room = frame.cells()[number]  # left, bottom, right, top [px]
         self.place = _slices(self.room, frame)
@@ -40,7 +41,7 @@ class Sheet:
             return -1
         count = 0
         for pair, before in zip(pairs, self.shown, strict=True):
-            if not (_same(pair[0], before[0]) and _same(pair[1], before[1])):
+            if not (same(pair[0], before[0]) and same(pair[1], before[1])):
                 break
             count += 1
         return count
@@ -83,7 +84,27 @@ def _fields(kind: type) -> tuple[str, ...]:
     return tuple(field.name for field in dataclasses.fields(kind))
 
 
-def _same(item, other) -> bool:
+def most_moved(now: View, before: View, axes: tuple[Axes, ...]) -> int | None:
+    """The axes of which a move changed the largest share, the first of several; None where nothing changed.
+
+    Curves of graphs count first: a picture true to scale stirs a little with each move.
+    """
+    if [item.name for item in now.items] != [item.name for item in before.items]:
+        return None
+    pairs = list(zip(now.items, before.items, strict=True))
+    graphs = [pair for pair in pairs if isinstance(pair[0], Curve) and not axes[pair[0].axes].bare]
+    return _most(graphs) if any(not same(*pair) for pair in graphs) else _most(pairs)
+
+
+def _most(pairs) -> int | None:
+    changed: dict[int, list[bool]] = {}
+    for item, other in pairs:
+        changed.setdefault(item.axes, []).append(not same(item, other))
+    shares = {number: sum(each) / len(each) for number, each in sorted(changed.items())}
+    return max(shares, key=lambda number: shares[number]) if any(shares.values()) else None
+
+
+def same(item, other) -> bool:
     """Whether two items of a view look the same."""
     if item is other:
         return True

@@ -9,9 +9,11 @@ import numpy as np
 import pytest
 from PIL import Image
 
+from suspedu.show import panels
 from suspedu.show.foot import note_place
 from suspedu.show.labels import text_width
 from suspedu.show.layout import TITLE, Frame
+from suspedu.show.sheet import most_moved
 from suspedu.show.theme import LIGHT
 from suspedu.show.view import Axes, every_corner
 from suspedu.units import InputError
@@ -226,3 +228,23 @@ def test_two_threads_may_draw():
     fresh = panel(**shown.values)
     assert pixels(shown.picture).shape == pixels(fresh.picture).shape
     assert np.array_equal(pixels(shown.picture), pixels(fresh.picture))
+
+
+def test_of_a_picture_of_storeys_the_page_hears_which_the_hand_moves():
+    shown = panel()
+    move(shown, 1, rate=5.0)
+    assert shown.part == []  # side by side: all of it is seen
+    hear(shown, kind="screen", theme="light", ratio=1, width=420)
+    move(shown, 2, rate=6.0)
+    upper = list(shown.part)
+    assert 0 <= upper[0] < upper[1] <= shown.size[1] / 2
+    move(shown, 3, side="right")  # moves no curve and no bar: the same storey stays
+    assert shown.part == upper
+
+
+def test_the_axes_that_a_move_changes_most_are_those_of_its_curves():
+    start = panels.bench.shown()
+    for moved, name in (("preload", "Springs"), ("rebound", "Damping"), ("oil_height", "Springs")):
+        other = panels.bench.shown(**{moved: panels.bench.values()[moved] + 2})
+        assert panels.bench.axes[most_moved(other, start, panels.bench.axes)].title.startswith(name)
+    assert most_moved(start, start, panels.bench.axes) is None

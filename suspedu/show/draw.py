@@ -12,10 +12,10 @@ import numpy as np
 
 from suspedu.show.artists import artist_of, can_be_seen, fill_of, ghost_of, renew
 from suspedu.show.foot import foot_of, note_place
-from suspedu.show.labels import best_place, sampled, spread, text_height, text_width
+from suspedu.show.labels import best_place, points_along, spread, text_height, text_width
 from suspedu.show.layout import LABEL, Frame, figure_of, folded, is_pinned_with, label_room, margins, text_at
 from suspedu.show.palette_png import Coded, packed
-from suspedu.show.sheet import Sheet
+from suspedu.show.pane import Pane
 from suspedu.show.stamps import Stamps
 from suspedu.show.view import Curve, Mark, Shape, View
 
@@ -42,7 +42,7 @@ class Drawing:
         self.stamps = Stamps(LABEL, frame.scale)
         self.figure.canvas.draw()
         self.still = np.array(self.figure.canvas.buffer_rgba())
-        self.sheets = [Sheet(number, frame, view) for number in range(len(frame.axes))]
+        self.panes = [Pane(number, frame, view) for number in range(len(frame.axes))]
         self.coded, self.uncoded, self.spilled, self.blank = Coded(self.still, frame.theme), [], False, True
 
     def _added(self, artist, ax, layer):
@@ -61,37 +61,37 @@ class Drawing:
         self.blank |= self.note.get_visible() != (pinned is not None)
         self.note.set_visible(pinned is not None)
         pairs = _pairs(view, pinned)
-        found = [(sheet, sheet.unchanged(chosen)) for sheet in self.sheets if (chosen := sheet.chosen(pairs))]
-        changed = [(sheet, count) for sheet, count in found if self.blank or count < len(sheet.members)]
-        for sheet, _ in changed:
-            self._renew(sheet, pairs)
-        spilled = any(sheet.spilled(self.texts) for sheet in self.sheets) or pinned is not None
+        found = [(pane, pane.unchanged(chosen)) for pane in self.panes if (chosen := pane.chosen(pairs))]
+        changed = [(pane, count) for pane, count in found if self.blank or count < len(pane.members)]
+        for pane, _ in changed:
+            self._renew(pane, pairs)
+        spilled = any(pane.spilled(self.texts) for pane in self.panes) or pinned is not None
         if changed and (spilled or self.spilled):  # a text lies on a neighbour, or between the axes
             self.blank, changed = True, found
         self.spilled = spilled
         return self._drawn(changed)
 
     def _drawn(self, changed) -> np.ndarray:
-        """The picture with some sheets drawn anew, each given with how many of its items are as they were."""
+        """The picture with some panes drawn anew, each given with how many of its items are as they were."""
         canvas = self.figure.canvas
         pixels, still = np.asarray(canvas.buffer_rgba()), self.still
         if self.blank:
             pixels[...] = still
-        for sheet, unchanged in changed:
-            self._draw_sheet(sheet, pixels, still, unchanged)
-        for text in [self.texts[place] for sheet, _ in changed for place in sheet.members] + [self.note] * self.blank:
+        for pane, unchanged in changed:
+            self._draw_pane(pane, pixels, still, unchanged)
+        for text in [self.texts[place] for pane, _ in changed for place in pane.members] + [self.note] * self.blank:
             if text.get_visible():
                 self.stamps.printed(pixels, text)
-        self.uncoded += [(slice(None), slice(None))] if self.blank else [sheet.place for sheet, _ in changed]
+        self.uncoded += [(slice(None), slice(None))] if self.blank else [pane.place for pane, _ in changed]
         self.blank = False
         return pixels
 
-    def _draw_sheet(self, sheet: Sheet, pixels, still, unchanged: int) -> None:
+    def _draw_pane(self, pane: Pane, pixels, still, unchanged: int) -> None:
         renderer = self.figure.canvas.get_renderer()
-        begun = sheet.begun(pixels, still, unchanged)
-        for count, place in enumerate(sheet.members):
+        begun = pane.begun(pixels, still, unchanged)
+        for count, place in enumerate(pane.members):
             if count == unchanged > begun:
-                sheet.keep(pixels, count)
+                pane.keep(pixels, count)
             for each in (self.ghosts[place], self.artists[place]):  # a ghost is hidden by no earlier area
                 if count >= begun and each.get_visible():
                     each.draw(renderer)
@@ -104,14 +104,14 @@ class Drawing:
         """Give all moving artists the data of a view; the picture is then drawn anew as a whole."""
         self._check(view)
         self.note.set_visible(pinned is not None)
-        for sheet in self.sheets:
-            self._renew(sheet, _pairs(view, pinned))
-            sheet.shown = None
+        for pane in self.panes:
+            self._renew(pane, _pairs(view, pinned))
+            pane.shown = None
         self.blank = True
 
-    def _renew(self, sheet: Sheet, pairs) -> None:
-        """Give the artists of one sheet their present data, and its texts their places."""
-        for place, (item, before) in zip(sheet.members, sheet.chosen(pairs), strict=True):
+    def _renew(self, pane: Pane, pairs) -> None:
+        """Give the artists of one pane their present data, and its texts their places."""
+        for place, (item, before) in zip(pane.members, pane.chosen(pairs), strict=True):
             artist, ghost = self.artists[place], self.ghosts[place]
             artist.set_visible(can_be_seen(item))
             if artist.get_visible():
@@ -121,8 +121,8 @@ class Drawing:
             ghost.set_visible(before is not None)
             if before is not None:
                 renew(before, ghost)
-        sheet.shown = sheet.chosen(pairs)
-        self._place_texts([(pairs[place][0], self.texts[place]) for place in sheet.members])
+        pane.shown = pane.chosen(pairs)
+        self._place_texts([(pairs[place][0], self.texts[place]) for place in pane.members])
 
     def to_page(self, item, x, y) -> np.ndarray:
         """Page pixels [n, 2] of data points of an item's axes."""
@@ -183,7 +183,7 @@ class Drawing:
 
     def _clutter(self, items) -> np.ndarray:
         """Points of all lines and marks of one axes [px]: where texts should not lie."""
-        return np.concatenate([sampled(self.to_page(item, item.x, item.y)) for item in items
+        return np.concatenate([points_along(self.to_page(item, item.x, item.y)) for item in items
                                if not isinstance(item, Shape)])  # fmt: skip
 
     def _find_room(self, text, anchor, room, taken, clutter) -> None:

@@ -106,7 +106,7 @@ def _hits(boxes, clutter) -> np.ndarray:
     return ((clutter > low) & (clutter < high)).all(axis=2).sum(axis=1)
 
 
-def sampled(page, spacing: float = 4.0) -> np.ndarray:
+def points_along(page, spacing: float = 4.0) -> np.ndarray:
     """A line as points close enough together [px] to be seen under a text; gaps left out."""
     points = page[np.isfinite(page).all(axis=1)]
     along = np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff(points, axis=0).T))]) if len(points) else np.zeros(0)

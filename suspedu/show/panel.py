@@ -22,10 +22,10 @@ from suspedu.show.filming import Filming
 from suspedu.show.foot import carried, with_foot
 from suspedu.show.layout import Frame
 from suspedu.show.manner import Manner, nearest_stop
+from suspedu.show.pane import most_moved
 from suspedu.show.pinning import Pinning
 from suspedu.show.playing import Playing
 from suspedu.show.scripts import script
-from suspedu.show.sheet import most_moved
 from suspedu.show.still import still_of
 from suspedu.show.theme import LIGHT, THEMES
 from suspedu.show.view import View, start_values

@@ -13,7 +13,7 @@ from suspedu.show import panels
 from suspedu.show.foot import note_place
 from suspedu.show.labels import text_width
 from suspedu.show.layout import TITLE, Frame
-from suspedu.show.sheet import most_moved
+from suspedu.show.pane import most_moved
 from suspedu.show.theme import LIGHT
 from suspedu.show.view import Axes, every_corner
 from suspedu.units import InputError

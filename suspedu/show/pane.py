@@ -1,6 +1,6 @@
 """One axes of a picture as it was last drawn: what is as it was before is not drawn again.
 
-A sheet's items lie one over the other, in their order. Those before the first
+A pane's items lie one over the other, in their order. Those before the first
 that changed are kept as pixels, too, where a picture is quick (a film moves the same items again and again).
 """
 
@@ -20,7 +20,7 @@ RIM = 2  # px round the room of axes for smooth edges
 PLAIN = str, int, float, bool, type(None)
 
 
-class Sheet:
+class Pane:
     """The items of axes `number` (their places in a view) and the part of the picture that is theirs."""
 
     def __init__(self, number: int, frame: Frame, view: View):
@@ -32,11 +32,11 @@ class Sheet:
         self.keeps = frame.scale == 1.0  # a crisp picture is large, and comes at rest
 
     def chosen(self, pairs: list[tuple]) -> list[tuple]:
-        """The pairs of this sheet out of those of a whole view."""
+        """The pairs of this pane out of those of a whole view."""
         return [pairs[place] for place in self.members]
 
     def unchanged(self, pairs: list[tuple]) -> int:
-        """How many of the pairs, from the first on, are as they were last drawn; -1 for a sheet that never was."""
+        """How many of the pairs, from the first on, are as they were last drawn; -1 for a pane that never was."""
         if self.shown is None:
             return -1
         count = 0
@@ -62,7 +62,7 @@ class Sheet:
             self.steady = count, pixels[self.place].copy()
 
     def spilled(self, texts) -> bool:
-        """Whether a text reaches out of the sheet's part of the picture."""
+        """Whether a text reaches out of the pane's part of the picture."""
         own = [texts[place] for place in self.members]
         return any(not self._holds(text) for text in own if text.get_visible())
 

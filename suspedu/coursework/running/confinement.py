@@ -12,25 +12,26 @@ from pathlib import Path
 from jupyter_client.kernelspec import KernelSpec, KernelSpecManager
 
 from suspedu.coursework.running import kernel, sandbox
-from suspedu.coursework.running.headcount import hold_tasks
+from suspedu.coursework.running.groups import new_group
 from suspedu.coursework.running.kernel_start import die_with_parent
 from suspedu.coursework.running.limits import Limits, clean_environment
 from suspedu.coursework.running.runner import Launcher
 from suspedu.coursework.running.watch import Watch, adopt_orphans, kill_leftovers
 
-# Tasks that an engine and its kernel may have for each process that a kernel may: the engine and the kernel have two
-# dozen threads, and the watch must still see too many processes to say so.
-TASKS = 4
+# What its control group allows a kernel for each process, and for each byte, that the watch does: threads count as tasks
+# there, and the watch must still see too many processes and too much memory, to say so.
+TASKS, MEMORY = 4, 1.25
 
 
 def confined_launcher(mode: sandbox.Mode, limits: Limits) -> Launcher:
     """The launcher that puts kernels into the sandbox, or under plain limits where there is none."""
-    count = str(int(sandbox.processes_are_counted(mode)))
-    inside = [sys.executable, "-m", "suspedu.coursework.running.kernel_start", limits.as_text(), count,
+    count, caged = str(int(sandbox.processes_are_counted(mode))), mode.name == "sandboxed"
+    open_places = sandbox.open_places(caged).as_text()
+    inside = [sys.executable, "-m", "suspedu.coursework.running.kernel_start", limits.as_text(), count, open_places,
               "-f", "{connection_file}", "--HistoryManager.enabled=False"]
-    caged = sandbox.cage(Path("{wire}"), limits) if mode.name == "sandboxed" else []
-    return Launcher(argv=(*caged, *inside), environment=clean_environment("{work}"),
-                    plugins=("suspedu.coursework.running.confinement",))
+    return Launcher(argv=(*(sandbox.cage(Path("{wire}"), limits) if caged else ()), *inside),
+                    environment=clean_environment("{work}"), plugins=("suspedu.coursework.running.confinement",),
+                    unseen=sandbox.SCRATCH if caged else ())
 
 
 class _Interruptible(KernelSpecManager):
@@ -49,11 +50,15 @@ class HeldKernel(kernel.BoundedKernel):
         if transport == "ipc":
             command, specs = specs.command, _Interruptible()
             specs.command = command
-        super()._start(specs, transport, spots, environment)
-        self.watch = Watch(self.pid, spots["work"].parent, self.limits)
+        name, limits = spots["work"].name, self.limits
+        with new_group(name, pids=TASKS * limits.processes, memory=int(MEMORY * limits.resident)) as group:
+            super()._start(specs, transport, spots, environment)
+        self.watch = Watch(self.pid, tuple(spots.values()), limits, self.unseen, group)
 
     def get_message(self, stream, timeout=None):
         """The next message; where the watch stopped the kernel, its reason."""
+        if self.watch and self.watch.is_dead:
+            self.stop()
         try:
             return super().get_message(stream, timeout)
         except kernel.KernelDiedError as fault:
@@ -86,6 +91,5 @@ def pytest_configure(config):
     """Give the runner's notebooks held kernels, and this process every orphan they leave."""
     die_with_parent()
     adopt_orphans()
-    hold_tasks(TASKS * config.pluginmanager.get_plugin("suspedu-cells").limits.processes)
     kernel.BoundedKernel = HeldKernel
     config.pluginmanager.register(_Plugin(), "suspedu-held")

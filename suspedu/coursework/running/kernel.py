@@ -44,9 +44,9 @@ class _OneSpec(KernelSpecManager):
 class BoundedKernel(RunningKernel):
     """A kernel of nbval in its own empty folder, with limits on time and output per cell."""
 
-    def __init__(self, launch: dict, limits: Limits, place: Path):
-        self.limits = limits
-        spots = {name: place / name for name in ("wire", "work")}
+    def __init__(self, launch: dict, limits: Limits, work: Path, wire: Path):
+        self.limits, self.unseen = limits, launch["unseen"]
+        spots = {"wire": wire, "work": work}
         for folder in spots.values():
             folder.mkdir(mode=0o700, parents=True)
         filled = {f"{{{name}}}": str(folder) for name, folder in spots.items()}

@@ -1,16 +1,19 @@
 """What runs first in a kernel: takes the limits, where it is to be confined, then becomes an ordinary kernel.
 
-Called as `python -m suspedu.coursework.running.kernel_start LIMITS COUNT_PROCESSES -f CONNECTION_FILE`, or with
-`free` in place of both for our own notebooks.
+Called as `python -m suspedu.coursework.running.kernel_start LIMITS COUNT_PROCESSES PLACES -f CONNECTION_FILE`, or with
+`free` in place of the first three for our own notebooks.
 """
 
 from __future__ import annotations
 
 import ctypes
+import json
 import signal
 import sys
 
+from suspedu.coursework.running.calls import hold_calls
 from suspedu.coursework.running.limits import from_text, hold_this_process
+from suspedu.coursework.running.walls import Places, hold_places
 
 FREE = "free"
 SET_PDEATHSIG, SET_NO_NEW_PRIVS = 1, 38  # prctl(2), linux/prctl.h
@@ -28,9 +31,11 @@ def main() -> None:
     """Take the limits and start the kernel."""
     limits = sys.argv.pop(1)
     if limits != FREE:
-        count = sys.argv.pop(1) == "1"
+        count, places = sys.argv.pop(1) == "1", sys.argv.pop(1)
         die_with_parent()
         hold_this_process(from_text(limits), count)
+        hold_places(Places(**json.loads(places)))
+        hold_calls()
     sys.modules.setdefault("debugpy", None)  # nobody debugs here, and it is a fifth of a kernel's start
     from ipykernel.kernelapp import IPKernelApp  # after the limits, so that they hold its threads too
 

@@ -37,6 +37,7 @@ class Limits:
     processes: int = 48  # processes of one kernel; as an ordinary user in the sandbox, threads count too
     file_size: int = 8 << 20
     folder: int = 64 << 20  # all files of one kernel together
+    files: int = 4000  # files and folders of one kernel; its own settings and compiled code take some dozens
     message: int = 4 << 20  # one message from the kernel, a large picture; `kernel.WAITING` of them may wait outside
     cell_bytes: int = 8 << 20  # all messages of one cell
     cell_messages: int = 1500

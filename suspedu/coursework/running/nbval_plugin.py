@@ -31,7 +31,8 @@ class Notebook(IPyNbFile):
         """Start the kernel in a folder of its own."""
         self.watch = self.config.pluginmanager.get_plugin("suspedu-cells")
         plan = self.watch.plan
-        self.kernel = kernel.BoundedKernel(plan["launch"], self.watch.limits, Path(plan["places"]) / self.path.stem)
+        work, wire = (Path(plan[spot]) / self.path.stem for spot in ("places", "wires"))
+        self.kernel = kernel.BoundedKernel(plan["launch"], self.watch.limits, work, wire)
         self.watch.write({"kernel": self.kernel.pid, "job": self.job})
 
     def teardown(self):

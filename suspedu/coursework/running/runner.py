@@ -5,18 +5,17 @@ from __future__ import annotations
 import contextlib
 import json
 import os
-import shutil
 import subprocess
 import sys
 from collections.abc import Callable, Sequence
 from dataclasses import asdict, dataclass, field
 from pathlib import Path
 
-from suspedu.coursework.running.headcount import clear_groups
+from suspedu.coursework.running.groups import clear_groups
 from suspedu.coursework.running.limits import Limits, clean_environment
 from suspedu.coursework.running.meter import BACKSTOP
 from suspedu.coursework.running.processes import kill_group
-from suspedu.coursework.running.scratch import new_room
+from suspedu.coursework.running.scratch import new_room, new_wires, remove
 
 POLL = 0.05  # s between two looks at the log of a running batch
 START_ALLOWANCE = 240.0  # s for pytest to start and to end, which computes for a second or two
@@ -32,7 +31,8 @@ class Launcher:
     """How kernels start; {connection_file}, {wire} and {work} in argv and environment are filled in per kernel.
 
     `wire` is the private folder of the sockets, `work` the kernel's empty working folder; `plugins` are further
-    pytest plugins by module name, `variables` further environment variables of the pytest process.
+    pytest plugins by module name, `variables` further environment variables of the pytest process; `unseen` are
+    file systems that only the kernel's sandbox sees.
     """
 
     argv: tuple[str, ...] = KERNEL
@@ -40,6 +40,7 @@ class Launcher:
     transport: str = TRANSPORT
     plugins: tuple[str, ...] = ()
     variables: dict[str, str] = field(default_factory=dict)
+    unseen: tuple[str, ...] = ()
 
 
 def trusted_launcher() -> Launcher:
@@ -92,16 +93,18 @@ def run_batch(jobs: Sequence[Job], launcher: Launcher | None = None, limits: Lim
     """
     launcher, limits = launcher or Launcher(), limits or Limits()
     room = new_room()
+    wires = new_wires(room)
     lines: list[dict] = []
     try:
-        plan = _plan(room, jobs, launcher, limits, record)
+        plan = _plan(room, wires, jobs, launcher, limits, record)
         allowed = START_ALLOWANCE + BACKSTOP * limits.notebook_seconds * len(jobs)
         code = _run(plan, launcher, allowed, _collector(lines, on_record))
         if code and not any("outcome" in line for line in lines):
             words = (room / "pytest.txt").read_text(encoding="utf-8", errors="replace")[-800:]
             raise RuntimeError(f"the marking engine did not start: {words}")
     finally:
-        shutil.rmtree(room, ignore_errors=True)
+        for folder in (room, wires):
+            remove(folder)
     return _outcomes(jobs, lines)
 
 
@@ -122,14 +125,15 @@ def _outcomes(jobs: Sequence[Job], lines: list[dict]) -> dict[str, dict[str, Cel
     return found
 
 
-def _plan(room: Path, jobs: Sequence[Job], launcher: Launcher, limits: Limits, record: bool) -> Path:
+def _plan(room: Path, wires: Path, jobs: Sequence[Job], launcher: Launcher, limits: Limits, record: bool) -> Path:
     """Write the notebooks and the plan of a batch; give the plan's path."""
     books = [room / f"{number:04d}.ipynb" for number in range(len(jobs))]
     for path, job in zip(books, jobs, strict=True):
         path.write_text(json.dumps(_notebook(job)), encoding="utf-8")
-    launch = {"argv": launcher.argv, "environment": launcher.environment, "transport": launcher.transport}
+    launch = {"argv": launcher.argv, "environment": launcher.environment, "transport": launcher.transport,
+              "unseen": launcher.unseen}
     plan = {"notebooks": [str(book) for book in books], "log": str(room / "log"), "places": str(room / "k"),
-            "launch": launch, "limits": asdict(limits), "record": record, "plugins": launcher.plugins,
+            "wires": str(wires), "launch": launch, "limits": asdict(limits), "record": record, "plugins": launcher.plugins,
             "search_path": [p for p in sys.path if p and p not in ("", str(room))] if launcher.plugins else []}
     path = room / "plan.json"
     path.write_text(json.dumps(plan), encoding="utf-8")

@@ -17,18 +17,26 @@ from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 
+from suspedu.coursework.running import calls, walls
 from suspedu.coursework.running.limits import Limits, clean_environment
 from suspedu.units import InputError, nearest
 
 PROBE_SECONDS = 240  # by the clock; a start computes for a third of a second, and a refusal comes at once
 CHOICES = ("auto", "sandboxed", "limited")
 HOME = "/home/student"
+PROBE = "import zmq, os; print(sorted(os.listdir('/home')))"
 PACKAGE = Path(__file__).resolve().parents[2]
 SYSTEM = ("/usr", "/bin", "/sbin", "/lib", "/lib32", "/lib64", "/etc/ld.so.cache", "/etc/ld.so.conf",
           "/etc/alternatives", "/etc/localtime", "/etc/passwd", "/etc/nsswitch.conf", "/nix/store")
+OPEN_TO_READ = ("/etc", "/proc", "/sys", "/dev", "/opt")  # in limited mode
+OPEN_TO_WRITE = ("/dev/null", "/dev/zero", "/dev/full", "/dev/ptmx", "/dev/pts", "/dev/tty")
 CAGE = ("--unshare-all", "--die-with-parent", "--clearenv", "--hostname", "sandbox", "--cap-drop", "ALL")
+SCRATCH = ("/dev/shm", "/tmp", HOME)  # file systems in memory that only one kernel sees, of `Limits.folder` each
+CAGED_WORDS = "sandboxed: each kernel in bubblewrap, without network or sight of your files"
 LIMITED_WORDS = ("limited: plain limits on time, memory and files protect against accidents; they do not contain a "
-                 "determined attacker, who could read the files you can read")
+                 "determined attacker, who could ")
+UNWALLED = "read and change the files that you can"
+WALLED = "use the network and your terminals and see what runs; your files he could not open"
 STRONGER = "for the stronger mode mark on Linux with bubblewrap installed and user namespaces allowed"
 
 
@@ -49,13 +57,19 @@ def chosen_mode(choice: str = "auto") -> Mode:
     if choice not in CHOICES:
         raise InputError(f"mode '{choice}' is not known{nearest(choice, CHOICES)}; there are {', '.join(CHOICES)}")
     if choice == "limited":
-        return Mode("limited", f"{LIMITED_WORDS} (chosen by you; {STRONGER})")
+        return Mode("limited", f"{limited_words()} (chosen by you; {STRONGER})")
     fault = probe_fault()
     if not fault:
-        return Mode("sandboxed", "sandboxed: each kernel in bubblewrap, without network or sight of your files")
+        unfiltered = "" if calls.library() else f"; no system call is refused, for {calls.LIBRARY} is not installed"
+        return Mode("sandboxed", f"{CAGED_WORDS}{unfiltered}")
     if choice == "sandboxed":
         raise InputError(f"the sandbox does not start here: {fault}; {STRONGER}")
-    return Mode("limited", f"{LIMITED_WORDS} ({fault}; {STRONGER})")
+    return Mode("limited", f"{limited_words()} ({fault}; {STRONGER})")
+
+
+def limited_words() -> str:
+    """What the limited mode leaves open on this system."""
+    return LIMITED_WORDS + (WALLED if walls.version() else UNWALLED)
 
 
 @cache
@@ -63,7 +77,7 @@ def probe_fault() -> str:
     """Why the sandbox does not start here, found out by really starting one; empty where it does."""
     if sys.platform != "linux" or not shutil.which("bwrap"):
         return "bubblewrap runs on Linux only" if sys.platform != "linux" else "bubblewrap (bwrap) is not installed"
-    command = [*cage(), sys.executable, "-c", "import zmq, os; print(sorted(os.listdir('/home')))"]
+    command = [*cage(), sys.executable, "-c", PROBE]
     try:
         done = subprocess.run(command, capture_output=True, text=True, timeout=PROBE_SECONDS)
     except (OSError, subprocess.TimeoutExpired) as fault:
@@ -100,7 +114,7 @@ def cage(folder: Path | None = None, limits: Limits | None = None) -> list[str]:
     """
     scratch = str((limits or Limits()).folder)
     command = ["bwrap", *CAGE, *_without_user_namespaces(), "--proc", "/proc", "--dev", "/dev"]
-    for place in ("/dev/shm", "/tmp", HOME):
+    for place in SCRATCH:
         command += ["--size", scratch, "--tmpfs", place]
     for place in [*SYSTEM, *map(str, environment_folders())]:
         command += _shown(Path(place))
@@ -111,6 +125,20 @@ def cage(folder: Path | None = None, limits: Limits | None = None) -> list[str]:
     for place in ("/proc", "/dev", "/"):  # /proc too: whoever marks as root owns the kernel's own settings in it
         command += ["--remount-ro", place]
     return [*command, "--chdir", HOME, "--"]
+
+
+def open_places(caged: bool) -> walls.Places:
+    """What a kernel may open by a path: in the sandbox all that it sees, else the environment and its own folders.
+
+    The folder that it shares with the outside takes sockets only, so that nothing fills a disk there; nor is there
+    shared memory to write to, beside which such a folder lies.
+    """
+    if not walls.version():
+        return walls.Places()
+    if caged:
+        return walls.Places(("/",), (*OPEN_TO_WRITE, "/tmp", HOME), ("{wire}",))
+    seen = (*SYSTEM, *OPEN_TO_READ, *map(str, environment_folders()))
+    return walls.Places(seen, ("{work}", *OPEN_TO_WRITE), ("{wire}",))
 
 
 @cache

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import contextlib
-import shutil
+import os
+import secrets
+import stat
 import tempfile
 import time
 from pathlib import Path
@@ -12,6 +14,8 @@ STALE = 86_400.0  # s; no run of an engine takes a day
 # A socket's path holds 107 bytes on Linux (unix(7)), 103 on macOS; inside a room it takes 21.
 LONGEST = 75  # bytes of a room's path
 SHORT = Path("/tmp")
+MEMORY = Path("/dev/shm")  # a file system in memory (shm_overview(7))
+WIRES = "suspedu-wires-"
 
 
 def new_room() -> Path:
@@ -23,9 +27,53 @@ def new_room() -> Path:
     return room
 
 
+def new_wires(room: Path) -> Path:
+    """A new private folder for the sockets of one engine's kernels: in memory where there is such a place."""
+    if not os.access(MEMORY, os.W_OK):
+        return Path(tempfile.mkdtemp(prefix="wires-", dir=room))
+    return Path(tempfile.mkdtemp(prefix=WIRES, dir=MEMORY))
+
+
+def remove(folder: Path) -> None:
+    """Remove a folder and all below it, however deep: what cannot be removed stays, and stops nobody.
+
+    Folders inside are moved up before they are emptied, so that no path grows long; `shutil.rmtree` goes down by
+    calling itself, and a thousand nested folders end it.
+    """
+    kept: set[str] = set()
+    while inner := next((place for place in _folders(folder) if place not in kept), ""):
+        try:
+            os.chmod(inner, stat.S_IRWXU)
+            for place in _folders(inner):
+                os.rename(place, folder / f"up-{secrets.token_hex(8)}")
+            _unlink_files(inner)
+            os.rmdir(inner)
+        except OSError:
+            kept.add(inner)
+    with contextlib.suppress(OSError):
+        _unlink_files(folder)
+        os.rmdir(folder)
+
+
+def _folders(folder: Path | str) -> list[str]:
+    """Paths of the folders in a folder."""
+    try:
+        with os.scandir(folder) as entries:
+            return [entry.path for entry in entries if entry.is_dir(follow_symlinks=False)]
+    except OSError:
+        return []
+
+
+def _unlink_files(folder: Path | str) -> None:
+    with os.scandir(folder) as entries:
+        for path in [entry.path for entry in entries if not entry.is_dir(follow_symlinks=False)]:
+            os.unlink(path)
+
+
 def sweep_stale_rooms() -> None:
-    """Remove what earlier runs that were killed left in the temporary folder: engines' rooms a day old or more."""
-    for room in (room for place in {Path(tempfile.gettempdir()), SHORT} for room in place.glob("suspedu-*")):
+    """Remove what earlier runs that were killed left: engines' rooms and wires a day old or more."""
+    for room in (room for place in {Path(tempfile.gettempdir()), SHORT, MEMORY} for room in place.glob("suspedu-*")):
         with contextlib.suppress(OSError):
-            if (room / "plan.json").is_file() and time.time() - room.stat().st_mtime > STALE:
-                shutil.rmtree(room, ignore_errors=True)
+            ours = (room / "plan.json").is_file() or room.name.startswith(WIRES)
+            if ours and time.time() - room.stat().st_mtime > STALE:
+                remove(room)

@@ -2,21 +2,22 @@
 
 The system's limits hold each process; the watch adds up what only the whole shows:
 time, memory and processes together, files together. It looks late on a busy machine, but there
-a kernel fills its memory no faster than the watch gets to look.
+a kernel fills its memory no faster than the watch gets to look. A kernel without its watch is stopped.
 """
 
 from __future__ import annotations
 
 import ctypes
-import os
 import sys
 import threading
 import time
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from pathlib import Path
 
 import psutil
 
+from suspedu.coursework.running import usage
+from suspedu.coursework.running.groups import Group
 from suspedu.coursework.running.limits import Limits
 from suspedu.coursework.running.meter import BACKSTOP, Meter
 from suspedu.coursework.running.processes import family
@@ -34,18 +35,26 @@ class Watch:
     """Looks at a kernel's processes and files four times a second, on a thread of its own.
 
     `reason` is empty, or the sentence that says why the kernel was stopped.
+    Parameters: pid of the kernel; folders of its files; limits; places that only its sandbox sees; group that holds it.
     """
 
     period = 0.25
 
-    def __init__(self, pid: int, folder: Path, limits: Limits):
-        self.limits, self.folder, self.reason = limits, folder, ""
+    def __init__(self, pid: int, folders: Sequence[Path], limits: Limits, places: Sequence[str] = (),
+                 group: Group | None = None):
+        self.limits, self.folders, self.places, self.reason = limits, folders, places, ""
+        self.group = group or Group({})
         self.since = time.time() - 1.0  # psutil's birth times are that coarse
         self._started, self._over = time.monotonic(), threading.Event()
         self._root, self._meter = psutil.Process(pid), Meter(pid)
         self._seen = {self._root}
         self._thread = threading.Thread(target=self._look_until_over, daemon=True)
         self._thread.start()
+
+    @property
+    def is_dead(self) -> bool:
+        """Whether it looks no longer, though nobody ended it."""
+        return not self._thread.is_alive() and not self._over.is_set()
 
     def stop(self, reason: str = "") -> None:
         """Stop the kernel and all that it started, now."""
@@ -54,10 +63,15 @@ class Watch:
         if threading.current_thread() is not self._thread:
             self._thread.join()
         self._kill_all()
+        self.group.remove()
 
     def _look_until_over(self) -> None:
         while not self._over.wait(self.period):
-            if reason := self._passed_limit():
+            try:
+                reason = self._passed_limit()
+            except Exception as fault:
+                reason = f"the watch over it failed ({type(fault).__name__})"
+            if reason:
                 self.stop(reason)
 
     def _passed_limit(self) -> str:
@@ -66,14 +80,25 @@ class Watch:
         self._seen.update(alive)
         if len(alive) > limits.processes:
             return f"it started more than {limits.processes} processes"
-        if _resident(alive) > limits.resident:
+        unnamed = usage.unnamed_files(alive)
+        if self.group.has_killed() or usage.resident(alive) + unnamed.size > limits.resident:
             return f"it used more than {limits.resident >> 20} MB of memory"
-        if _folder_size(self.folder) > limits.folder:
-            return f"it wrote more than {limits.folder >> 20} MB of files"
+        if reason := self._too_many_files(alive, unnamed):
+            return reason
         waited = time.monotonic() - self._started
         if self._meter.look(alive) > limits.notebook_seconds or waited > BACKSTOP * limits.notebook_seconds:
             return f"the notebook took longer than {limits.notebook_seconds:g} s"
         return ""
+
+    def _too_many_files(self, alive: list[psutil.Process], unnamed: usage.Files) -> str:
+        """The sentence of the limit of files that is passed, or nothing."""
+        found = sum((usage.files_below(folder, self.limits.files) for folder in self.folders), unnamed)
+        if found.depth > usage.DEEPEST:
+            return f"it made folders {usage.DEEPEST} deep"
+        found += usage.inside_sandbox(alive, self.places)
+        if found.size > self.limits.folder:
+            return f"it wrote more than {self.limits.folder >> 20} MB of files"
+        return f"it made more than {self.limits.files} files" if found.count > self.limits.files else ""
 
     def _kill_all(self) -> None:
         """Kill the family until nothing new appears: a storm forks while it is being killed.
@@ -119,25 +144,3 @@ def _kill(process: psutil.Process) -> None:
         process.kill()
     except (psutil.NoSuchProcess, psutil.AccessDenied):
         return  # gone already, which is what was wanted
-
-
-def _resident(processes: list[psutil.Process]) -> int:
-    total = 0
-    for process in processes:
-        try:
-            total += process.memory_info().rss
-        except psutil.Error:
-            continue  # it ended between the two looks
-    return total
-
-
-def _folder_size(folder: Path) -> int:
-    """Bytes of all files below a folder; links are not followed and vanishing files count nothing."""
-    total = 0
-    for path, _, names in os.walk(folder):
-        for name in names:
-            try:
-                total += Path(path, name).lstat().st_size
-            except OSError:
-                continue
-    return total

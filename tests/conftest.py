@@ -11,6 +11,9 @@ import os
 for threads in ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS", "MKL_NUM_THREADS"):
     os.environ.setdefault(threads, "1")
 
+# Tests may run as root, where marking others' work asks for a word; the returns are our own.
+os.environ.setdefault("SUSPEDU_AS_ROOT", "1")
+
 SLOWEST_FIRST = (
     "tests/coursework/returns/test_two_doors", "tests/coursework/returns/test_stopped_runs",
     "tests/coursework/returns/test_hostile_returns", "tests/notebooks/test_exercise_runs", "tests/coursework/returns",

@@ -66,7 +66,7 @@ def main() -> int:
             work = Round(record, place.secret(), found, taken)
             prints = expected.of_rows(next(iter(found.values())).solution, range(1, next(iter(found.values())).rows))
             for material in found.values():
-                record.keep_expected({material.key(row): {q: [e.print, e.slips] for q, e in each.items()}
+                record.keep_expected({material.key(row): {q: e.kept() for q, e in each.items()}
                                       for row, each in prints.items()})
             work.run(all_right)
             sheet_page.write_sheets(place.sheets, record)

@@ -13,6 +13,7 @@ from __future__ import annotations
 
 import argparse
 import json
+import os
 import subprocess
 import sys
 import tempfile
@@ -64,6 +65,7 @@ def main() -> int:
     parser.add_argument("--copies", type=int, default=60)
     parser.add_argument("--all", action="store_true", help="make every single call instead of every twelfth")
     given = parser.parse_args()
+    os.environ.setdefault(sandbox.AS_ROOT, "1")  # the answers are our own
     print(sandbox.chosen_mode("auto").words)
     with tempfile.TemporaryDirectory() as folder:
         root = Path(folder)

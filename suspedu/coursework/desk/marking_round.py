@@ -93,7 +93,7 @@ class Round:
             if kept is None:
                 missing.setdefault(name, []).append(row)
             else:
-                self.prints[name, row] = {q: Expected(p, tuple(map(tuple, slips))) for q, (p, slips) in kept.items()}
+                self.prints[name, row] = {q: Expected.of(each) for q, each in kept.items()}
         chunks = [(name, rows[k:k + ROWS_AT_ONCE]) for name, rows in missing.items()
                   for k in range(0, len(rows), ROWS_AT_ONCE)]
         progress = self._steps(sum(len(rows) for _, rows in chunks), "sets of numbers worked out:")
@@ -108,7 +108,7 @@ class Round:
 
     def _keep_expected(self, name: str, found: dict[int, dict[str, Expected]]) -> None:
         self.prints |= {(name, row): prints for row, prints in found.items()}
-        self.record.keep_expected({self.found[name].key(row): {q: [e.print, e.slips] for q, e in prints.items()}
+        self.record.keep_expected({self.found[name].key(row): {q: e.kept() for q, e in prints.items()}
                                    for row, prints in found.items()})
 
     def _tasks(self) -> Iterator[Task]:
@@ -153,7 +153,7 @@ class Round:
         self.marked += 1
 
     def _scored(self, item: HandedIn, notes: tuple[str, ...], task: Task, result: Result) -> Marked:
-        evidence = {"mode": result.mode, "versions": result.versions, "stopped": result.stopped,
+        evidence = {"mode": result.mode, "held": result.held, "versions": result.versions, "stopped": result.stopped,
                     "numbers": self.row(item), "exercise": self.found[item.exercise].stamp}
         questions = tuple(_scored(row, task) for row in result.rows)
         return replace(self._blank(item), notes=notes, evidence=evidence, questions=questions)

@@ -7,6 +7,7 @@ and asks for tasks only as it can take them, so that a large class needs no more
 from __future__ import annotations
 
 import os
+from collections import Counter
 from collections.abc import Callable, Iterator
 from concurrent.futures import FIRST_COMPLETED, Future, ThreadPoolExecutor, wait
 from itertools import islice
@@ -18,6 +19,7 @@ from suspedu.coursework.exercise import verdicts
 from suspedu.coursework.exercise.batch import Result, mark_batch
 from suspedu.coursework.exercise.task import Task
 from suspedu.coursework.exercise.versions import versions
+from suspedu.coursework.running import sandbox
 from suspedu.coursework.running.limits import Limits
 from suspedu.units import InputError
 
@@ -85,8 +87,11 @@ def _stop_engines() -> None:
             continue
 
 
-def on_cluster(address: str, tasks: Iterator[Task], choice: str, limits: Limits) -> Iterator[Result]:
-    """Results from a running Dask cluster; what a lost worker had in hand goes to another one."""
+def _connected(address: str):
+    """Dask's module, and a client of a running cluster.
+
+    Raises: InputError without Dask, without a scheduler, without workers.
+    """
     try:
         from dask import distributed
     except ImportError:
@@ -95,6 +100,36 @@ def on_cluster(address: str, tasks: Iterator[Task], choice: str, limits: Limits)
         client = distributed.Client(address, timeout=PATIENCE, set_as_default=False)
     except (OSError, ValueError, TimeoutError) as fault:
         raise InputError(f"no Dask scheduler answers at '{address}' ({type(fault).__name__}); is it running?") from None
+    if not client.nthreads():
+        client.close()
+        raise InputError(f"the cluster at '{address}' has no workers; start some: dask worker {address}")
+    return distributed, client
+
+
+def cluster_modes(address: str, choice: str) -> dict[sandbox.Mode, int]:
+    """How the workers of a cluster hold kernels, by their own account, and how many of them so.
+
+    Raises: InputError where a worker cannot mark, with its reason.
+    """
+    _, client = _connected(address)
+    with client:
+        try:
+            return dict(Counter(client.run(_worker_mode, choice).values()))
+        except InputError as fault:
+            raise InputError(f"a worker of the cluster at '{address}' refuses: {fault}") from None
+        except Exception as fault:  # whatever it lacks
+            raise InputError(f"a worker of the cluster at '{address}' cannot mark ({type(fault).__name__}: "
+                             f"{str(fault)[:200]}); install the same course there") from None
+
+
+def _worker_mode(choice: str) -> sandbox.Mode:
+    sandbox.refuse_root()
+    return sandbox.chosen_mode(choice)
+
+
+def on_cluster(address: str, tasks: Iterator[Task], choice: str, limits: Limits) -> Iterator[Result]:
+    """Results from a running Dask cluster; what a lost worker had in hand goes to another one."""
+    distributed, client = _connected(address)
     with client:
         at_once = 4 * max(1, sum(client.nthreads().values()))
         waiting, stream = {}, distributed.as_completed(loop=client.loop)

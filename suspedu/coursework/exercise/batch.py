@@ -17,7 +17,8 @@ from suspedu.coursework.running.limits import Limits
 
 @dataclass(frozen=True)
 class Result:
-    """Rows of one task, why its kernels were stopped, and where it ran; `fault`, the kind of what broke its marking."""
+    """Rows of one task, why its kernels were stopped, and where it ran: name of the mode, `held`, its words;
+    `fault`, the kind of what broke its marking."""
 
     name: str
     rows: tuple[verdicts.Row, ...]
@@ -25,14 +26,17 @@ class Result:
     mode: str
     versions: dict[str, str]
     fault: str = ""
+    held: str = ""
 
 
 def mark_batch(tasks: Sequence[Task], choice: str, limits: Limits, over: Event | None = None) -> list[Result]:
     """Results of some tasks.
 
     Parameters: tasks, each with its own name; choice of mode; limits of each kernel; over, set to stop it.
-    Raises: InputError where the mode asked for does not work on this machine; StoppedError once `over` is set.
+    Raises: InputError where the mode asked for does not work on this machine, or it would run as root unasked;
+    StoppedError once `over` is set.
     """
+    sandbox.refuse_root()
     mode = sandbox.chosen_mode(choice)
     try:
         found = marking.mark(tasks, confined_launcher(mode, limits), limits, over=over)
@@ -40,7 +44,8 @@ def mark_batch(tasks: Sequence[Task], choice: str, limits: Limits, over: Event |
         raise
     except Exception as fault:
         return _walled(tasks, fault, choice, limits, over)
-    return [Result(name, marks.rows, marks.stopped, mode.name, versions()) for name, marks in found.items()]
+    where = {"mode": mode.name, "versions": versions(), "held": mode.words}
+    return [Result(name, marks.rows, marks.stopped, **where) for name, marks in found.items()]
 
 
 def _walled(tasks: Sequence[Task], fault: Exception, choice: str, limits: Limits, over: Event | None) -> list[Result]:

@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from suspedu.coursework.exercise import numbers
+from suspedu.coursework.exercise.left_open import set_in
 from suspedu.coursework.exercise.sheet import Cell, Sheet
 from suspedu.coursework.running.runner import ROOMY, CellOutcome, Job, Launcher, Step, run_batch, trusted_launcher
 from suspedu.units import InputError
@@ -19,19 +20,39 @@ LONGEST_PRINT = 400  # characters; a verdict is a value or a short list, not a p
 # Forgets all names of the run before, as "%reset -f" does in ten times the time.
 RESET = "for _name in set(globals()) - set(get_ipython().user_ns_hidden):\n    del globals()[_name]"
 BEGIN, MIDDLE, END = "\x02", "\x03", "\x04"  # control characters that no verdict prints
+NUMBERS = "\x05"  # stands before the question whose numbers are printed
+GIVEN = """
+for _name in {names}:
+    if isinstance(globals().get(_name), (int, float)):
+        print({begin!r} + _name + {middle!r} + repr(float(globals()[_name])), end={end!r})"""
 MARKED = re.compile(f"{BEGIN}(.*?){MIDDLE}(.*?){END}", re.DOTALL)
 
 
 @dataclass(frozen=True)
 class Expected:
-    """The right print of one question, and (print, hint) of its typical slips."""
+    """The right print of one question, (print, hint) of its slips, the numbers that its answers set, by name."""
 
     print: str
     slips: tuple[tuple[str, str], ...] = ()
+    values: tuple[tuple[str, str], ...] = ()
 
     def hint_for(self, printed: str) -> str:
         """The hint of the slip that leads to this print, or nothing."""
         return next((hint for print_, hint in self.slips if print_ == printed), "")
+
+    def kept(self) -> list:
+        """What a record or an exercise keeps of it; `Expected.of` is the inverse.
+
+        >>> Expected.of(Expected("b\\n", (("a\\n", "which?"),)).kept()).slips
+        (('a\\n', 'which?'),)
+        """
+        return [self.print, self.slips, self.values]
+
+    @classmethod
+    def of(cls, kept: Sequence) -> Expected:
+        """From what was kept; older records hold no numbers."""
+        right, *pairs = kept
+        return cls(right, *(tuple(map(tuple, each)) for each in pairs))
 
     def holds(self, printed: str) -> bool:
         """Whether the last lines are the right ones, after prints of one's own; a letter may stand in brackets.
@@ -98,6 +119,7 @@ def joined(sheet: Sheet, question: str = "") -> str:
             continue
         if cell.role != "verdict":
             lines.append(cell.source)
+            lines += [given(cell)] if cell.role == "answer" and not question else []
         elif question in ("", cell.question):
             lines += [f"print({BEGIN + cell.question + MIDDLE!r}, end='')", cell.source, f"print({END!r}, end='')"]
             if question:
@@ -105,9 +127,23 @@ def joined(sheet: Sheet, question: str = "") -> str:
     return "\n".join(lines)
 
 
+def given(cell: Cell) -> str:
+    """Code that prints the numbers which an answer of the solution sets, between marks."""
+    names = set_in(cell.facts.get("blank", ""))
+    begin = BEGIN + NUMBERS + cell.question + MIDDLE
+    return GIVEN.format(names=names, begin=begin, middle="=", end=END) if names else ""
+
+
+def marked_numbers(outcome: CellOutcome, question: str) -> tuple[tuple[str, str], ...]:
+    """Names and values of the numbers that the answers to a question set, from the run of a joined source."""
+    found = [words for asked, words in MARKED.findall(outcome.printed) if asked == NUMBERS + question]
+    return tuple((name, value) for name, _, value in (words.partition("=") for words in found))
+
+
 def marked_prints(outcome: CellOutcome | None) -> dict[str, str]:
     """The prints of the verdicts in the run of a joined source, by question."""
-    return dict(MARKED.findall(outcome.printed)) if outcome else {}
+    found = MARKED.findall(outcome.printed) if outcome else []
+    return {question: words for question, words in found if not question.startswith(NUMBERS)}
 
 
 def of_row(solution: Sheet, row: int, found: dict[str, CellOutcome],
@@ -125,7 +161,8 @@ def of_row(solution: Sheet, row: int, found: dict[str, CellOutcome],
         slips[cell.question].append((printed, slip["hint"]))
     for question, printed in prints.items():
         _check_print(solution, f"row {row}: question '{question}'", printed, None)
-    return {question: Expected(prints[question], tuple(slips[question])) for question in prints}
+    right = found[right_key(row)]
+    return {q: Expected(prints[q], tuple(slips[q]), marked_numbers(right, q)) for q in prints}
 
 
 def refuse_errors(solution: Sheet, row: int, found: dict[str, CellOutcome], blamed: dict | None = None) -> None:

@@ -8,6 +8,7 @@ from threading import Event
 
 from suspedu.coursework.exercise import verdicts
 from suspedu.coursework.exercise.bench import Bench, Run
+from suspedu.coursework.exercise.follow import followed
 from suspedu.coursework.exercise.replay import replayed
 from suspedu.coursework.exercise.sheet import SheetQuestion
 from suspedu.coursework.exercise.task import Task, own_cells
@@ -38,8 +39,12 @@ def mark(tasks: Sequence[Task], launcher: Launcher | None = None, limits: Limits
     bench = Bench(launcher or confined_launcher(sandbox.chosen_mode("limited"), limits), limits, on_record, over)
     first = bench.run([task.job() for task in tasks])
     later = replayed(tasks, first, bench)
-    return {task.name: _marks(task, first[task.name], {q: run for (name, q), run in later.items() if name == task.name})
-            for task in tasks}
+    marks = {}
+    for task in tasks:
+        own = {question: run for (name, question), run in later.items() if name == task.name}
+        marks[task.name] = _marks(task, first[task.name], own)
+    rows = followed(tasks, {name: each.rows for name, each in marks.items()}, bench)
+    return {name: replace(each, rows=rows[name]) for name, each in marks.items()}
 
 
 def _marks(task: Task, first: Run, later: dict[str, Run]) -> Marks:

@@ -9,6 +9,8 @@ from suspedu.coursework.exercise.expected import Expected
 from suspedu.coursework.exercise.hidden_choice import HiddenChoice, Wanted, hidden
 from suspedu.coursework.exercise.sheet import Sheet
 
+CHOICE = "choice"  # stands first where only hashes follow; a print ends with a line break
+
 
 def seal(expected: Expected, choice: str = "") -> str:
     """Text that keeps expected prints out of a reader's sight in the exercise's metadata.
@@ -16,7 +18,7 @@ def seal(expected: Expected, choice: str = "") -> str:
     Parameters: expected; choice, a salt where the print is the letter of a choice, of which only hashes are kept.
     """
     kept = hidden(expected, choice) if choice else None
-    plain = [kept.salt, kept.right, kept.slips] if kept else [expected.print, expected.slips]
+    plain = [CHOICE, kept.salt, kept.right, kept.slips] if kept else expected.kept()
     return base64.b64encode(json.dumps(plain, ensure_ascii=False).encode()).decode()
 
 
@@ -26,9 +28,11 @@ def unseal(text: str) -> Wanted:
     >>> unseal(seal(Expected("4.6 N/mm\\n", (("9.2 N/mm\\n", "one leg only"),)))).print
     '4.6 N/mm\\n'
     """
-    *first, slips = json.loads(base64.b64decode(text))
-    pairs = tuple((slip, hint) for slip, hint in slips)
-    return Expected(first[0], pairs) if len(first) == 1 else HiddenChoice(*first, pairs)
+    first, *rest = json.loads(base64.b64decode(text))
+    if first != CHOICE:
+        return Expected.of([first, *rest])
+    salt, right, slips = rest
+    return HiddenChoice(salt, right, tuple(map(tuple, slips)))
 
 
 def sealed(exercise: Sheet) -> dict[str, Wanted]:

@@ -8,6 +8,7 @@ from suspedu.coursework.exercise.expected import words
 from suspedu.coursework.exercise.hidden_choice import Wanted
 from suspedu.coursework.exercise.left_open import left_open
 from suspedu.coursework.exercise.names import names_used, rebound
+from suspedu.coursework.exercise.near_pi import pi_typed
 from suspedu.coursework.exercise.sheet import Sheet, SheetQuestion, is_blank
 from suspedu.coursework.running.runner import CellOutcome
 
@@ -55,17 +56,31 @@ def _row(question: SheetQuestion, blanks: dict, outcomes: dict[str, CellOutcome]
         outcome = outcomes.get(cell.id)
         if outcome is None or not outcome.passed:
             return Row(*facts, 0, *_trouble(outcome))
-    return _judged(facts, outcomes.get(question.verdict.id), expected)
+    row = _judged(facts, outcomes.get(question.verdict.id), expected)
+    return replace(row, hint=row.hint or _too_short(question)) if row.verdict == WRONG else row
+
+
+def _too_short(question: SheetQuestion) -> str:
+    """A hint where pi was typed with a few digits."""
+    typed = pi_typed(cell.source for cell in question.answers)
+    return f"you typed {typed}: is it meant to be pi? math.pi has all its digits" if typed else ""
 
 
 def _judged(facts: tuple, outcome: CellOutcome | None, expected: Wanted | None) -> Row:
     """The row of a question whose answer ran: nbval compared its print."""
     if outcome is None or outcome.fault in ("error", "dead", *KILLERS):
         return Row(*facts, 0, *_trouble(_inside_answer(outcome)))
-    compared = expected is None or expected.print is not None
-    if (outcome.passed and compared) or (expected and expected.holds(outcome.printed)):
+    if judged(outcome, expected):
         return Row(*facts, facts[2], RIGHT, "", outcome.printed)
     return Row(*facts, 0, WRONG, expected.hint_for(outcome.printed) if expected else "", outcome.printed)
+
+
+def judged(outcome: CellOutcome, expected: Wanted | None) -> bool:
+    """Whether the print of a verdict is the right one."""
+    compared = expected is None or expected.print is not None
+    if outcome.fault not in ("", "differs"):
+        return False
+    return (outcome.passed and compared) or bool(expected and expected.holds(outcome.printed))
 
 
 def _rebound(question: SheetQuestion) -> str:

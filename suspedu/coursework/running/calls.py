@@ -14,16 +14,18 @@ from functools import cache
 LIBRARY = "libseccomp.so.2"
 ALLOW, REFUSE = 0x7FFF0000, 0x00050000  # SCMP_ACT_ALLOW, SCMP_ACT_ERRNO
 EQUAL, MASKED_EQUAL = 4, 7  # enum scmp_compare
-REFUSED = """
-    mount umount2 pivot_root chroot move_mount open_tree fsopen fsconfig fsmount fspick mount_setattr
-    unshare setns ptrace process_vm_readv process_vm_writev kcmp pidfd_getfd bpf perf_event_open userfaultfd
-    keyctl add_key request_key kexec_load kexec_file_load init_module finit_module delete_module
-    io_uring_setup io_uring_enter io_uring_register name_to_handle_at open_by_handle_at fanotify_init
-    swapon swapoff acct reboot syslog quotactl settimeofday clock_settime clock_adjtime adjtimex
-    sethostname setdomainname iopl ioperm personality lookup_dcookie vhangup nfsservctl
-    memfd_create memfd_secret shmget msgget semget mq_open
-""".split()  # the last line: memory that lies in no process and no folder, where no watch adds it up
-NEW_SPACES = (0x00000080, 0x00020000, 0x02000000, 0x04000000, 0x08000000, 0x10000000, 0x20000000, 0x40000000)
+REFUSED = (
+    "mount", "umount2", "pivot_root", "chroot", "move_mount", "open_tree", "fsopen", "fsconfig", "fsmount", "fspick",
+    "mount_setattr", "unshare", "setns", "ptrace", "process_vm_readv", "process_vm_writev", "kcmp", "pidfd_getfd",
+    "bpf", "perf_event_open", "userfaultfd", "keyctl", "add_key", "request_key", "kexec_load", "kexec_file_load",
+    "init_module", "finit_module", "delete_module", "io_uring_setup", "io_uring_enter", "io_uring_register",
+    "name_to_handle_at", "open_by_handle_at", "fanotify_init", "swapon", "swapoff", "acct", "reboot", "syslog",
+    "quotactl", "settimeofday", "clock_settime", "clock_adjtime", "adjtimex", "sethostname", "setdomainname", "iopl",
+    "ioperm", "personality", "lookup_dcookie", "vhangup", "nfsservctl",
+    # memory that lies in no process and no folder, where no watch adds it up
+    "memfd_create", "memfd_secret", "shmget", "msgget", "semget", "mq_open",
+)
+NEW_SPACES = (0x00020000, 0x02000000, 0x04000000, 0x08000000, 0x10000000, 0x20000000, 0x40000000)
 KEPT = (1, 4)  # prctl: PR_SET_PDEATHSIG and PR_SET_DUMPABLE stay as they are
 
 
@@ -55,7 +57,7 @@ def hold_calls() -> bool:
         return False
     for name in REFUSED:
         _refuse(lib, rules, name)
-    for flag in NEW_SPACES:  # CLONE_NEWTIME to CLONE_NEWNET: spaces of names of its own
+    for flag in NEW_SPACES:  # CLONE_NEWNS, NEWCGROUP, NEWUTS ... NEWNET: spaces of names of its own
         _refuse(lib, rules, "clone", where=_Compare(0, MASKED_EQUAL, flag, flag))
     _refuse(lib, rules, "clone3", errno.ENOSYS)  # its flags lie in memory, which no filter reads: clone is used instead
     for option in KEPT:

@@ -18,8 +18,8 @@ from suspedu.coursework.running.limits import Limits, clean_environment
 from suspedu.coursework.running.runner import Launcher
 from suspedu.coursework.running.watch import Watch, adopt_orphans, kill_leftovers
 
-# What its control group allows a kernel for each process, and for each byte, that the watch does: threads count as tasks
-# there, and the watch must still see too many processes and too much memory, to say so.
+# What its control group allows a kernel for each process, and for each byte, that the watch does: threads count as
+# tasks there, and the watch must still see too many processes and too much memory, to say so.
 TASKS, MEMORY = 4, 1.25
 
 

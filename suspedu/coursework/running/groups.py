@@ -1,4 +1,4 @@
-"""Limits on tasks and memory that the system holds for root too, to whom the ordinary ones do not apply: control groups.
+"""Control groups: limits on tasks and memory that the system holds for root too, to whom ordinary ones do not apply.
 
 An ordinary user's sandbox counts its processes by a resource limit. Root is exempt from that, and a watch alone may
 come too late: a kernel that forks without end on a busy machine has thousands of processes before anybody looks.

@@ -125,7 +125,8 @@ def _outcomes(jobs: Sequence[Job], lines: list[dict]) -> dict[str, dict[str, Cel
     return found
 
 
-def _plan(room: Path, wires: Path, jobs: Sequence[Job], launcher: Launcher, limits: Limits, record: bool) -> Path:
+def _plan(room: Path, wires: Path, jobs: Sequence[Job], launcher: Launcher, limits: Limits,
+          record: bool) -> Path:
     """Write the notebooks and the plan of a batch; give the plan's path."""
     books = [room / f"{number:04d}.ipynb" for number in range(len(jobs))]
     for path, job in zip(books, jobs, strict=True):

@@ -31,6 +31,8 @@ SYSTEM = ("/usr", "/bin", "/sbin", "/lib", "/lib32", "/lib64", "/etc/ld.so.cache
 OPEN_TO_READ = ("/etc", "/proc", "/sys", "/dev", "/opt")  # in limited mode
 OPEN_TO_WRITE = ("/dev/null", "/dev/zero", "/dev/full", "/dev/ptmx", "/dev/pts", "/dev/tty")
 CAGE = ("--unshare-all", "--die-with-parent", "--clearenv", "--hostname", "sandbox", "--cap-drop", "ALL")
+AS_ROOT = "SUSPEDU_AS_ROOT"
+ROOT_RISK = "an answer that breaks out of what holds it could change everything on this machine"
 SCRATCH = ("/dev/shm", "/tmp", HOME)  # file systems in memory that only one kernel sees, of `Limits.folder` each
 CAGED_WORDS = "sandboxed: each kernel in bubblewrap, without network or sight of your files"
 LIMITED_WORDS = ("limited: plain limits on time, memory and files protect against accidents; they do not contain a "
@@ -61,15 +63,34 @@ def chosen_mode(choice: str = "auto") -> Mode:
     fault = probe_fault()
     if not fault:
         unfiltered = "" if calls.library() else f"; no system call is refused, for {calls.LIBRARY} is not installed"
-        return Mode("sandboxed", f"{CAGED_WORDS}{unfiltered}")
+        return Mode("sandboxed", f"{CAGED_WORDS}{unfiltered}{_root_words()}")
     if choice == "sandboxed":
         raise InputError(f"the sandbox does not start here: {fault}; {STRONGER}")
     return Mode("limited", f"{limited_words()} ({fault}; {STRONGER})")
 
 
+def refuse_root() -> None:
+    """Refuse to run what others wrote as root, who owns the machine that an answer may break out to.
+
+    Raises: InputError, unless the variable `AS_ROOT` is set, as `suspedu mark --as-root` does.
+    """
+    if is_root() and not os.environ.get(AS_ROOT):
+        raise InputError(f"you are root: {ROOT_RISK}; mark as an ordinary user, or say that you take it: --as-root "
+                         f"(on a worker of a cluster: the variable {AS_ROOT}=1)")
+
+
+def is_root() -> bool:
+    """Whether this process runs as root."""
+    return hasattr(os, "getuid") and os.getuid() == 0
+
+
 def limited_words() -> str:
     """What the limited mode leaves open on this system."""
-    return LIMITED_WORDS + (WALLED if walls.version() else UNWALLED)
+    return LIMITED_WORDS + (WALLED if walls.version() else UNWALLED) + _root_words()
+
+
+def _root_words() -> str:
+    return f"; as root: {ROOT_RISK}" if is_root() else ""
 
 
 @cache

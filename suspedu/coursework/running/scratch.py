@@ -40,34 +40,31 @@ def remove(folder: Path) -> None:
     Folders inside are moved up before they are emptied, so that no path grows long; `shutil.rmtree` goes down by
     calling itself, and a thousand nested folders end it.
     """
-    kept: set[str] = set()
-    while inner := next((place for place in _folders(folder) if place not in kept), ""):
+    kept: set[Path] = set()
+    while inner := next((place for place in _folders(folder) if place not in kept), None):
         try:
-            os.chmod(inner, stat.S_IRWXU)
+            inner.chmod(stat.S_IRWXU)
             for place in _folders(inner):
-                os.rename(place, folder / f"up-{secrets.token_hex(8)}")
-            _unlink_files(inner)
-            os.rmdir(inner)
+                place.rename(folder / f"up-{secrets.token_hex(8)}")
+            _empty(inner)
         except OSError:
             kept.add(inner)
     with contextlib.suppress(OSError):
-        _unlink_files(folder)
-        os.rmdir(folder)
+        _empty(folder)
 
 
-def _folders(folder: Path | str) -> list[str]:
-    """Paths of the folders in a folder."""
-    try:
-        with os.scandir(folder) as entries:
-            return [entry.path for entry in entries if entry.is_dir(follow_symlinks=False)]
-    except OSError:
-        return []
+def _folders(folder: Path) -> list[Path]:
+    """The folders in a folder."""
+    with contextlib.suppress(OSError):
+        return [path for path in folder.iterdir() if path.is_dir() and not path.is_symlink()]
+    return []
 
 
-def _unlink_files(folder: Path | str) -> None:
-    with os.scandir(folder) as entries:
-        for path in [entry.path for entry in entries if not entry.is_dir(follow_symlinks=False)]:
-            os.unlink(path)
+def _empty(folder: Path) -> None:
+    """Remove a folder that holds no other."""
+    for path in list(folder.iterdir()):
+        path.unlink()
+    folder.rmdir()
 
 
 def sweep_stale_rooms() -> None:

@@ -67,9 +67,9 @@ def unnamed_files(processes: Iterable[psutil.Process]) -> Files:
     for process in processes:
         for entry in _entries(f"/proc/{process.pid}/fd"):
             with suppress(OSError):
-                words = os.readlink(entry.path)
+                words = str(Path(entry.path).readlink())
                 if words.endswith(DELETED) or words.startswith(UNNAMED):
-                    what = os.stat(entry.path)
+                    what = entry.stat()
                     found[what.st_dev, what.st_ino] = what.st_blocks * BLOCK
     return Files(sum(found.values()), len(found))
 
@@ -77,16 +77,17 @@ def unnamed_files(processes: Iterable[psutil.Process]) -> Files:
 def inside_sandbox(processes: Iterable[psutil.Process], places: Iterable[str]) -> Files:
     """What file systems in memory hold that only the sandbox sees, by their own account: deleted files too (Linux)."""
     for process in processes:
-        root = f"/proc/{process.pid}/root"
+        root = Path(f"/proc/{process.pid}/root")
         with suppress(OSError):
-            if os.stat(f"{root}/").st_ino != os.stat("/").st_ino or os.stat(f"{root}/").st_dev != os.stat("/").st_dev:
+            if not (root / ".").samefile("/"):
                 return sum((_told(root, place) for place in places), Files())
     return Files()
 
 
-def _told(root: str, place: str) -> Files:
+def _told(root: Path, place: str) -> Files:
     """What one file system of a sandbox says of itself; nothing before it is mounted."""
-    if os.stat(f"{root}{place}").st_dev == os.stat(f"{root}/").st_dev:
+    inside = root / place.lstrip("/")
+    if inside.stat().st_dev == (root / ".").stat().st_dev:
         return Files()
-    told = os.statvfs(f"{root}{place}")
+    told = os.statvfs(inside)
     return Files((told.f_blocks - told.f_bfree) * told.f_frsize, told.f_files - told.f_ffree)

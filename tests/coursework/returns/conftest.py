@@ -93,7 +93,7 @@ def arguments(course):
     def made(desk_folder, returns, **rest):
         given = {"returns": Path(returns), "exercise": [], "desk": Path(desk_folder), "mode": "auto", "cluster": None,
                  "solutions": course / "solutions", "exercises": course / "exercises", "threads": 0,
-                 "with_solutions": False, "unsealed": False}
+                 "with_solutions": False, "unsealed": False, "as_root": False}
         return Namespace(**given | rest)
     return made
 
@@ -111,7 +111,7 @@ def known(course):
     """Expected prints of every row of numbers as a record keeps them, worked out once for the desks of all tests."""
     found = desk.materials([], course / "solutions", course / "exercises")["90_demo"]
     prints = expected.of_rows(found.solution, range(found.rows))
-    return {found.key(row): {q: [e.print, e.slips] for q, e in by_question.items()}
+    return {found.key(row): {q: e.kept() for q, e in by_question.items()}
             for row, by_question in prints.items()}
 
 

@@ -1,6 +1,7 @@
 """Marking as a run: every row of numbers, other methods, the limited mode, what is marked again."""
 
 import json
+import os
 
 import make_returns
 import pytest
@@ -50,6 +51,7 @@ def test_limited_mode_marks_too_and_says_what_it_is_not(tmp_path, hand_out, argu
     assert points(place) == {"1": FULL, "2": FULL | {"q1": 0}, "3": FULL | {"q1": 0}}
     with place.record() as record:
         assert {m.evidence["mode"] for m in record.marked()} == {"limited"}
+        assert {m.evidence["held"] for m in record.marked()} == {sandbox.chosen_mode("limited").words}
 
 
 def test_nonsense_in_the_engines_log_stops_nobody(tmp_path, hand_out, arguments, run_mark):
@@ -114,6 +116,17 @@ def test_only_what_changed_is_marked_again(tmp_path, hand_out, arguments, run_ma
 def test_solutions_in_sight_of_kernels_are_refused():
     with pytest.raises(InputError, match="which students' kernels can read"):
         sandbox.refuse_exposed(sandbox.PACKAGE / "solutions")
+
+
+def test_root_is_refused_without_a_word_and_told_what_it_risks(tmp_path, hand_out, arguments, run_mark, monkeypatch):
+    monkeypatch.setattr(os, "getuid", lambda: 0, raising=False)
+    monkeypatch.setenv(sandbox.AS_ROOT, "")
+    place = hand_out(tmp_path / "desk", ["1"])
+    with pytest.raises(InputError, match=f"you are root: {sandbox.ROOT_RISK}.*--as-root"):
+        run_mark(arguments(place.folder, tmp_path))
+    assert f"as root: {sandbox.ROOT_RISK}" in run_mark(arguments(place.folder, tmp_path, as_root=True))[1]
+    monkeypatch.setattr(os, "getuid", lambda: 1000)
+    assert "as root" not in sandbox.chosen_mode("auto").words
 
 
 @pytest.mark.parametrize("choice, words", [("sandbox", "did you mean 'sandboxed'"), ("none", "is not known")])

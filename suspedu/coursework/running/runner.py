@@ -134,7 +134,8 @@ def _plan(room: Path, wires: Path, jobs: Sequence[Job], launcher: Launcher, limi
     launch = {"argv": launcher.argv, "environment": launcher.environment, "transport": launcher.transport,
               "unseen": launcher.unseen}
     plan = {"notebooks": [str(book) for book in books], "log": str(room / "log"), "places": str(room / "k"),
-            "wires": str(wires), "launch": launch, "limits": asdict(limits), "record": record, "plugins": launcher.plugins,
+            "wires": str(wires), "launch": launch, "limits": asdict(limits), "record": record,
+            "plugins": launcher.plugins,
             "search_path": [p for p in sys.path if p and p not in ("", str(room))] if launcher.plugins else []}
     path = room / "plan.json"
     path.write_text(json.dumps(plan), encoding="utf-8")

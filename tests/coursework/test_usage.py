@@ -14,13 +14,13 @@ from suspedu.coursework.running.limits import Limits
 MB = 1 << 20
 LINUX = pytest.mark.skipif(sys.platform != "linux", reason="reads /proc")
 HOLDS = """
-import os, sys, tempfile, time
+import os, tempfile, time
 deleted = tempfile.TemporaryFile()
 deleted.write(b"x" * (3 << 20))
 deleted.flush()
-memory = os.memfd_create("hidden")
-os.write(memory, b"x" * (5 << 20))
-again = os.dup(memory)
+nameless = os.memfd_create("hidden")
+os.write(nameless, b"x" * (5 << 20))
+again = os.dup(nameless)
 print("ready", flush=True)
 time.sleep(60)
 """
@@ -58,7 +58,7 @@ def test_deep_folders_end_neither_the_look_nor_the_removal(tmp_path):
     place = tmp_path / "work"
     place.mkdir()
     nested(place, 1300)
-    found = usage.files_below(place, 4000)
+    found = usage.held_files(place, 4000)
     assert found.depth == usage.DEEPEST + 1 and found.count <= 4000
     scratch.remove(place)
     assert list(tmp_path.iterdir()) == []
@@ -71,10 +71,10 @@ def test_files_are_added_up_and_a_look_ends(tmp_path):
     folder = tmp_path / "folder"
     folder.mkdir()
     (folder / "inside").write_bytes(b"x" * 1000)
-    found = usage.files_below(tmp_path, 100)
+    found = usage.held_files(tmp_path, 100)
     assert (found.count, found.depth) == (23, 2)
     assert found.size == 20 * 100 + 1000 + os.lstat(tmp_path / "link").st_size + folder.stat().st_size
-    assert usage.files_below(tmp_path / "none", 100) == usage.Files(depth=1)
+    assert usage.held_files(tmp_path / "none", 100) == usage.Files(depth=1)
 
 
 def test_removal_leaves_what_a_link_points_to_and_opens_what_was_closed(tmp_path):
@@ -97,7 +97,7 @@ def test_deleted_files_and_memory_without_a_name_are_seen_once_each(held):
 
 def test_a_watch_that_fails_ends_its_kernel_and_says_so(held, tmp_path, monkeypatch):
     process, pipe = held("import time\ntime.sleep(60)")
-    monkeypatch.setattr(watch.usage, "files_below", lambda *given: 1 / 0)
+    monkeypatch.setattr(watch.usage, "held_files", lambda *given: 1 / 0)
     over = watch.Watch(process.pid, (tmp_path,), Limits())
     assert pipe.wait(20) != 0
     assert over.reason == "the watch over it failed (ZeroDivisionError)"

@@ -1,7 +1,6 @@
 """A filter of system calls for a kernel: what no exercise needs, and what breaks out of a cage begins with, is refused.
 
 libseccomp knows the numbers of the calls on each kind of processor; nearly every Linux has it, packet managers use it.
-Source: seccomp_rule_add(3), prctl(2), clone(2) (printed, from memory)
 """
 
 from __future__ import annotations
@@ -11,6 +10,7 @@ import errno
 import sys
 from functools import cache
 
+# What stands here is told by the manual pages seccomp_rule_add(3), prctl(2) and clone(2) (printed, from memory).
 LIBRARY = "libseccomp.so.2"
 ALLOW, REFUSE = 0x7FFF0000, 0x00050000  # SCMP_ACT_ALLOW, SCMP_ACT_ERRNO
 EQUAL, MASKED_EQUAL = 4, 7  # enum scmp_compare

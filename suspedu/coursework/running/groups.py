@@ -2,7 +2,6 @@
 
 An ordinary user's sandbox counts its processes by a resource limit. Root is exempt from that, and a watch alone may
 come too late: a kernel that forks without end on a busy machine has thousands of processes before anybody looks.
-Source: cgroups(7), the kernel's documents of control groups, versions 1 and 2 (printed, from memory)
 """
 
 from __future__ import annotations
@@ -17,6 +16,7 @@ import psutil
 
 MOUNT, OWN = Path("/sys/fs/cgroup"), Path("/proc/self/cgroup")
 NAME = "suspedu-{}"
+# Names of files: cgroups(7), and the kernel's documents of control groups, versions 1 and 2 (printed, from memory).
 MEMBERS = "cgroup.procs"
 LIMITS = {"pids": ("pids.max",), "memory": ("memory.max", "memory.limit_in_bytes")}  # version 2, version 1
 KILLS = ("memory.events", "memory.oom_control")  # where the kernel counts the processes that it ended for memory

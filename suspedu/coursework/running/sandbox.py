@@ -86,7 +86,7 @@ def is_root() -> bool:
 
 def limited_words() -> str:
     """What the limited mode leaves open on this system."""
-    return LIMITED_WORDS + (WALLED if walls.version() else UNWALLED) + _root_words()
+    return LIMITED_WORDS + (WALLED if walls.walls_version() else UNWALLED) + _root_words()
 
 
 def _root_words() -> str:
@@ -154,7 +154,7 @@ def open_places(caged: bool) -> walls.Places:
     The folder that it shares with the outside takes sockets only, so that nothing fills a disk there; nor is there
     shared memory to write to, beside which such a folder lies.
     """
-    if not walls.version():
+    if not walls.walls_version():
         return walls.Places()
     if caged:
         return walls.Places(("/",), (*OPEN_TO_WRITE, "/tmp", HOME), ("{wire}",))

@@ -38,7 +38,7 @@ def resident(processes: Iterable[psutil.Process]) -> int:
     return total
 
 
-def files_below(folder: Path, most: int) -> Files:
+def held_files(folder: Path, most: int) -> Files:
     """Files and folders below a folder; links are not followed, and it looks no further than `most` or `DEEPEST`."""
     size = count = depth = 0
     waiting = [(str(folder), 1)]

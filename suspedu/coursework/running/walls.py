@@ -2,7 +2,6 @@
 
 They hold for root too, and need no rights. A kernel that runs without a sandbox then reaches the environment it runs in
 and its own folders; one in the sandbox can leave sockets in its folder to the outside, and nothing else.
-Source: landlock(7), linux/landlock.h (printed, from memory)
 """
 
 from __future__ import annotations
@@ -16,6 +15,7 @@ from collections.abc import Iterable
 from dataclasses import asdict, dataclass
 from functools import cache
 
+# landlock(7), linux/landlock.h (printed, from memory)
 CREATE_RULESET, ADD_RULE, RESTRICT_SELF = 444, 445, 446  # the same on all processors
 VERSION, PATH_BENEATH = 1, 1
 EXECUTE, WRITE_FILE, READ_FILE, READ_DIR, REMOVE_DIR, REMOVE_FILE = (1 << bit for bit in range(6))
@@ -50,7 +50,7 @@ class _Beneath(ctypes.Structure):
 
 
 @cache
-def version() -> int:
+def walls_version() -> int:
     """The version of these walls on this system; 0 where there are none."""
     if sys.platform != "linux":
         return 0
@@ -62,7 +62,7 @@ def hold_places(places: Places) -> bool:
 
     Assumes: the process has no new privileges to gain (PR_SET_NO_NEW_PRIVS).
     """
-    known = version()
+    known = walls_version()
     if not known or not (places.readable or places.writable):
         return False
     handled = FILES.get(known, FILES[3])

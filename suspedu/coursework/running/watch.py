@@ -92,7 +92,7 @@ class Watch:
 
     def _too_many_files(self, alive: list[psutil.Process], unnamed: usage.Files) -> str:
         """The sentence of the limit of files that is passed, or nothing."""
-        found = sum((usage.files_below(folder, self.limits.files) for folder in self.folders), unnamed)
+        found = sum((usage.held_files(folder, self.limits.files) for folder in self.folders), unnamed)
         if found.depth > usage.DEEPEST:
             return f"it made folders {usage.DEEPEST} deep"
         found += usage.inside_sandbox(alive, self.places)

@@ -32,8 +32,9 @@ def test_practice_prints_are_those_of_the_solution(pristine):
 def test_the_letter_of_a_choice_stands_nowhere_in_the_file(pristine):
     """Not even for who undoes the coding: beside hints there are hashes only, another for each exercise."""
     facts = next(cell.facts for cell in pristine.with_role("verdict") if cell.facts.get("choice"))
-    salt, right, slips = json.loads(base64.b64decode(facts["sealed"]))
-    assert salt == "90_demo q3" and all(len(each) == 32 and int(each, 16) >= 0 for each in (right, slips[0][0]))
+    kind, salt, right, slips = json.loads(base64.b64decode(facts["sealed"]))
+    assert (kind, salt) == ("choice", "90_demo q3")
+    assert all(len(each) == 32 and int(each, 16) >= 0 for each in (right, slips[0][0]))
 
 
 def test_practice_print_by_hand():

@@ -76,7 +76,8 @@ def test_typed_practice_result_fails_with_own_numbers(pristine, solution, fill):
         tasks.append(marking.Task(name, own, merged, prints))
     rows = {name: marks.rows for name, marks in marking.mark(tasks).items()}
     assert [row.verdict for row in rows["method"]][:3] == ["right"] * 3
-    assert [row.verdict for row in rows["copied"]][:3] == ["wrong", "wrong", "right"]
+    assert [(row.verdict, row.hint) for row in rows["copied"]][:3] == [
+        ("wrong", ""), ("right", "right on your own q1"), ("right", "")]
 
 
 def test_age_of_the_file_is_told(in_course, fill):

@@ -53,13 +53,21 @@ def check_file(file: Path | str, on_record: Callable[[dict], None] | None = None
     Raises: InputError for a file that is not one of the course's exercises.
     """
     path = Path(file)
-    returned = reader.read_sheet(path)
     age = time.time() - path.stat().st_mtime
+    task, notes = task_of(path)
+    rows = marking.mark([task], limits=limits, on_record=on_record)[task.name].rows
+    return Checked(task.name, rows, notes, max(age, 0.0), path.name)
+
+
+def task_of(path: Path) -> tuple[marking.Task, tuple[str, ...]]:
+    """A saved exercise with the practice numbers as a task to mark, and notes on what was odd about the file.
+
+    Raises: InputError for a file that is not one of the course's exercises.
+    """
+    returned = reader.read_sheet(path)
     pristine = pristine_of(returned.name or path.stem)
     merged = merge.merge(pristine, returned)
-    task = marking.Task(pristine.name, pristine, merged.sheet, sealed(pristine))
-    rows = marking.mark([task], limits=limits, on_record=on_record)[pristine.name].rows
-    return Checked(pristine.name, rows, merged.notes, max(age, 0.0), path.name)
+    return marking.Task(pristine.name, pristine, merged.sheet, sealed(pristine)), merged.notes
 
 
 def pristine_of(name: str):

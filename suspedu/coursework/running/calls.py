@@ -26,6 +26,7 @@ REFUSED = (
     "memfd_create", "memfd_secret", "shmget", "msgget", "semget", "mq_open",
 )
 NEW_SPACES = (0x00020000, 0x02000000, 0x04000000, 0x08000000, 0x10000000, 0x20000000, 0x40000000)
+CAPABILITY_VERSION = 0x20080522  # _LINUX_CAPABILITY_VERSION_3
 KEPT = (1, 4)  # prctl: PR_SET_PDEATHSIG and PR_SET_DUMPABLE stay as they are
 
 
@@ -65,6 +66,13 @@ def hold_calls() -> bool:
     held = lib.seccomp_load(rules) == 0
     lib.seccomp_release(rules)
     return held
+
+
+def drop_rights() -> None:
+    """Give up what root may beside reading and writing its own files: devices, priorities, packets (capset(2))."""
+    if sys.platform == "linux":
+        header, none = (ctypes.c_uint32 * 2)(CAPABILITY_VERSION, 0), (ctypes.c_uint32 * 6)()
+        ctypes.CDLL(None).capset(header, none)
 
 
 def _refuse(lib: ctypes.CDLL, rules: ctypes.c_void_p, name: str, error: int = errno.EPERM,

@@ -7,11 +7,17 @@ from __future__ import annotations
 
 import json
 import sys
+import types
 from pathlib import Path
 
 # Optional format checkers of JupyterLab's environment, slow to import (one alone 0.9 s) and never asked for here.
 for name in ("rfc3987_syntax", "rfc3986_validator", "isoduration", "fqdn", "webcolors", "uri_template"):
     sys.modules.setdefault(name, None)
+
+# nbval's measuring of coverage, which nobody asks for here either, loads a whole tool.
+cover = types.ModuleType("nbval.cover")
+cover.setup_coverage = cover.teardown_coverage = lambda *given: None
+sys.modules.setdefault(cover.__name__, cover)
 
 import nbval.plugin  # noqa: E402
 import pytest  # noqa: E402

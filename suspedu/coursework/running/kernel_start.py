@@ -11,7 +11,7 @@ import json
 import signal
 import sys
 
-from suspedu.coursework.running.calls import hold_calls
+from suspedu.coursework.running.calls import drop_rights, hold_calls
 from suspedu.coursework.running.limits import from_text, hold_this_process
 from suspedu.coursework.running.walls import Places, hold_places
 
@@ -35,6 +35,7 @@ def main() -> None:
         die_with_parent()
         hold_this_process(from_text(limits), count)
         hold_places(Places(**json.loads(places)))
+        drop_rights()
         hold_calls()
     sys.modules.setdefault("debugpy", None)  # nobody debugs here, and it is a fifth of a kernel's start
     from ipykernel.kernelapp import IPKernelApp  # after the limits, so that they hold its threads too

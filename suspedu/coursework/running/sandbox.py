@@ -28,7 +28,7 @@ PROBE = "import zmq, os; print(sorted(os.listdir('/home')))"
 PACKAGE = Path(__file__).resolve().parents[2]
 SYSTEM = ("/usr", "/bin", "/sbin", "/lib", "/lib32", "/lib64", "/etc/ld.so.cache", "/etc/ld.so.conf",
           "/etc/alternatives", "/etc/localtime", "/etc/passwd", "/etc/nsswitch.conf", "/nix/store")
-OPEN_TO_READ = ("/etc", "/proc", "/sys", "/dev", "/opt")  # in limited mode
+OPEN_TO_READ = ("/etc", "/proc", "/sys", "/opt", "/dev/random", "/dev/urandom")  # in limited mode
 OPEN_TO_WRITE = ("/dev/null", "/dev/zero", "/dev/full", "/dev/ptmx", "/dev/pts", "/dev/tty")
 CAGE = ("--unshare-all", "--die-with-parent", "--clearenv", "--hostname", "sandbox", "--cap-drop", "ALL")
 AS_ROOT = "SUSPEDU_AS_ROOT"

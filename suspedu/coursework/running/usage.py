@@ -74,20 +74,23 @@ def unnamed_files(processes: Iterable[psutil.Process]) -> Files:
     return Files(sum(found.values()), len(found))
 
 
-def inside_sandbox(processes: Iterable[psutil.Process], places: Iterable[str]) -> Files:
-    """What file systems in memory hold that only the sandbox sees, by their own account: deleted files too (Linux)."""
+def inside_sandbox(processes: Iterable[psutil.Process], places: Iterable[str]) -> int:
+    """How many files stand in file systems that only the sandbox sees, by their own account: deleted ones too (Linux).
+
+    Their size is held by the system itself.
+    """
     for process in processes:
         root = Path(f"/proc/{process.pid}/root")
         with suppress(OSError):
             if not (root / ".").samefile("/"):
-                return sum((_told(root, place) for place in places), Files())
-    return Files()
+                return sum(_told(root, place) for place in places)
+    return 0
 
 
-def _told(root: Path, place: str) -> Files:
-    """What one file system of a sandbox says of itself; nothing before it is mounted."""
+def _told(root: Path, place: str) -> int:
+    """Files by the account of one file system of a sandbox; none before it is mounted."""
     inside = root / place.lstrip("/")
     if inside.stat().st_dev == (root / ".").stat().st_dev:
-        return Files()
+        return 0
     told = os.statvfs(inside)
-    return Files((told.f_blocks - told.f_bfree) * told.f_frsize, told.f_files - told.f_ffree)
+    return told.f_files - told.f_ffree

@@ -92,13 +92,14 @@ class Watch:
 
     def _too_many_files(self, alive: list[psutil.Process], unnamed: usage.Files) -> str:
         """The sentence of the limit of files that is passed, or nothing."""
-        found = sum((usage.held_files(folder, self.limits.files) for folder in self.folders), unnamed)
+        start = usage.Files() if self.places else unnamed  # a sandbox's file systems hold these too
+        found = sum((usage.held_files(folder, self.limits.files) for folder in self.folders), start)
         if found.depth > usage.DEEPEST:
             return f"it made folders {usage.DEEPEST} deep"
-        found += usage.inside_sandbox(alive, self.places)
         if found.size > self.limits.folder:
             return f"it wrote more than {self.limits.folder >> 20} MB of files"
-        return f"it made more than {self.limits.files} files" if found.count > self.limits.files else ""
+        count = found.count + usage.inside_sandbox(alive, self.places)
+        return f"it made more than {self.limits.files} files" if count > self.limits.files else ""
 
     def _kill_all(self) -> None:
         """Kill the family until nothing new appears: a storm forks while it is being killed.
@@ -112,7 +113,7 @@ class Watch:
 
 def kill_leftovers(since: float) -> None:
     """Kill every process under this one that was born after `since` [s, as time.time()]."""
-    _kill_until_none(lambda: [p for p in psutil.Process().children(recursive=True) if _birth(p) >= since])
+    _kill_until_none(lambda: [p for p in family(psutil.Process())[1:] if _birth(p) >= since])
 
 
 def _kill_until_none(found: Callable[[], Iterable[psutil.Process]]) -> None:

@@ -34,7 +34,8 @@ SANDBOXED = sandbox.chosen_mode("auto").name == "sandboxed"
 GROUPS = kinds_code.GROUPS | {"files": kinds_files.KINDS}
 STUDENTS = make_returns.students([kind for kinds in GROUPS.values() for kind in kinds])
 # Charged, not by the clock. A right cell takes 0.1 s and answers at once; a kernel made dumb is silent for some 4 s.
-QUICK = Limits(cell_seconds=1.5, notebook_seconds=20.0, silent_seconds=1.5)
+# A kernel of the demo needs some 90 MB; what fills memory has filled the less of it the sooner.
+QUICK = Limits(cell_seconds=1.2, notebook_seconds=20.0, silent_seconds=1.2, resident=500 << 20, files=1500)
 
 
 @dataclass

@@ -2,7 +2,10 @@
 
 import json
 import os
+import tempfile
+from pathlib import Path
 
+import kinds_escape
 import make_returns
 import pytest
 from desk_runs import answer_all, points
@@ -11,7 +14,7 @@ from make_returns import ALONE, FULL, RATE
 from suspedu.coursework.desk import desk
 from suspedu.coursework.desk.marking_round import Round
 from suspedu.coursework.exercise import expected, marking
-from suspedu.coursework.running import sandbox
+from suspedu.coursework.running import calls, sandbox, walls
 from suspedu.units import InputError
 
 pytestmark = pytest.mark.timeout(900)
@@ -42,24 +45,39 @@ def test_other_methods_are_right_and_the_practice_result_wrong_for_every_row(eve
     assert set(map(str, points(place).values())) == {str({"q1": 2.0, "q2": 0.0, "q3": 1.0})}
 
 
-def test_limited_mode_marks_too_and_says_what_it_is_not(tmp_path, hand_out, arguments, run_mark):
-    place = hand_out(tmp_path / "desk", ["1", "2", "3"])
-    hostile = {"2": {"q1": "import os\nos._exit(1)"}, "3": {"q1": "import os\nos.kill(os.getppid(), 9)"}}
-    answer_all(place, tmp_path / "returns", ["1", "2", "3"], lambda number: hostile.get(number, {}))
+def test_limited_mode_marks_too_and_says_what_it_is_not(tmp_path, course, hand_out, arguments, run_mark):
+    """Where Linux has walls for files, ways out that fail in the sandbox fail here too, but for those to be named."""
+    numbers = ["1", "2", "3", "4"]
+    place = hand_out(tmp_path / "desk", numbers)
+    spots = {"solution": course / "solutions" / "90_demo.ipynb", "secret": place.folder / "course_secret",
+             "record": place.folder / "record.sqlite", "other": place.handed_out / "1" / "90_demo.ipynb",
+             "tmp": tempfile.gettempdir()}
+    assert all(spot.exists() for spot in map(Path, spots.values()))
+    escape = kinds_escape.CALLS + kinds_escape.FILES + kinds_escape.SAID
+    for name, spot in spots.items():
+        escape = escape.replace(f"<{name}>", str(spot))
+    hostile = {"2": {"q1": "import os\nos._exit(1)"}, "3": {"q1": "import os\nos.kill(os.getppid(), 9)"},
+               "4": {"q1": escape}}
+    answer_all(place, tmp_path / "returns", numbers, lambda number: hostile.get(number, {}))
     _, output = run_mark(arguments(place.folder, tmp_path / "returns", mode="limited"))
     assert "do not contain a determined attacker" in output and "bubblewrap" in output
-    assert points(place) == {"1": FULL, "2": FULL | {"q1": 0}, "3": FULL | {"q1": 0}}
+    assert points(place) == {"1": FULL, **dict.fromkeys("234", FULL | {"q1": 0})}
     with place.record() as record:
-        assert {m.evidence["mode"] for m in record.marked()} == {"limited"}
-        assert {m.evidence["held"] for m in record.marked()} == {sandbox.chosen_mode("limited").words}
+        marked = {m.student: m for m in record.marked()}
+    assert {m.evidence["mode"] for m in marked.values()} == {"limited"}
+    assert {m.evidence["held"] for m in marked.values()} == {sandbox.chosen_mode("limited").words}
+    if walls.walls_version() >= 4 and calls.library():
+        assert f"0 of {kinds_escape.ATTEMPTS} got through" in marked["4"].questions[0].hint
 
 
-def test_nonsense_in_the_engines_log_stops_nobody(tmp_path, hand_out, arguments, run_mark):
-    """In limited mode an answer can write where the engine writes: what is no line of the engine's is passed over."""
+def test_nonsense_in_the_engines_log_stops_nobody(tmp_path, hand_out, arguments, run_mark, monkeypatch):
+    """In limited mode without walls for files an answer can write where the engine writes: what is no line of the
+    engine's is passed over."""
+    monkeypatch.setattr(sandbox, "open_places", lambda caged: walls.Places())
     place = hand_out(tmp_path / "desk", ["1", "2", "3"])
     lines = [b"nonsense", b"[1]", b'{"key": 5}', b'{"kernel": 1}', b'{"key": "x", "job": "nobody"}', b"\xff",
              b"[" * 9999]
-    nonsense = (f"from pathlib import Path\nlines = {lines!r}\nfor log in Path.cwd().parents[2].glob('log'):\n"
+    nonsense = (f"from pathlib import Path\nlines = {lines!r}\nlogs = [*Path.cwd().parents[1].glob('log')]\nassert logs\nfor log in logs:\n"
                 f"    with log.open('ab') as file:\n        file.write(b'\\n'.join(lines) + b'\\n')\n{RATE}")
     answer_all(place, tmp_path / "returns", ["1", "2", "3"], {"q1": nonsense})
     code, output = run_mark(arguments(place.folder, tmp_path / "returns", mode="limited"))

@@ -33,12 +33,12 @@ def heed_ctrl_c():
 def a_random_moment(run, place, chance, marks):
     """Wait for a moment of a run: by turns one soon after its start, and one soon after its first new mark."""
     if marks is None:
-        time.sleep(chance.uniform(0.3, 3.5))
+        time.sleep(chance.uniform(0.3, 2.5))
         return
     until = time.monotonic() + 120
     while run.poll() is None and len(points(place)) == marks and time.monotonic() < until:
         time.sleep(0.1)
-    time.sleep(chance.uniform(0.0, 2.0))
+    time.sleep(chance.uniform(0.0, 1.2))
 
 
 def killed_again_and_again(place, returns, course, chance, times):
@@ -58,7 +58,7 @@ def killed_again_and_again(place, returns, course, chance, times):
 
 def one_class_killed(folder, course, hand_out, seed):
     """A class whose marking is killed ten times and then let be; how often it had got further before a kill."""
-    numbers = [str(k) for k in range(1, 21)]
+    numbers = [str(k) for k in range(1, 13)]
     place, returns = hand_out(folder / "desk", numbers, anew=True), folder / "returns"
     answer_all(place, returns, numbers, {"q2": ALONE})
     kept, grew = killed_again_and_again(place, returns, course, random.Random(seed), 10)

@@ -18,10 +18,14 @@ class StoppedError(RuntimeError):
 
 @dataclass(frozen=True)
 class Run:
-    """One notebook that was run: outcomes by cell id (not reached: absent); why its kernel was stopped, if it was."""
+    """One notebook that was run: outcomes by cell id (not reached: absent); why its kernel was stopped, if it was.
+
+    `without` are the questions whose answers were left out of it.
+    """
 
     outcomes: dict[str, CellOutcome] = field(default_factory=dict)
     stopped: str = ""
+    without: tuple[str, ...] = ()
 
     def fault(self, key: str) -> str:
         """What went wrong in a cell, or nothing; "dead" for one that was not reached."""

@@ -55,7 +55,7 @@ def _marks(task: Task, first: Run, later: dict[str, Run]) -> Marks:
         outcomes |= _own_outcomes(question, run)
     rows = verdicts.rows(task.pristine, task.merged, outcomes, task.expected)
     stopped = dict.fromkeys(run.stopped for run in (first, *later.values()) if run.stopped)
-    return Marks(tuple(_with_reason(row, runs[row.question].stopped) for row in rows), tuple(stopped))
+    return Marks(tuple(_with_reason(row, runs[row.question]) for row in rows), tuple(stopped))
 
 
 def _own_outcomes(question: SheetQuestion, run: Run) -> dict[str, CellOutcome]:
@@ -67,7 +67,11 @@ def _own_outcomes(question: SheetQuestion, run: Run) -> dict[str, CellOutcome]:
     return found
 
 
-def _with_reason(row: verdicts.Row, stopped: str) -> verdicts.Row:
-    if not stopped or "ended the Python process" not in row.hint:
-        return row
-    return replace(row, hint=f"it was stopped because {stopped}")
+def _with_reason(row: verdicts.Row, run: Run) -> verdicts.Row:
+    """A row with what only its run tells: why the kernel was stopped, and which answer was left out."""
+    if run.stopped and "ended the Python process" in row.hint:
+        return replace(row, hint=f"it was stopped because {run.stopped}")
+    if run.without and row.hint.startswith(verdicts.ON_BLANK):
+        return replace(row, hint=f"it needs your answer to {' and '.join(run.without)}, which was left out: the Python "
+                                 "process did not outlive it")
+    return row

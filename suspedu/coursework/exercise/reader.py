@@ -21,6 +21,7 @@ MOST_BYTES = 5 * 1024 * 1024
 MOST_CELLS = 500
 KINDS = ("code", "markdown", "raw")
 CONFLICT = re.compile(r"^(<{7}|={7}|>{7})( |$)", re.MULTILINE)
+PACKED = b"\x1f\x8b"  # RFC 1952, section 2.3.1 (printed, from memory)
 WIDE = (codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE, codecs.BOM_UTF32_LE, codecs.BOM_UTF32_BE)
 
 
@@ -88,6 +89,8 @@ def sheet_of(data: bytes, name: str) -> Sheet:
 def _text(data: bytes, name: str) -> str:
     if not data.strip():
         raise InputError(f"{name!r} is empty; save the notebook and hand it in again")
+    if data.startswith(PACKED):
+        raise InputError(f"{name!r} is packed (gzip); unpack it and hand in the notebook")
     if data.startswith(WIDE) or b"\0" in data[:4]:
         raise InputError(f"{name!r} is written in UTF-16 or UTF-32; save it as UTF-8")
     try:
@@ -100,14 +103,24 @@ def _text(data: bytes, name: str) -> str:
     return text
 
 
+def _json_fault(fault: ValueError) -> str:
+    """What is wrong with a text that is no JSON."""
+    if not isinstance(fault, json.JSONDecodeError):
+        return "its JSON breaks off (is it cut short?)"
+    if not fault.pos:
+        return "it holds no JSON at all"
+    if fault.msg == "Extra data":
+        return f"more follows after its end, at line {fault.lineno}"
+    return f"its JSON breaks off at line {fault.lineno} (is it cut short?)"
+
+
 def _json(text: str, name: str) -> dict:
     try:
         book = json.loads(text)
     except RecursionError:
         raise InputError(f"{name!r} is nested too deeply to be a notebook") from None
     except ValueError as fault:
-        place = f" at line {fault.lineno}" if isinstance(fault, json.JSONDecodeError) else ""
-        raise InputError(f"{name!r} is not a notebook: its JSON breaks off{place} (is it cut short?)") from None
+        raise InputError(f"{name!r} is not a notebook: {_json_fault(fault)}") from None
     if not isinstance(book, dict):
         raise InputError(f"{name!r} is not a notebook: it holds a {type(book).__name__}, not cells")
     if "worksheets" in book or book.get("nbformat") in (1, 2, 3):

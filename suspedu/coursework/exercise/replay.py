@@ -9,6 +9,7 @@ answers are blanked: first those that brought down their own kernel or ran out o
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from suspedu.coursework.exercise.bench import Bench, Run
 from suspedu.coursework.exercise.builds_on import built_on
@@ -41,7 +42,7 @@ class Replay:
     def take(self, run: Run) -> bool:
         """Keep what a run found where it counts, and note who is guilty; whether it has to run again."""
         if self.is_sure or run.fault(self.own[-1]) in ("", "differs"):
-            self.run = run
+            self.run = replace(run, without=self._left_out())
         if not run.is_lost(self.own):
             return False
         left = [key for key in self.suspects if key not in self.blanked]
@@ -49,6 +50,9 @@ class Replay:
             self.guilty.update(self.own[:-1])
         self._blank(run, left)
         return bool(left)
+
+    def _left_out(self) -> tuple[str, ...]:
+        return tuple(dict.fromkeys(cell.question for cell in self.task.code if cell.id in self.blanked))
 
     def _blank(self, run: Run, left: list[str]) -> None:
         """Blank the suspects that are known to be bad, or the nearest: that counts only if the verdict then prints."""

@@ -13,6 +13,7 @@ from suspedu.coursework.exercise.sheet import Sheet, SheetQuestion, is_blank
 from suspedu.coursework.running.runner import CellOutcome
 
 RIGHT, WRONG, UNANSWERED, ERROR, NOT_RUN, BY_HAND = "right", "wrong", "not answered yet", "error", "not run", "by hand"
+ON_BLANK = "it builds on an answer that is still '...'"
 SET = "set by the examiner"
 KILLERS = ("died", "flood", "timeout")  # faults that may take the later cells with them
 
@@ -94,7 +95,7 @@ def _trouble(outcome: CellOutcome | None) -> tuple[str, str]:
     if outcome is None or outcome.fault == "dead":
         return NOT_RUN, words(outcome)
     if outcome.error and "ellipsis" in outcome.error["words"]:
-        return ERROR, f"it builds on an answer that is still '...' ({words(outcome)})"
+        return ERROR, f"{ON_BLANK} ({words(outcome)})"
     return ERROR, words(outcome)
 
 

@@ -1,5 +1,6 @@
 """Kinds of returns that are odd as files: broken, disguised, re-ordered, doubled, in archives, or not there."""
 
+import gzip
 import io
 import json
 import os
@@ -204,7 +205,7 @@ def _crowded_zip(scene):
     with zipfile.ZipFile(scene.folder / "return.zip", "w") as box:
         box.writestr("inner.zip", inner.getvalue())
 
-
+CELL = b'{"cells": [{"cell_type": "code", "source": "", %s}], "nbformat": 4}'
 LONG = json.dumps({"cells": [], "metadata": {}, "nbformat": 4, "pad": "x" * 10_000_000})
 DEEP = b'{"cells": ' + b"[" * 200_000 + b"]" * 200_000 + b"}"
 KINDS = [
@@ -258,6 +259,20 @@ KINDS = [
     raw("cells are words", b'{"cells": ["a", "b"], "nbformat": 4, "metadata": {}}', "not a cell"),
     raw("source is a number", b'{"cells": [{"cell_type": "code", "source": 5}], "nbformat": 4}', "source"),
     raw("very deep", DEEP, "deep"),
+    raw("keys twice", b'{"cells": [], "cells": 5, "nbformat": 4}', "cells' is missing or not a list"),
+    raw("format is true", b'{"cells": [], "nbformat": true}', "old format"),
+    raw("cells are a dictionary", b'{"cells": {"a": 1}, "nbformat": 4}', "cells' is missing or not a list"),
+    raw("a cell of no kind", CELL.replace(b"code", b"macro") % b'"id": "a"', "unknown kind"),
+    raw("a kind that is a list", CELL.replace(b'"code"', b"[]") % b'"id": "a"', "cell_type"),
+    raw("source of numbers", CELL.replace(b'""', b"[1, 2]") % b'"id": "a"', "source"),
+    raw("packed", gzip.compress(CELL), "packed (gzip)"),
+    raw("a byte order mark alone", b"\xef\xbb\xbf", "no JSON at all"),
+    raw("two notebooks in one file", b'{"cells": []}\n{"cells": []}', "more follows after its end, at line 2"),
+    raw("a program", b"rate = 4.6\nprint(rate)\n", "no JSON at all"),
+    raw("a page", b"<!DOCTYPE html><html><body>{}</body></html>", "no JSON at all"),
+    raw("deep metadata", b'{"cells": [], "metadata": ' + b'{"a":' * 10**5 + b"1" + b"}" * 10**5 + b"}", "nested too"),
+    raw("a broken letter", b'{"cells": [], "nbformat": 4, "x": "\xc3\x28"}', "not UTF-8"),
+    raw("wide text without a mark", "{}".encode("utf-32-le"), "UTF-16"),
     raw("old format", b'{"worksheets": [], "nbformat": 3}', "old format"),
     raw("501 cells", json.dumps({"cells": [{"cell_type": "raw", "source": ""}] * 501}).encode(), "501 cells"),
     raw("huge number", b'{"cells": [], "nbformat": ' + b"9" * 100_000 + b"}", "not a notebook"),

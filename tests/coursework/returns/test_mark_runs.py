@@ -77,7 +77,8 @@ def test_nonsense_in_the_engines_log_stops_nobody(tmp_path, hand_out, arguments,
     place = hand_out(tmp_path / "desk", ["1", "2", "3"])
     lines = [b"nonsense", b"[1]", b'{"key": 5}', b'{"kernel": 1}', b'{"key": "x", "job": "nobody"}', b"\xff",
              b"[" * 9999]
-    nonsense = (f"from pathlib import Path\nlines = {lines!r}\nlogs = [*Path.cwd().parents[1].glob('log')]\nassert logs\nfor log in logs:\n"
+    nonsense = (f"from pathlib import Path\nlines = {lines!r}\n"
+                "logs = [*Path.cwd().parents[1].glob('log')]\nassert logs\nfor log in logs:\n"
                 f"    with log.open('ab') as file:\n        file.write(b'\\n'.join(lines) + b'\\n')\n{RATE}")
     answer_all(place, tmp_path / "returns", ["1", "2", "3"], {"q1": nonsense})
     code, output = run_mark(arguments(place.folder, tmp_path / "returns", mode="limited"))

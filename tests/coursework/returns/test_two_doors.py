@@ -20,14 +20,14 @@ BALLAST = "ballast = bytearray(250 << 20)\n"  # twice of it is too much for one 
 LURK = ("import os, threading, time\ndef lurk():\n    while 'here' not in globals():\n        time.sleep(0.05)\n"
         "    os._exit(1)\nthreading.Thread(target=lurk).start()")  # waits for the next answer and ends the kernel in it
 DIED, LOOPED, FULL = "it ended the Python process", "it ran out of time or printed without end", "400 MB of memory"
-ON_BLANK = "it builds on an answer that is still '...'"
+LEFT_OUT = "it needs your answer to q1, which was left out"
 R, E, N = "right", "error", "not answered yet"
 # name of a return: answers other than the right ones; verdict and words of the hint for q1, q2, q3
 RETURNS = {
     "all right": ({"q2": BUILT}, (R, ""), (R, ""), (R, "")),
     "all blank": (None, (N, ""), (N, ""), (N, "")),
     "first kills": ({"q1": KILL}, (E, DIED), (R, ""), (R, "")),
-    "first kills, second builds on it": ({"q1": KILL, "q2": BUILT}, (E, DIED), (E, ON_BLANK), (R, "")),
+    "first kills, second builds on it": ({"q1": KILL, "q2": BUILT}, (E, DIED), (E, LEFT_OUT), (R, "")),
     "second kills": ({"q2": KILL}, (R, ""), (E, DIED), (R, "")),
     "second kills at its verdict": ({"q2": "def spring_force(s):\n    import os; os._exit(1)"},
                                     (R, ""), (E, DIED), (R, "")),

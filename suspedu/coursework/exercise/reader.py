@@ -21,7 +21,7 @@ MOST_BYTES = 5 * 1024 * 1024
 MOST_CELLS = 500
 KINDS = ("code", "markdown", "raw")
 CONFLICT = re.compile(r"^(<{7}|={7}|>{7})( |$)", re.MULTILINE)
-PACKED = b"\x1f\x8b"  # RFC 1952, section 2.3.1 (printed, from memory)
+PACKED = b"\x1f\x8b"  # the first two bytes that gzip writes
 WIDE = (codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE, codecs.BOM_UTF32_LE, codecs.BOM_UTF32_BE)
 
 

@@ -17,9 +17,10 @@ import traitlets
 
 from suspedu.files import write_whole
 from suspedu.show.against import against_pin, difference
-from suspedu.show.draw import Drawing, needs
+from suspedu.show.draw import Drawing
 from suspedu.show.filming import Filming
 from suspedu.show.foot import carried, with_foot
+from suspedu.show.kept_drawings import KeptDrawings
 from suspedu.show.layout import Frame
 from suspedu.show.manner import Manner, nearest_stop
 from suspedu.show.pane import most_moved
@@ -34,7 +35,6 @@ from suspedu.units import InputError
 HERE = Path(__file__).parent
 LEAST_HEIGHT = 200  # px of a picture that still can be read
 STILL_WIDTH = 700  # px, of the picture that stays in the notebook's file
-KEPT_DRAWINGS = 4  # quick, crisp, still, and the ones of the width before
 MIME = {"png": "image/png", "svg": "image/svg+xml"}
 
 
@@ -70,7 +70,7 @@ class Panel(Pinning, Filming, Playing, anywidget.AnyWidget):
         self._view, self._known, self._height = view, tuple(controls), height
         self._screen = {"axes": tuple(axes), "theme": LIGHT, "width": STILL_WIDTH, "scale": 1.0,
                         "height": height}
-        self._quick, self._pin, self._drawings, self._lock = False, None, {}, threading.RLock()
+        self._quick, self._pin, self._drawings, self._lock = False, None, KeptDrawings(), threading.RLock()
         self._manner, self._pinned_at, self._as_given = manner or Manner(), {}, False
         self._films: dict = {}
         self.fault: Exception | None = None  # the last one that a view raised, for its author
@@ -183,14 +183,7 @@ class Panel(Pinning, Filming, Playing, anywidget.AnyWidget):
 
     def _drawing(self, frame, view=None) -> Drawing:
         """The drawing kept for this frame and what a view needs, or a new one in the place of the oldest."""
-        view = view or self._now
-        key = frame, needs(frame, view)
-        if key not in self._drawings:
-            while len(self._drawings) >= KEPT_DRAWINGS:
-                del self._drawings[next(iter(self._drawings))]
-            self._drawings[key] = Drawing(frame, view)
-        self._drawings[key] = self._drawings.pop(key)  # newest last
-        return self._drawings[key]
+        return self._drawings.of(frame, view or self._now)
 
     def _redraw(self) -> None:
         """Work out the view and show it; on a fault keep the last good picture and say why."""

@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from suspedu.show import panels
+from suspedu.show import kept_drawings, panels
 from suspedu.show.foot import note_place
 from suspedu.show.labels import text_width
 from suspedu.show.layout import TITLE, Frame
@@ -209,6 +209,17 @@ def test_few_drawings_are_kept():
         hear(shown, kind="screen", theme="light", ratio=2, width=width)
         move(shown, width, rate=3.0)
     assert len(shown._drawings) <= 4
+
+
+def test_many_panels_keep_no_more_drawings_than_a_kernel_should_hold():
+    """More panels than fit: the drawings used longest ago go, and all panels go on."""
+    many = [panel() for _ in range(7)]
+    for shown in (*many, many[0]):
+        hear(shown, kind="screen", theme="light", ratio=3, width=900)
+        move(shown, shown.serial + 1, rate=3.0)
+        assert len(shown._drawings) >= 1  # the one in use stays
+        assert 0.0 < kept_drawings.megabytes() <= kept_drawings.MEGABYTES
+    assert many[0].picture == many[-1].picture and {shown.problem for shown in many} == {""}
 
 
 def test_two_threads_may_draw():

@@ -4,6 +4,7 @@
 const own = Math.random().toString(36).slice(2, 10); // each piece of a page loads this anew: ids must differ all the same
 const EDITING = "acvxyz"; // with Ctrl they belong to the field that is typed in
 const ENDED = /^(restarting|autorestarting|terminating|dead)$/;
+const keepers = (globalThis.suspeduKeepers ??= new WeakSet()); // files that a piece of ours looks after
 const REVIVE = "To bring it to life: Run > Run All Cells.";
 
 function make(tag, attributes = {}, ...children) {
@@ -65,4 +66,17 @@ function followKernel(model, el, tell) {
 function touch(model) {
   const book = model.widget_manager?.context?.model;
   if (book) book.dirty = true;
+}
+
+// With each save the file keeps what the widgets show (nbformat's own place for it), whatever server saves it: opened
+// without its kernel, the page then shows that instead of an error. The course's own server makes stills of it.
+function keepWithFile(model) {
+  const manager = model.widget_manager, context = manager?.context;
+  if (!context?.saveState?.connect || keepers.has(context)) return;
+  keepers.add(context);
+  context.saveState.connect((_context, what) => {
+    if (what !== "started") return;
+    const state = manager.get_state_sync({ drop_defaults: true }); // at once: what is saved is read right after
+    context.model.setMetadata("widgets", { "application/vnd.jupyter.widget-state+json": state });
+  });
 }

@@ -148,6 +148,7 @@ function render({ model, el }) {
   addEventListener("resize", screenSoon); // zooming changes the pixel ratio
 
   refresh(); screen();
+  keepWithFile(model);
   const endings = [keepKeys(root), followKernel(model, el, live)];
   return () => {
     for (const [name, action] of Object.entries(heard)) model.off(name, action);

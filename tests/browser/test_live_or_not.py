@@ -76,9 +76,22 @@ def test_a_restart_greys_the_panel_within_a_second(shown):
     shown.page.get_by_text("Not live", exact=False).last.wait_for()
 
 
-def test_a_kernel_shut_down_greys_the_panel_within_a_second(shown):
-    session(shown.page, "shutdown()")
+def test_a_kernel_shut_down_greys_the_panel_within_a_second_and_a_saved_page_still_shows_it(shown, lab):
+    """On a plain server, which is not the course's own: what was seen last, and no error in its place."""
+    page = shown.page
+    slider(shown).focus()
+    page.keyboard.press("End")
+    told(shown, sentence(load=200.0))
+    page.keyboard.press("Control+s")
+    page.wait_for_function(DIRTY, arg=False)
+    session(page, "shutdown()")
     grey(shown, 1000)
+    page.goto("about:blank")
+    open_notebook(page, lab, "alive.ipynb")
+    shown.locator(".sp-sentence", has_text=sentence(load=200.0)).wait_for()
+    grey(shown, 20_000)
+    assert shown.locator("img").evaluate("(node) => node.decode().then(() => node.naturalWidth)") > 300
+    assert slider(shown).input_value() == "200" and "model not found" not in page.locator("body").inner_text()
 
 
 def test_a_new_run_brings_it_back(shown):

@@ -15,6 +15,8 @@ from functools import cache
 import numpy as np
 from numpy.typing import ArrayLike
 
+from suspedu.spelling import joined, typed
+
 ROOM_TEMPERATURE = 293.15  # K, 20 degC
 STANDARD_ATMOSPHERE = 101_325.0  # Pa
 STANDARD_GRAVITY = 9.806_65  # m/s2
@@ -99,7 +101,7 @@ def parse(text: object, unit: str, name: str) -> float:
     >>> parse("300 mm", "mm", "travel")
     0.3
     """
-    number, _, written = str(text).strip().partition(" ")
+    number, _, written = typed(str(text)).partition(" ")
     try:
         value = float(number)
     except ValueError:
@@ -121,12 +123,12 @@ def _alike(one: str, other: str) -> bool:
 
 
 def shown(value: float, unit: str, digits: int = 4) -> str:
-    """Text of an SI value in a workshop unit, for messages and captions.
+    """Text of an SI value in a workshop unit, for messages and captions, as a reader finds it.
 
-    >>> shown(0.0451, "mm")
-    '45.1 mm'
+    >>> shown(0.0451, "mm"), shown(-0.003, "mm")
+    ('45.1 mm', '−3 mm')
     """
-    return f"{from_si(value, unit):.{digits}g} {unit}".strip()
+    return joined(f"{from_si(value, unit):.{digits}g}", unit)
 
 
 def require(name: str, value: Value, low: float, high: float, unit: str = "", slip: str = "") -> Value:
@@ -150,7 +152,7 @@ def require(name: str, value: Value, low: float, high: float, unit: str = "", sl
 
 
 def _refusal(name: str, value: float, low: float, high: float, unit: str, slip: str) -> str:
-    allowed = f"{from_si(low, unit):.4g} to {from_si(high, unit):.4g} {unit}".strip()
+    allowed = f"{joined(f'{from_si(low, unit):.4g}', '')} to {shown(high, unit)}"
     hint = slip or _likely_slip(value, low, high, unit)
     return f"{name} is {shown(value, unit)}; allowed: {allowed}" + (f" ({hint})" if hint else "")
 

@@ -108,7 +108,7 @@ def breakdown_table(explanation: Explanation, instant: tuple | int = ()) -> str:
     >>> [line.split("|")[2].strip() for line in breakdown_table(point).splitlines()[2:6]]
     ['leak', 'holes', 'leak', 'ring check']
     """
-    head = "| valve | path | state | flow cm3/s | share % | drop bar | pocket bar | lift mm | Re |"
+    head = "| valve | path | state | flow cm³/s | share % | drop bar | pocket bar | lift mm | Re |"
     rows = [_row_line(row) for row in breakdown_rows(explanation, instant)]
     lines = [head, "|---|---|---|--:|--:|--:|--:|--:|--:|", *rows]
     return "\n".join([*lines, "", _force_line(explanation, instant), "", _pressure_line(explanation.leg, instant)])

@@ -32,8 +32,8 @@ class Pressuriser:
         """
         left = self.gas_left(stroke, displaced_area)
         if np.any(left < 0.05 * self.gas_volume):
-            raise InputError(f"the rod leaves {float(np.min(left)) * 1e6:.3g} cm3 of the {self.gas_volume * 1e6:.3g} "
-                             "cm3 of gas in the cartridge; give it a larger gas volume or a thinner rod")
+            raise InputError(f"the rod leaves {float(np.min(left)) * 1e6:.3g} cm³ of the {self.gas_volume * 1e6:.3g} "
+                             "cm³ of gas in the cartridge; give it a larger gas volume or a thinner rod")
         charge = (self.charge + STANDARD_ATMOSPHERE) * temperature / ROOM_TEMPERATURE
         return charge * (self.gas_volume / left) ** self.exponent
 

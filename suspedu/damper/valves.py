@@ -94,7 +94,7 @@ def pressure_drop(through, valve: Valve, fluid: Fluid):
     """
     wanted = np.asarray(through, dtype=float)
     if np.any(wanted < 0.0):
-        raise InputError(f"flow is {np.min(wanted):.4g} m3/s; allowed: 0 and above (a valve carries one way)")
+        raise InputError(f"flow is {np.min(wanted):.4g} m³/s; allowed: 0 and above (a valve carries one way)")
     if np.any(np.isnan(wanted)):
         raise InputError("flow is not a number; is a velocity missing where it comes from?")
     drop = np.zeros(wanted.shape)

@@ -14,6 +14,7 @@ import numpy as np
 
 from suspedu.parts.air_spring import oil_volume
 from suspedu.parts.springs import spring_rate
+from suspedu.spelling import joined
 from suspedu.units import InputError, from_si, nearest, to_si
 
 CLICKS = "clicks"  # the unit of a clicker: counted out from gently closed
@@ -71,7 +72,7 @@ class Adjuster:
         ('110 mm', '12 out')
         """
         if self.kind == "quantity":
-            return f"{self.shown(value):.3g} {self.unit}".strip()
+            return joined(f"{self.shown(value):.3g}", self.unit)
         return f"{value:.0f} out" if self.kind == "clicks" else str(value)
 
 
@@ -119,8 +120,8 @@ _ROWS = (
              one_less="5 mm more air", reach=2, charted=True),
     Adjuster(name="oil_volume", label="Oil in each leg", short="oil volume", place=LEG + "air.oil_volume",
              unit="cm^3", low=250e-6, high=900e-6, fine=5e-6, more="more = less air: the oil height, measured out",
-             hand="with tools", step=5e-6, step_text="5 cm3 more", one_more="5 cm3 more oil",
-             one_less="5 cm3 less oil", ends=_volumes),
+             hand="with tools", step=5e-6, step_text="5 cm³ more", one_more="5 cm³ more oil",
+             one_less="5 cm³ less oil", ends=_volumes),
     _clicker("compression_low", "Low-speed compression", "compression, low", "base.needle.clicks", 24, "softer"),
     _clicker("compression_high", "High-speed compression", "compression, high", "base.ports.adjuster.clicks", 20,
              "softer"),

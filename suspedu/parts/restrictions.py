@@ -159,7 +159,7 @@ def clicks_for_area(area, pitch, seat_diameter, cone_angle):
     Source: merritt, table 5-1 (printed, from memory)
     """
     if np.any(np.asarray(area) > bore_area(seat_diameter)):
-        raise InputError(f"area {from_si(float(np.max(area)), 'mm^2'):.4g} mm2 is more than the whole seat")
+        raise InputError(f"area {from_si(float(np.max(area)), 'mm^2'):.4g} mm² is more than the whole seat")
     half = cone_angle / 2.0
     below = seat_diameter + np.sqrt(seat_diameter**2 - 4.0 * np.cos(half) * np.asarray(area) / np.pi)
     return 2.0 * np.asarray(area) / np.pi / below / np.sin(half) / pitch

@@ -116,7 +116,7 @@ def _braked_duration(terrain: Terrain, speed: float, brakes_at: float) -> float:
         braked -= lost * max(hold - dab.after - dab.lasting / 2, 0.0)
     rest = terrain.length - brakes_at - braked - speed * BRAKE_RISE
     if rest < 0:
-        raise InputError(f"braking from {speed:.4g} m/s at {terrain.deceleration:.4g} m/s2 takes {braked:.4g} m, more "
+        raise InputError(f"braking from {speed:.4g} m/s at {terrain.deceleration:.4g} m/s² takes {braked:.4g} m, more "
                          f"than the {terrain.length - brakes_at:.4g} m that '{terrain.name}' has left")
     return brakes_at / speed + hold + rest / max(terrain.exit_speed - lost, 0.5)
 

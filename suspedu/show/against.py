@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from suspedu.show.view import View
+from suspedu.spelling import joined
 
 
 def difference(now: str, before: str) -> str:
@@ -16,7 +17,7 @@ def difference(now: str, before: str) -> str:
         return "" if now == before else "changed"
     decimals = max(len(text.partition(".")[2]) for text in (now.split()[0], before.split()[0]))
     change, unit = round(new - old, decimals), "points" if unit == "%" else unit
-    return f"{change:+.{decimals}f} {unit}".strip().replace("-", "−") if change else "same"
+    return joined(f"{change:+.{decimals}f}", unit) if change else "same"
 
 
 def _split(text: str) -> tuple[float | None, str]:

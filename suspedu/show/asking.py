@@ -14,6 +14,7 @@ import traitlets
 
 from suspedu.files import NotWrittenError, write_whole
 from suspedu.show.scripts import script
+from suspedu.spelling import joined, minus, written
 
 HERE = Path(__file__).parent
 NOTES = ".suspedu-notes.json"
@@ -70,7 +71,7 @@ class Question(anywidget.AnyWidget):
         if options and before not in options:
             before = ""
         said = f"You predicted: {before.rstrip('.')}." if before else ""
-        super().__init__(question=question, options=list(options), unit=unit, answer=before, said=said)
+        super().__init__(question=question, options=list(options), unit=written(unit), answer=before, said=said)
         self.on_msg(lambda _widget, message, _buffers: self.record(str(message.get("answer", ""))))
 
     def record(self, answer: str) -> None:
@@ -80,7 +81,7 @@ class Question(anywidget.AnyWidget):
         if refusal:
             self.said = refusal
             return
-        self.answer = answer if self.options else f"{_number(answer):g} {self.unit}".strip()
+        self.answer = answer if self.options else joined(f"{_number(answer):g}", self.unit)
         try:
             note(self.key, self.question, self.answer)
             self.said = f"Recorded: {self.answer.rstrip('.')}. Now look."
@@ -108,7 +109,7 @@ class Question(anywidget.AnyWidget):
 
 def _number(text: str) -> float | None:
     try:
-        value = float(text.replace(",", "."))  # a decimal comma is what many keyboards give
+        value = float(text.replace(",", ".").replace("−", "-"))  # a decimal comma is what many keyboards give
     except ValueError:
         return None
     return value if abs(value) < 1e12 else None  # nan and infinity are no predictions
@@ -118,7 +119,7 @@ class Unfolding:
     """A text that unfolds, with the reader's own prediction beside it."""
 
     def __init__(self, key: str, text: str):
-        self.key, self.text, self._shown = key, text.strip(), None
+        self.key, self.text, self._shown = key, minus(text.strip()), None
         _unfolded[key] = [self]  # the newest only: running a cell again replaces its explanation
 
     def bundle(self, predicted: str) -> dict:

@@ -56,7 +56,8 @@ function sliderFor(control, id, moved) {
   const input = make("input", { type: "range", id, min: control.low, max: control.high, step: control.step });
   const output = make("span", { class: "sp-value", "aria-hidden": "true" }); // the slider says its value itself
   const show = () => {
-    const text = `${Number(input.value).toFixed(control.decimals)} ${control.unit}`.trim();
+    const number = Number(input.value).toFixed(control.decimals).replace("-", "−");
+    const text = control.unit === "°" ? `${number}°` : `${number} ${control.unit}`.trim();
     output.textContent = text;
     input.setAttribute("aria-valuetext", text);
     input.style.setProperty("--part", (input.value - control.low) / (control.high - control.low));

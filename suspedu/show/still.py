@@ -10,6 +10,8 @@ import base64
 from collections.abc import Mapping
 from html import escape
 
+from suspedu.spelling import joined
+
 WAKE = "To bring it to life: Run > Run All Cells."
 SEEN, ASLEEP, RECORDED = f"Still picture, as last seen. {WAKE}", f"As last seen. {WAKE}", f"Still picture. {WAKE}"
 SMALL = 'style="opacity:0.75;font-size:90%;margin:4px 0"'
@@ -40,7 +42,7 @@ def settings(controls, values) -> list[tuple[str, str]]:
 def _in_words(control: Mapping, value) -> str:
     if control["kind"] == "choice":
         return dict(map(tuple, control["options"])).get(value, str(value))
-    return f"{value:.{control['decimals']}f} {control['unit']}".strip()
+    return joined(f"{value:.{control['decimals']}f}", control["unit"])
 
 
 def _table(numbers) -> str:

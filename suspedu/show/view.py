@@ -13,10 +13,19 @@ from dataclasses import asdict, dataclass, replace
 
 import numpy as np
 
+from suspedu.spelling import minus, written
 from suspedu.units import InputError, nearest, require
 
 MOST_CORNERS = 1 << 12  # of a panel with very many controls
 ROLES = ("main", "second", "third", "fourth", "ghost", "limit", "ink")
+
+
+def _with_minus(thing) -> None:
+    """Give the texts of a frozen thing their true minus signs, whatever they were put together from."""
+    for name in {"label", "text", "sentence"} & vars(thing).keys():
+        object.__setattr__(thing, name, minus(getattr(thing, name)))
+    if "numbers" in vars(thing):
+        object.__setattr__(thing, "numbers", tuple((minus(label), minus(value)) for label, value in thing.numbers))
 
 
 @dataclass(frozen=True)
@@ -33,6 +42,9 @@ class Control:
     direction: str = ""
     group: str = ""  # controls of a group are folded away under its name
     lasts: float = 0.0  # s that a film of its whole range takes: it gets a button to play it
+
+    def __post_init__(self):
+        object.__setattr__(self, "unit", written(self.unit))
 
     def accepted(self, value) -> float:
         """The value as a number, or a sentence for the person who gave it."""
@@ -126,6 +138,8 @@ class Curve:
     width: float = 1.0
     margin: bool = True
 
+    __post_init__ = _with_minus
+
 
 @dataclass(frozen=True, eq=False)
 class Shape:
@@ -142,6 +156,8 @@ class Shape:
     folds: bool = True  # whether a long label is broken into lines
     hatch: str = ""  # strokes over the area, as matplotlib calls them: "///"
 
+    __post_init__ = _with_minus
+
 
 @dataclass(frozen=True, eq=False)
 class Mark:
@@ -153,6 +169,8 @@ class Mark:
     text: str = ""
     axes: int = 0
     role: str = "main"
+
+    __post_init__ = _with_minus
 
 
 @dataclass(frozen=True, eq=False)
@@ -167,6 +185,8 @@ class View:
     sentence: str
     axes: tuple[Axes, ...] = ()
     facts: object = None
+
+    __post_init__ = _with_minus
 
     @property
     def text(self) -> str:

@@ -10,6 +10,7 @@ PACKAGE = ROOT / "suspedu"
 BESIDE = {  # within the ground floor, where each module is a room
     ("sources", "units"): "the bibliography refuses an unknown key in the house's one way",
     ("changes", "units"): "a place that leads nowhere is refused in the house's one way",
+    ("units", "spelling"): "a value that is refused or shown is written as a reader finds it",
     ("files", "units"): "a file that cannot be written is refused in the house's one way",
 }
 ONE_ROOM = {"__main__": "cli"}

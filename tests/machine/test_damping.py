@@ -63,8 +63,8 @@ def test_a_file_can_say_it():
     damper = part_from_table(table, FittedDamper, "legs.damper")
     assert damper.unit.base.needle.clicks == 10 and damper.oil_temperature == pytest.approx(328.15)
     slips = (("stock", "closed catridge", "did you mean 'closed cartridge'"),
-             ("compression_low", 40, "allowed: 0 to 24"), ("oil_temperature", "550 degC", "550 degC"),
-             ("oil", table["oil"] | {"pour_point": "60 degC"}, "pour_point is 60 degC; allowed: -75 to 15 degC"))
+             ("compression_low", 40, "allowed: 0 to 24"), ("oil_temperature", "550 degC", "550 °C"),
+             ("oil", table["oil"] | {"pour_point": "60 degC"}, "pour_point is 60 °C; allowed: −75 to 15 °C"))
     for key, value, words in slips:
         with pytest.raises(InputError, match=words):
             part_from_table(table | {key: value}, FittedDamper, "legs.damper")
@@ -73,7 +73,7 @@ def test_a_file_can_say_it():
 def test_oil_below_its_pour_range_is_refused_with_the_file():
     oil = {"viscosity_40": "15 mm**2/s", "viscosity_100": "3.5 mm**2/s", "pour_point": "-10 degC"}
     table = {"stock": "closed cartridge", "oil": oil, "oil_temperature": "-15 degC"}
-    with pytest.raises(InputError, match=r"legs\.damper: oil temperature is -15 degC; allowed: -10 to 200 degC .*pour"):
+    with pytest.raises(InputError, match=r"legs\.damper: oil temperature is −15 °C; allowed: −10 to 200 °C .*pour"):
         part_from_table(table, FittedDamper, "legs.damper")
 
 

@@ -52,9 +52,9 @@ def test_another_rate_is_another_spring():
 @pytest.mark.parametrize(("change", "sentence"), [
     ({"prelaod": 0.01}, "'prelaod' is not an adjuster (did you mean 'preload'?)"),
     ({"preload": 0.1}, "preload is 100 mm; allowed: 0 to 60 mm"),
-    ({"preload": np.array([0.01, -0.01])}, "preload is -10 mm; allowed: 0 to 60 mm (was a minus sign typed?"),
+    ({"preload": np.array([0.01, -0.01])}, "preload is −10 mm; allowed: 0 to 60 mm (was a minus sign typed?"),
     ({"oil_height": 0.02}, "so much oil leaves no air"),
-    ({"rider_mass": -80.0}, "rider in gear is -80 kg; allowed: 30 to 160 kg (was a minus sign typed? 80 kg would do)"),
+    ({"rider_mass": -80.0}, "rider in gear is −80 kg; allowed: 30 to 160 kg (was a minus sign typed? 80 kg would do)"),
     ({"rider_mass": 8000.0}, "rider in gear is 8000 kg; allowed: 30 to 160 kg"),
     ({"leg": 3, "preload": 0.01}, "leg is 3; allowed: 1 to 2"),
 ])
@@ -114,7 +114,7 @@ SLIPS = {
     "no unit": ('preload = "4 mm"', "preload = 4", "legs[1].spring.preload is 4: the unit is missing"),
     "out of range": ('preload = "4 mm"', 'preload = "400 mm"', "legs[1].spring.preload is 400 mm; allowed: 0 to 60 mm"),
     "heavy rider": ('mass = "82 kg"', 'mass = "8000 kg"', "rider.mass is 8000 kg; allowed: 30 to 160 kg"),
-    "negative rider": ('mass = "82 kg"', 'mass = "-80 kg"', "rider.mass is -80 kg; allowed: 30 to 160 kg (was a minus"),
+    "negative rider": ('mass = "82 kg"', 'mass = "-80 kg"', "rider.mass is −80 kg; allowed: 30 to 160 kg (was a minus"),
     "no air": ('oil_height = "110 mm"', 'oil_height = "30 mm"', "legs[1].air: oil height is 30 mm; allowed: 36.5"),
     "missing table": ("[tyre]", "[tire]", "tire is not a key of a machine (did you mean 'tyre'?)"),
     "cut off": ('centre_height = "920 mm"', 'centre_height = "920', "broken or cut off"),

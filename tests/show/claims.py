@@ -152,12 +152,12 @@ COMMON = [
 
 def cold_hot(case) -> list[float]:
     """Per cent of the six changes: cold and hot, at three speeds."""
-    return [abs(float(part)) for part in re.findall(r"([-+][\d.]+)(?= and| %)", case.view.sentence)]
+    return [abs(float(part)) for part in re.findall(r"[−+]([\d.]+)(?= and| %)", case.view.sentence)]
 
 
 def base_change(case, speed: str) -> float:
-    found = re.search(rf"([-+]\d+) % at {speed} m/s", case.view.sentence)
-    return float(found.group(1)) if found else 0.0
+    found = re.search(rf"([−+]\d+) % at {speed} m/s", case.view.sentence)
+    return numbers_in(found.group(1))[0] if found else 0.0
 
 
 CLAIMS = {
@@ -274,11 +274,11 @@ CLAIMS = {
          numeric(lambda grown: grown <= 1.25)),
     ],
     "oil-viscosity": [
-        (r"hold ([\d.]+) and ([\d.]+) mm2/s, and the can that says 10W holds ([\d.]+), thinner than one of them",
+        (r"hold ([\d.]+) and ([\d.]+) mm²/s, and the can that says 10W holds ([\d.]+), thinner than one of them",
          lambda case, found: (lambda a, b, c: min(a, b) <= c <= max(a, b))(*map(float, found.groups()))),
-        (r"hold ([\d.]+) and ([\d.]+) mm2/s, and the can that says 10W holds ([\d.]+), thinner than both",
+        (r"hold ([\d.]+) and ([\d.]+) mm²/s, and the can that says 10W holds ([\d.]+), thinner than both",
          lambda case, found: (lambda a, b, c: c <= min(a, b))(*map(float, found.groups()))),
-        (r"hold ([\d.]+) and ([\d.]+) mm2/s, and the can that says 10W holds ([\d.]+), thicker than both",
+        (r"hold ([\d.]+) and ([\d.]+) mm²/s, and the can that says 10W holds ([\d.]+), thicker than both",
          lambda case, found: (lambda a, b, c: c >= max(a, b))(*map(float, found.groups()))),
     ],
     "adjusters": [
@@ -312,7 +312,7 @@ CLAIMS = {
     ],
     "packing": [
         (r"keeps (\d+) mm in hand", numeric(lambda left: left >= 0)),
-        (r"The hardest hit on the bars is (\d+) m/s2", numeric(lambda hit: hit > 0)),
+        (r"The hardest hit on the bars is (\d+) m/s²", numeric(lambda hit: hit > 0)),
     ],
     "quarter-vehicle": [(r"no spring and no damper changes what you feel", fixed_point)],
     "shaft-speeds": [(

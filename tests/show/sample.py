@@ -45,4 +45,4 @@ def item(view, name):
 
 def number(view, label) -> float:
     """One key number of a view, by its label."""
-    return float(dict(view.numbers)[label].split()[0])
+    return float(dict(view.numbers)[label].split()[0].replace("−", "-"))

@@ -329,7 +329,7 @@ def test_the_span_of_the_lands_is_two_dampers_with_other_lands():
     shape = item(view, "lands")
     half = len(shape.y) // 2
     assert np.interp(1.0, shape.x[:half], shape.y[:half]) == pytest.approx(edges[0], rel=1e-9)
-    assert f"{100 * (edges[1] / edges[0] - 1):+.1f} % at 1 m/s" in view.sentence
+    assert f"{100 * (edges[1] / edges[0] - 1):+.1f} % at 1 m/s" in view.sentence.replace("−", "-")
 
 
 def test_a_fork_let_go_above_its_rest_sinks_and_nobody_says_that_it_bobs():

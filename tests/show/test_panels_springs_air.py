@@ -68,7 +68,7 @@ def test_the_air_panel_warns_where_a_landing_could_burst_the_tube_and_only_there
 
 def test_oil_is_told_by_height_and_by_volume():
     view, leg = panels.air_spring.shown(oil_height=95), adjusted(ENDURO, oil_height=0.095).legs[0]
-    assert f"95 mm of oil height are {1e6 * float(leg.air.oil_volume):.0f} cm3 of oil in each leg" in view.sentence
+    assert f"95 mm of oil height are {1e6 * float(leg.air.oil_volume):.0f} cm³ of oil in each leg" in view.sentence
     back = adjusted(ENDURO, oil_volume=float(leg.air.oil_volume)).legs[0]
     assert back.air.oil_height == pytest.approx(0.095)
 

@@ -13,6 +13,7 @@ import anywidget
 import traitlets
 
 from suspedu.show.scripts import script
+from suspedu.spelling import minus
 from suspedu.units import InputError
 
 HERE = Path(__file__).parent
@@ -21,17 +22,17 @@ MOST = 4000  # signs of one field: what is longer was pasted by mistake
 
 def paragraph(words: str, role: str = "plain") -> dict:
     """A paragraph of a form's answer; role "lead", "plain" or "caution"."""
-    return {"kind": "text", "text": words, "role": role}
+    return {"kind": "text", "text": minus(words), "role": role}
 
 
 def tabled(title: str, heads, rows) -> dict:
     """A table of a form's answer: its first column heads the rows."""
-    return {"kind": "table", "title": title, "heads": list(heads), "rows": [list(row) for row in rows]}
+    return {"kind": "table", "title": title, "heads": list(heads), "rows": [list(map(minus, row)) for row in rows]}
 
 
 def listed(title: str, entries) -> dict:
     """A list of a form's answer."""
-    return {"kind": "list", "title": title, "entries": list(entries)}
+    return {"kind": "list", "title": title, "entries": list(map(minus, entries))}
 
 
 def pictured(png: bytes, words: str) -> dict:

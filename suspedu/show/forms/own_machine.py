@@ -12,7 +12,8 @@ from suspedu.school.own_files import FOLDER, own_files
 from suspedu.school.own_keeping import Opened, name_slip, open_own, save_own
 from suspedu.school.own_trust import TRUST, AgainstTape, doubts, sags_of, spring_told_by_tape
 from suspedu.show.forms.form import Form, listed, paragraph, tabled
-from suspedu.show.panels.words import millimetres, number, percent, spelled, with_unit
+from suspedu.show.panels.words import millimetres, number, percent, with_unit
+from suspedu.spelling import joined, written
 
 NAME, WHICH = "name", "which"
 NEW = ""  # the choice that opens nothing
@@ -22,7 +23,7 @@ BANDS = {"free sag": FREE_BAND, "rider sag": RIDER_BAND}
 
 def _field(key: str) -> dict:
     each = FIELDS[key]
-    return {"key": key, "label": each.label, "kind": each.kind, "unit": spelled(each.unit).replace("percent", "%"),
+    return {"key": key, "label": each.label, "kind": each.kind, "unit": written(each.unit),
             "hint": each.how}
 
 
@@ -148,9 +149,14 @@ def _doubted(name: str, typed: dict, found: FilledForm) -> list[dict]:
     if not told:
         return []
     return [listed("Measure next: of what is the school's, these move the rider sag most", (
-        f"{FIELDS[one.key].label}: {one.by:g} {spelled(FIELDS[one.key].unit).replace('percent', 'points')} more moves "
-        f"it by {millimetres(one.sag, 1).replace('-', '−')}. {FIELDS[one.key].how[0].upper()}{FIELDS[one.key].how[1:]}."
+        f"{FIELDS[one.key].label}: {_points(one)} more moves "
+        f"it by {millimetres(one.sag, 1)}. {FIELDS[one.key].how[0].upper()}{FIELDS[one.key].how[1:]}."
         for one in told))]  # fmt: skip
+
+
+def _points(one) -> str:
+    """How much of a value was changed; of what is itself a share, in points."""
+    return joined(f"{one.by:g}", FIELDS[one.key].unit.replace("percent", "points"))
 
 
 def own_machine_form() -> OwnMachine:

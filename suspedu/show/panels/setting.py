@@ -7,7 +7,6 @@ from dataclasses import replace
 from suspedu.machine.adjusters import ADJUSTERS
 from suspedu.machine.changing import setting
 from suspedu.school.machines import MACHINES, school_machine
-from suspedu.show.panels.words import spelled
 from suspedu.show.view import Choice, Control
 
 
@@ -21,7 +20,7 @@ def slider(adjuster: str, **changes) -> Control:
     zero, fine, low, high, start = (round(float(row.shown(value)), 9) for value in (
         0.0, row.fine, row.low, row.high, setting(school_machine(), adjuster)))
     step = fine - zero if row.kind == "quantity" else fine
-    control = Control(adjuster, row.label, spelled(row.unit), low, high, round(step, 9), start, row.more)
+    control = Control(adjuster, row.label, str(row.unit), low, high, round(step, 9), start, row.more)
     return replace(control, **changes)
 
 

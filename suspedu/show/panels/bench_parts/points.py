@@ -8,7 +8,7 @@ from suspedu.school.bench import OnBench
 from suspedu.school.bench_point import damping_point, ride_point, spring_point
 from suspedu.show.panels.bench_parts.controls import DAMPING, NOTHING, RIDE, SPRINGS
 from suspedu.show.panels.bench_parts.curves import DAMPING_AXES, SPRING_AXES
-from suspedu.show.panels.words import millimetres, minus, newtons, percent, with_unit
+from suspedu.show.panels.words import millimetres, newtons, percent, with_unit
 from suspedu.show.view import Mark
 from suspedu.units import from_si, to_si
 
@@ -22,7 +22,7 @@ def point_rows(bench: OnBench, point: str, stroke: float, velocity: float, step:
     """Rows of the table that explain a point: springs at a stroke [mm], damping at a velocity [m/s], or the ride."""
     rows = {SPRINGS: lambda: _springs(bench, to_si(stroke, "mm")), DAMPING: lambda: _damping(bench, velocity),
             RIDE: lambda: _ride(bench, step)}  # fmt: skip
-    return tuple((minus(label), minus(value)) for label, value in rows[point]()[:MOST_ROWS])
+    return tuple(rows[point]()[:MOST_ROWS])
 
 
 def point_marks(bench: OnBench, point: str, stroke: float, velocity: float) -> tuple:

@@ -16,7 +16,7 @@ from suspedu.school.bench import (
 from suspedu.school.loop import CRASH, landing_told, meets_rim
 from suspedu.show.panels.bench_parts.bars import VERDICTS, reading
 from suspedu.show.panels.rides.grounds import WORDS, ending, headed
-from suspedu.show.panels.words import millimetres, minus, newtons, number, percent, with_unit
+from suspedu.show.panels.words import millimetres, newtons, number, percent, with_unit
 
 WAYS = {"in": "going in", "out": "coming out"}
 OUTCOME_WORDS = {
@@ -34,7 +34,7 @@ def bench_sentence(now: OnBench, before: OnBench, against: str) -> str:
         told = f"{_headed(now)}: {_stands(now)}"
     else:
         told = f"Against {against}: {_curves(now, before)} {_ridden(now, before)}"
-    return minus(" ".join(part for part in (told, *_extras(now)) if part))
+    return " ".join(part for part in (told, *_extras(now)) if part)
 
 
 def _headed(now: OnBench) -> str:

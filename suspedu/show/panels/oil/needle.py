@@ -21,7 +21,7 @@ def view_needle(clicks, pitch, cone_angle, temperature) -> View:
         *_needle_picture(at * pitch, to_si(cone_angle / 2.0, "deg")),
         Curve("no walls", CLICKS, from_si(found.jet, "cm**3/s"), 1, "third", "ideal"),
         Curve("flow", CLICKS, flow, 1, "main", "real"),
-        Mark("here", at, flow[at], f"{flow[at]:.1f} cm3/s", 1),
+        Mark("here", at, flow[at], f"{flow[at]:.1f} cm³/s", 1),
         Curve("gain", CLICKS[1:-1], gain, 2, "main"),
         Mark("gain here", near, gain[near - 1], _gained(found, at, "+"), 2),
     )
@@ -60,7 +60,7 @@ def _numbers(at, pitch, found: NeedleTest) -> tuple:
 
 def _sentence(at, flow, gain) -> str:
     if not at:
-        return f"Closed, the needle passes nothing; the first click out lets {flow[1]:.2g} cm3/s through at 5 bar."
+        return f"Closed, the needle passes nothing; the first click out lets {flow[1]:.2g} cm³/s through at 5 bar."
     return (
         f"{at} clicks out, the next click adds {percent(gain[at - 1])} % to the flow at 5 bar; the second click out "
         f"added {percent(gain[0])} %, the last one adds {percent(gain[-1], 1)} %. As shares of its own flow a "
@@ -76,6 +76,6 @@ NEEDLE = Declared(
               Control("cone_angle", "Cone of the needle", "degree", 15, 60, 5, 30, "blunter = every click opens more"),
               TEMPERATURE),
     axes=(Axes("", "", (-3.0, 3.0), (-3.2, 4.8), "Needle, to scale", bare=True, equal=True, share=0.75),
-          Axes("clicks out", "flow at 5 bar [cm3/s]", (0, LAST), (0, 180), "Flow", share=1.0),
+          Axes("clicks out", "flow at 5 bar [cm³/s]", (0, LAST), (0, 180), "Flow", share=1.0),
           Axes("clicks out", "one more click adds [%]", (0, LAST), (0, 160), "Gain of the next click",
                share=1.0)))  # fmt: skip

@@ -27,7 +27,7 @@ def view_restriction(way, pressure, temperature, viscosity_40) -> View:
     items = (
         *(Curve(name, from_si(found.flows[key].x, "bar"), from_si(found.flows[key].y, "cm**3/s"), 0, role, label)
           for key, (name, role, label) in LOOKS.items()),
-        Mark("here", pressure, flow, f"{flow:.3g} cm3/s"),
+        Mark("here", pressure, flow, f"{flow:.3g} cm³/s"),
         Curve("wall share", degrees, spent, 1, "second", "walls"),
         Curve("jet share", degrees, 100.0 - spent, 1, "third", "jet"),
         Mark("share here", temperature, 100.0 * found.share, f"{now} %", 1, "second"),
@@ -39,7 +39,7 @@ def _axes(way: str) -> tuple[Axes, Axes]:
     """The axes for a way: a hole passes far more than a gap, and its walls alone would pass more still."""
     low, high = (-1, 5) if way.endswith("hole") else (-4, 3)
     flows = tuple((10.0**power, f"{10.0**power:g}") for power in range(low, high + 1))
-    return (Axes("pressure drop [bar]", "flow [cm3/s]", (0.01, 100), (10.0**low, 10.0**high), "Flow through it",
+    return (Axes("pressure drop [bar]", "flow [cm³/s]", (0.01, 100), (10.0**low, 10.0**high), "Flow through it",
                  xscale="log", yscale="log", yticks=flows, share=1.2,
                  xticks=((0.01, "0.01"), (0.1, "0.1"), (1, "1"), (10, "10"), (100, "100"))),
             Axes("oil temperature [°C]", "share of the pressure [%]", (0, 80), (-4, 104),
@@ -48,7 +48,7 @@ def _axes(way: str) -> tuple[Axes, Axes]:
 
 def _numbers(flow, found: Restriction) -> tuple:
     return (
-        ("Flow", f"{flow:.3g} cm3/s"),
+        ("Flow", f"{flow:.3g} cm³/s"),
         ("Pressure spent on the walls", f"{percent(found.share)} %"),
         ("Pressure spent on the jet", f"{percent(1.0 - found.share)} %"),
         ("Reynolds number", f"{found.reynolds:.0f}" if found.reynolds >= 10 else f"{found.reynolds:.2f}"),

@@ -13,7 +13,7 @@ from suspedu.units import from_si, to_si
 
 CANS = {"can-a": ("can A, 5W", "second"), "can-b": ("can B, 5W", "third"), "can-c": ("can C, 10W", "fourth")}
 MINE = "your oil"
-VISCOSITY = Control("viscosity_40", "Your oil at 40 °C", "mm2/s", 10, 40, 0.5, 16, "more = thicker")
+VISCOSITY = Control("viscosity_40", "Your oil at 40 °C", "mm²/s", 10, 40, 0.5, 16, "more = thicker")
 INDEX = Control("index", "Its viscosity index", "", 80, 320, 10, 150, "more = thins less as it warms")
 DEGREES = np.linspace(-10.0, 100.0, 111)
 DECADES = ((1, "1"), (3, "3"), (10, "10"), (30, "30"), (100, "100"), (300, "300"), (1000, "1000"))
@@ -34,7 +34,7 @@ def view_oil_viscosity(viscosity_40, index, temperature) -> View:
         *(Curve(words, DEGREES, from_si(tables[name].y, "mm**2/s"), 0, role, words)
           for name, (words, role) in looks.items()),
         Curve("temperature", np.full(2, temperature), np.array([2.0, 700.0]), 0, "limit"),
-        Mark("here", temperature, from_si(now[MINE], "mm**2/s"), f"{from_si(now[MINE], 'mm**2/s'):.3g} mm2/s"),
+        Mark("here", temperature, from_si(now[MINE], "mm**2/s"), f"{from_si(now[MINE], 'mm**2/s'):.3g} mm²/s"),
     )  # fmt: skip
     return View(items, _numbers(now, oils[MINE], looks), _sentence(temperature, now, oils[MINE]))
 
@@ -53,8 +53,8 @@ def _sentence(temperature, now, mine) -> str:
     middle = "thinner than one of them" if third < max(thin, thick) else "thicker than both"
     told = "thinner than both" if third < min(thin, thick) else middle
     return (
-        f"At {temperature:g} °C the two cans that both say 5W hold {thin:.1f} and {thick:.1f} mm2/s, and the can "
-        f"that says 10W holds {third:.1f}, {told}. Your oil has {yours:.1f} mm2/s here and "
+        f"At {temperature:g} °C the two cans that both say 5W hold {thin:.1f} and {thick:.1f} mm²/s, and the can "
+        f"that says 10W holds {third:.1f}, {told}. Your oil has {yours:.1f} mm²/s here and "
         f"{from_si(mine.viscosity_40, 'mm**2/s'):g} at 40 °C: those two numbers can be compared, the label cannot."
     )
 
@@ -63,5 +63,5 @@ OIL_VISCOSITY = Declared(
     id="oil-viscosity", title="How thick is an oil?", view=view_oil_viscosity,
     controls=(VISCOSITY, INDEX, Control("temperature", "Oil temperature", "°C", -10, 90, 1, 20,
                                         "a hard ride: 40 to 80")),
-    axes=(Axes("oil temperature [°C]", "viscosity [mm2/s]", (-10, 100), (2, 700), "Viscosity over temperature",
+    axes=(Axes("oil temperature [°C]", "viscosity [mm²/s]", (-10, 100), (2, 700), "Viscosity over temperature",
                yscale="log", yticks=DECADES),))  # fmt: skip

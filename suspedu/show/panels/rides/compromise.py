@@ -28,7 +28,7 @@ def view_compromise(most_kick) -> View:
 
 
 def _numbers(setting, found) -> tuple:
-    return (("Shake, weighted", f"{found['comfort']:.2f} m/s2"), ("Throw", f"{found['kick']:.2f} m/s"),
+    return (("Shake, weighted", f"{found['comfort']:.2f} m/s²"), ("Throw", f"{found['kick']:.2f} m/s"),
             *((ADJUSTERS[name].label, f"{setting[name]:.0f} clicks") for name in TURNED))
 
 
@@ -37,14 +37,14 @@ def _sentence(most_kick, setting, found) -> str:
     nearest = f"Not one of them keeps to {limit}; the one that comes nearest, {found['kick']:.2f},"
     which = f"Under {limit} the calmest" if found["kick"] <= most_kick else nearest
     return (f"Of {BUDGET} settings tried {len(unbeaten())} are beaten by no other in both wishes. {which} has its "
-            f"rebound {setting['rebound']:.0f} clicks out and shakes with {found['comfort']:.2f} m/s2.")
+            f"rebound {setting['rebound']:.0f} clicks out and shakes with {found['comfort']:.2f} m/s².")
 
 
 COMPROMISE = Declared(
     id="compromise", title="A curve of settings", view=view_compromise,
     controls=(Control("most_kick", "Throw of the bars that you will stand", "m/s", 1.8, 2.3, 0.01, 2.0,
                       "in the tall whoops"),),
-    axes=(Axes("shake of the bars on rough ground [m/s2]", "throw of the bars in tall whoops [m/s]", SHAKE, (1.7, 2.4),
+    axes=(Axes("shake of the bars on rough ground [m/s²]", "throw of the bars in tall whoops [m/s]", SHAKE, (1.7, 2.4),
                "Settings that no other beats"),
           Axes("yours", "clicks out", (-0.6, 2.6), (0, 27), "Clickers at the red dot",
                xticks=((0, "rebound"), (1, "low-speed"), (2, "high-speed")))))  # fmt: skip

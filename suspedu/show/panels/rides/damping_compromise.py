@@ -37,9 +37,9 @@ def _within(values) -> np.ndarray:
 
 def _numbers(trade: DampingTrade) -> tuple:
     now = trade.now
-    return (("Shake, r.m.s.", f"{now['acceleration']:.2f} m/s2"), ("Tyre load swing, r.m.s.", f"{now['tyre']:.0f} N"),
+    return (("Shake, r.m.s.", f"{now['acceleration']:.2f} m/s²"), ("Tyre load swing, r.m.s.", f"{now['tyre']:.0f} N"),
             ("Travel, r.m.s.", with_unit(now["travel"], "mm", 1)),
-            ("Most comfort at", f"{trade.comfort_at:.0f} N s/m"), ("Most grip at", f"{trade.grip_at:.0f} N s/m"))
+            ("Most comfort at", f"{trade.comfort_at:.0f} N·s/m"), ("Most grip at", f"{trade.grip_at:.0f} N·s/m"))
 
 
 def _sentence(trade: DampingTrade) -> str:
@@ -52,7 +52,7 @@ DAMPING_COMPROMISE = Declared(
     id="damping-compromise", title="What damping trades", view=view_damping_compromise, gaps=tuple(WISHES),
     controls=(DAMPING, RATE, WHEEL, Control("speed", "Riding speed", "km/h", 10, 60, 1, 30,
                                             "over rough ground of class C")),
-    axes=(Axes("damping at the wheel [N s/m]", "against the best [%]", (0, 4000), (0, MOST),
+    axes=(Axes("damping at the wheel [N·s/m]", "against the best [%]", (0, 4000), (0, MOST),
                "Three wishes, three dampings"),
-          Axes("shake of the chassis [m/s2]", "swing of the tyre's load [N]", (0, 6), (0, 700),
+          Axes("shake of the chassis [m/s²]", "swing of the tyre's load [N]", (0, 6), (0, 700),
                "Comfort against grip")))  # fmt: skip

@@ -45,7 +45,7 @@ def view_packing(row, rebound, coil_rate) -> View:
 def _numbers(felt, left) -> tuple:
     return (("Comes back to, on average", millimetres(left)),
             ("Mean stroke", millimetres(felt["ride_height"])),
-            ("Deepest stroke", millimetres(felt["deepest"])), ("Hardest hit, bars", f"{felt['harshness']:.1f} m/s2"),
+            ("Deepest stroke", millimetres(felt["deepest"])), ("Hardest hit, bars", f"{felt['harshness']:.1f} m/s²"),
             ("Fastest throw upwards", f"{felt['kick']:.2f} m/s"),
             ("Tyre in the air", f"{percent(felt['airborne'], 1)} %"))
 
@@ -54,7 +54,7 @@ def _sentence(done: Ride, felt) -> str:
     return (f"At {number(done.terrain.speed, 'km/h')} km/h the fork comes back to "
             f"{number(comes_back_to(done), 'mm')} mm before it is hit again, works at "
             f"{number(felt['ride_height'], 'mm')} mm on average and {ending(done)}. The hardest hit on the bars is "
-            f"{felt['harshness']:.0f} m/s2 and they are thrown up with {felt['kick']:.1f} m/s.")
+            f"{felt['harshness']:.0f} m/s² and they are thrown up with {felt['kick']:.1f} m/s.")
 
 
 PACKING = Declared(

@@ -55,7 +55,7 @@ def _sentence(machine: Machine) -> str:
         f"Over the first third of the stroke the air's force grows by {first:.0f} N, over the second by {second:.0f} "
         f"N, over the last by {last:.0f} N. It is {percent(share[1])} % of the whole after one third and "
         f"{percent(share[3])} % at the end: the deeper the stroke, the more of what the rider meets is air. "
-        f"{number(leg.air.oil_height, 'mm')} mm of oil height are {number(leg.air.oil_volume, 'cm^3')} cm3 of oil in "
+        f"{number(leg.air.oil_height, 'mm')} mm of oil height are {number(leg.air.oil_volume, 'cm^3')} cm³ of oil in "
         f"each leg. {pressure_caution(machine)}"
     ).rstrip()
 

@@ -50,7 +50,7 @@ def _numbers(found: Rubbing, place, slowing) -> tuple:
 
 def _sentence(found: Rubbing, place, stroke, slowing) -> str:
     share = found.bushings.at(place) / (found.seals.at(place) + found.air.at(place) + found.bushings.at(place))
-    when = f"Slowed by {slowing:g} m/s2" if slowing else "Not braked"
+    when = f"Slowed by {slowing:g} m/s²" if slowing else "Not braked"
     return (f"{when} and {stroke:g} mm deep, the legs rub with "
             f"{newtons(found.seals.at(place) + found.air.at(place) + found.bushings.at(place))} as they slide, "
             f"{number(100 * share, '')} % of it in the bushings, and hold the fork where it is against up to "
@@ -59,11 +59,11 @@ def _sentence(found: Rubbing, place, stroke, slowing) -> str:
 
 BUSHINGS = Declared(
     id="bushings", title="What rubs", view=view_bushings,
-    controls=(Control("slowing", "Braking", "m/s2", 0, 9, 0.5, 0, "9 is about all that a tyre holds"),
+    controls=(Control("slowing", "Braking", "m/s²", 0, 9, 0.5, 0, "9 is about all that a tyre holds"),
               Control("stroke", "How deep", "mm", 0, 290, 5, 60, "deeper = bushings further apart"),
               Control("overlap", "Bushings apart, extended", "mm", 120, 260, 10, 190, "more = less load on them"),
               Control("friction", "Friction coefficient of the bushings", "", 0.02, 0.1, 0.01, 0.03,
                       "0.03 = coated, in oil")),
     axes=(Axes("stroke [mm]", "friction of both legs, sliding [N]", (0, 300), (0, 400), "What rubs", share=1.1),
-          Axes("braking [m/s2]", "force of a bushing [N]", (0, 9), (-5000, 5000),
+          Axes("braking [m/s²]", "force of a bushing [N]", (0, 9), (-5000, 5000),
                "The leg with the caliper")))  # fmt: skip

@@ -30,16 +30,16 @@ def view_oil_filled(oil_volume, air_temperature) -> View:
 def _numbers(found: Filling) -> tuple:
     return (
         ("Oil height", millimetres(found.height, 1)),
-        ("5 mm of height are", f"{number(found.step, 'cm^3', 1)} cm3"),
-        ("Air left at the end of the stroke", f"{number(found.air, 'cm^3')} cm3"),
+        ("5 mm of height are", f"{number(found.step, 'cm^3', 1)} cm³"),
+        ("Air left at the end of the stroke", f"{number(found.air, 'cm^3')} cm³"),
         ("Pressure in a hard landing (gauge)", with_unit(found.peak, "bar", 1)),
         ("Limit of the tube (gauge)", with_unit(found.limit, "bar", 1)),
     )
 
 
 def _sentence(oil_volume, found: Filling) -> str:
-    told = (f"{oil_volume:g} cm3 in each leg stand {millimetres(found.height)} below the top of the tube, and leave "
-            f"{number(found.air, 'cm^3')} cm3 of air at the end of the stroke. ")
+    told = (f"{oil_volume:g} cm³ in each leg stand {millimetres(found.height)} below the top of the tube, and leave "
+            f"{number(found.air, 'cm^3')} cm³ of air at the end of the stroke. ")
     caution = pressure_caution(found.machine)
     calm = (f"A hard landing presses it to {with_unit(found.peak, 'bar', 1)}, below the "
             f"{with_unit(found.limit, 'bar')} that this course allows a tube.")
@@ -48,7 +48,7 @@ def _sentence(oil_volume, found: Filling) -> str:
 
 OIL_FILLED = Declared(
     id="oil-filled", title="Oil by volume", view=view_oil_filled,
-    controls=(slider("oil_volume", low=290, high=390, step=5, start=350, unit="cm3"), slider("air_temperature")),
-    axes=(Axes("oil in each leg [cm3]", "oil height [mm]", (285, 395), (60, 160), "The height that it makes"),
-          Axes("oil in each leg [cm3]", "air pressure, gauge [bar]", (285, 395), (0, 40),
+    controls=(slider("oil_volume", low=290, high=390, step=5, start=350, unit="cm³"), slider("air_temperature")),
+    axes=(Axes("oil in each leg [cm³]", "oil height [mm]", (285, 395), (60, 160), "The height that it makes"),
+          Axes("oil in each leg [cm³]", "air pressure, gauge [bar]", (285, 395), (0, 40),
                "In a hard landing")))  # fmt: skip

@@ -1,0 +1,56 @@
+"""How quantities are written for a reader: raised figures and dots in units, a true minus sign before a number.
+
+What a file holds and a person types has plain letters and signs; both spellings are understood (`typed`).
+"""
+
+from __future__ import annotations
+
+import re
+
+NAMED = {"degC": "°C", "deg": "°", "degree": "°", "percent": "%"}
+RAISED = {"2": "²", "3": "³"}
+POWER = re.compile(r"(?:\^|\*\*|(?<=\bm)|(?<=\bcm)|(?<=\bmm)|(?<=/s))([23])(?!\w)")
+DOT = re.compile(r"(?:(?<=\bN)|(?<=\bPa))[ *](?=s\b)|\*")
+NEGATIVE = re.compile(r"(?<![\w.)\]{^_²³°%−-])-(?=\.?\d)")  # no range, date, name or formula
+TYPED = (("−", "-"), ("²", "^2"), ("³", "^3"), ("·", "*"), ("°C", " degC"), ("°", " deg"), ("%", " percent"))
+
+
+def written(unit: str | None) -> str:
+    """A unit as a reader finds it.
+
+    >>> written("m/s^2"), written("cm**3/s"), written("N*s/m"), written("degC"), written("N/mm")
+    ('m/s²', 'cm³/s', 'N·s/m', '°C', 'N/mm')
+    """
+    if not unit or unit in NAMED:
+        return NAMED.get(unit or "", "")
+    return DOT.sub("·", POWER.sub(lambda found: RAISED[found[1]], unit))
+
+
+def joined(number: str, unit: str | None) -> str:
+    """A number, already text, with its unit: a blank between them, but none before the sign of an angle.
+
+    >>> joined("-0.4", "m/s^2"), joined("30", "deg"), joined("12", "")
+    ('−0.4 m/s²', '30°', '12')
+    """
+    sign = written(unit)
+    return minus(number + sign if sign == "°" else f"{number} {sign}".rstrip())
+
+
+def minus(text: str) -> str:
+    """The text with a true minus sign before its negative numbers.
+
+    >>> minus("-93 % at low-speed, 3-4 clicks, 2026-11-26")
+    '−93 % at low-speed, 3-4 clicks, 2026-11-26'
+    """
+    return NEGATIVE.sub("−", text) if "-" in text else text
+
+
+def typed(text: str) -> str:
+    """A quantity in the letters and signs of a keyboard, whichever way it was written.
+
+    >>> typed("−0.4 m/s²"), typed("26.5°"), typed("16 mm^2/s")
+    ('-0.4 m/s^2', '26.5 deg', '16 mm^2/s')
+    """
+    for reader, keyboard in TYPED:
+        text = text.replace(reader, keyboard)
+    return " ".join(text.split())

@@ -6,7 +6,7 @@ SOURCES = {
     "anderson-bjorck-1973": "Anderson, N.; Bjoerck, A.: A new high order method of regula falsi type for computing a "
     "root of an equation. BIT 13 (1973) 253-264.",
     "astm-d2270": "ASTM D2270: Standard Practice for Calculating Viscosity Index from Kinematic Viscosity at 40 and "
-    "100 degC.",
+    "100 °C.",
     "astm-d341": "ASTM D341: Standard Practice for Viscosity-Temperature Equations and Charts for Liquid Petroleum "
     "or Hydrocarbon Products.",
     "bhandari": "Bhandari, V. B.: Design of Machine Elements, 3rd ed. Tata McGraw-Hill, 2010.",

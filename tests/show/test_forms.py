@@ -1,5 +1,6 @@
 """Forms without a browser: texts in, sentences, tables and files out; a slip or a fault ends in a sentence."""
 
+import asyncio
 from html import escape
 
 import pytest
@@ -164,6 +165,33 @@ def test_what_is_said_is_what_was_ridden(few, wrong, also, how_bad):
     shown = [block for block in form.blocks if block["kind"] == "table"]
     for row in (shown[0]["rows"] if shown else ()):
         assert any(row[1] == way.option.words for ways in found.best.values() for way in ways)
+
+
+def test_riding_can_be_cancelled_and_ridden_again(few, monkeypatch):
+    rides, whole = [], which_module.ways_out
+
+    async def by_hand():
+        form = which_adjuster_form().fill(wrong="settles-late", how_bad="badly").press("ride")
+        assert "riding already" in form.press("ride").said  # and the loop is free: this came while it rides
+        form.press("cancel")
+        await form.riding
+        assert form.said.startswith("Cancelled") and form.blocks == [] and form.found is None and form.busy == [0, 0]
+        form.press("ride").fill(wrong="bottoms")  # another question: the ride of the former one is given up too
+        await form.riding
+        assert form.blocks == [] and form.found is None
+        rides.clear()
+        await form.press("ride").riding
+        assert form.said.startswith("Answer") and form.found.asked == ("bottoms",)
+        return len(rides)
+
+    def counted(*given, progress, **named):
+        def told(done, total):
+            rides.append(done)
+            progress(done, total)
+        return whole(*given, progress=told, **named)
+
+    monkeypatch.setattr(which_module, "ways_out", counted)
+    assert asyncio.run(by_hand()) > 1
 
 
 def test_the_same_complaint_twice_and_a_vanished_machine_are_told():

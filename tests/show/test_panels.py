@@ -17,7 +17,7 @@ from .claims import unheld
 PANELS_FOLDER = Path(panels.__file__).parent
 MANY, SPREAD = 300, 80  # above so many corners (rides) a spread of them is tried
 MOST_NUMBERS = 7  # a row for each adjuster of the chart; the others have six
-WRONG_WORDS = re.compile(r"\bnan\b|\binf\b|-0 |-0\.0+ |None")
+WRONG_WORDS = re.compile(r"\bnan\b|\binf\b|[-−]0 |[-−]0\.0+ |None|(?<![\w.])-\d|\b[cm]?m[23]\b|/s2\b|N s/m|\^2|degC")
 
 
 def corners(panel, most=SPREAD) -> list[dict]:

@@ -15,7 +15,7 @@ from suspedu.coursework.running.runner import CellOutcome, Step
 from suspedu.units import InputError
 
 NUDGE = 1e-9  # relative; a thousand times what another order of operations in doubles can change
-UNSTABLE = re.compile(r"(?<![\d.])-0(\.0+)?(?![\d.])|\b(nan|inf)\b|\bat 0x|^<", re.MULTILINE)
+UNSTABLE = re.compile(r"(?<![\d.])[-−]0(\.0+)?(?![\d.])|\b(nan|inf)\b|\bat 0x|^<", re.MULTILINE)
 AGAIN = '''
 def _again(value):
     """The value as somebody has it who worked another way."""

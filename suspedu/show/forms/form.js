@@ -88,9 +88,11 @@ function render({ model, el }) {
   });
   const said = make("div", { class: "sf-said", role: "status" });
   const bar = make("progress", { hidden: true, "aria-label": "progress" });
+  const cancel = make("button", { type: "button", hidden: true }, "Cancel");
+  cancel.addEventListener("click", () => { send({ kind: "press", name: "cancel" }); buttons[0].focus(); });
   const result = make("div", { class: "sf-result" });
   const root = make("section", { class: "suspedu-form", "aria-label": model.get("title") },
-    make("h3", {}, model.get("title")), ...groups, make("div", { class: "sf-buttons" }, ...buttons, bar), said, result);
+    make("h3", {}, model.get("title")), ...groups, make("div", { class: "sf-buttons" }, ...buttons, bar, cancel), said, result);
   const live = (why) => { // the kernel that answers is gone, or back
     lost = why;
     root.classList.toggle("sf-lost", Boolean(why));
@@ -114,7 +116,7 @@ function render({ model, el }) {
     blocks() { result.replaceChildren(...model.get("blocks").map((block) => blocks[block.kind](block))); },
     busy() {
       const [done, total] = model.get("busy");
-      bar.hidden = !total;
+      bar.hidden = cancel.hidden = !total;
       if (total) { bar.max = total; bar.value = done; }
     },
   };

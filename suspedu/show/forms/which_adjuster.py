@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import asyncio
+
 from suspedu.machine import ADJUSTERS, Machine
 from suspedu.school.complaints import COMPLAINTS
 from suspedu.school.machines import MACHINES, chosen_machine, machine_choices
@@ -31,10 +33,16 @@ def _choices() -> dict:
             "how_bad": [(name, name) for name in GOALS]}
 
 
+class GivenUpError(Exception):
+    """The riding was given up by hand."""
+
+
 class WhichAdjuster(Form):
-    """The form round `ways_out`: riding takes some seconds, and shows how far it is."""
+    """The form round `ways_out`: riding takes some seconds, shows how far it is, and can be given up."""
 
     found: WaysOut | None
+    riding: asyncio.Task | None = None
+    _given_up = False
 
     def __init__(self):
         start = {"machine": MACHINES[0], "wrong": "kicks-roots", "also": NONE, "how_bad": next(iter(GOALS))}
@@ -59,15 +67,38 @@ class WhichAdjuster(Form):
         self.options = {key: [list(pair) for pair in pairs] for key, pairs in _choices().items()}
         self.problems = {"also": "the same as above: choose another, or nothing"} if len(set(self.asked)) < len(
             self.asked) else {}
+        self.press_cancel()
         self.blocks, self.said, self.found = [], "Ride it to see the answer.", None
 
     def press_ride(self) -> None:
-        """Ride every single change and pair, and say what to do."""
-        self.said, self.blocks, self.found = "Riding ...", [], None
-        machine = self.machine()
-        found = self.found = ways_out(machine, self.asked, self.values["how_bad"], progress=self._progress)
-        own = [] if self.values["machine"] in MACHINES else [paragraph(TRUST)]
-        self.blocks, self.said = [*ways_told(found), *own], f"Answer for {machine.name}:"
+        """Ride every single change and pair, and say what to do; beside the page's loop, so that a cancel is heard.
+
+        Raises: InputError while it rides already.
+        """
+        if self.riding and not self.riding.done():
+            raise InputError("it is riding already: wait, or cancel")
+        self.said, self.blocks, self.found, self._given_up = "Riding ...", [], None, False
+        asked = self.machine(), self.asked, self.values["how_bad"], self.values["machine"] not in MACHINES
+        try:
+            beside = asyncio.get_running_loop().create_task
+            self.riding = beside(asyncio.to_thread(self._do, lambda: self._ride(*asked)))
+        except RuntimeError:  # no loop runs: nobody could cancel it either
+            self._ride(*asked)
+
+    def press_cancel(self) -> None:
+        """Give the riding up; what was there to be ridden can be ridden again."""
+        self._given_up = True
+
+    def _ride(self, machine: Machine, asked: tuple[str, ...], how_bad: str, own: bool) -> None:
+        try:
+            found = ways_out(machine, asked, how_bad, progress=self._progress)
+        except GivenUpError:
+            self.said = "Cancelled. Ride it to see the answer."
+            return
+        with self._lock:
+            if not self._given_up:  # else another question was asked as the last ride ended
+                self.found, self.said = found, f"Answer for {machine.name}:"
+                self.blocks = [*ways_told(found), *([paragraph(TRUST)] if own else [])]
 
     def press_card(self) -> None:
         """Keep the way to try first as a set-up, and hand its card over to be printed."""
@@ -83,6 +114,8 @@ class WhichAdjuster(Form):
         self.said = f"Kept: {FOLDER}/{kept.file} in your working folder, and its card saved as a picture."
 
     def _progress(self, done: int, total: int) -> None:
+        if self._given_up:
+            raise GivenUpError
         if done == total or done % max(1, total // 20) == 0:  # the page need not hear of each
             self.busy = [done, total]
 

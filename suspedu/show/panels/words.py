@@ -34,6 +34,16 @@ def newtons(force) -> str:
     return with_unit(force, "N")
 
 
+def listed(words) -> str:
+    """A few things in a row, as one says them.
+
+    >>> listed(["air"]), listed(["free sag", "rider sag", "energy"])
+    ('air', 'free sag, rider sag and energy')
+    """
+    *before, last = words
+    return f"{', '.join(before)} and {last}" if before else last
+
+
 def percent(share, decimals: int = 0, sign: str = "") -> str:
     """A share [-] as a number of per cent, without the sign of it; `sign` "+" for a change.
 

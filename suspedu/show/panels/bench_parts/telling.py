@@ -86,7 +86,7 @@ def _others(pairs) -> list[str]:
                      f"{millimetres(END)} before the end")
     load, tyre = (pairs[name][1] / pairs[name][0] - 1.0 for name in ("load", "tyre"))
     if abs(load) >= SAME_SHARE / 5:
-        found.append(f"the front wheel carries {percent(load, 1, '+')} %")
+        found.append(f"the front wheel carries {percent(abs(load), 1)} % {'more' if load > 0 else 'less'}")
     if abs(tyre) >= SAME_SHARE:
         found.append(f"the tyre is {percent(abs(tyre))} % {'harder' if tyre > 0 else 'softer'}")
     return found

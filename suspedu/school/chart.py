@@ -1,4 +1,4 @@
-"""Which adjuster helps a complaint, and what it costs elsewhere: the school's machines ridden round its loop.
+"""Which adjuster helps a complaint, and what it costs elsewhere: a machine ridden round the school's loop.
 
 Adjusters are compared by what half of their usable range does, and by what that is for a minute of work: a click, a
 millimetre of preload and a spring are no measure of one another.
@@ -11,21 +11,23 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from suspedu.machine import Machine
 from suspedu.machine.adjusters import ADJUSTERS
 from suspedu.machine.changing import has
 from suspedu.numerics import remembered
 from suspedu.school.complaints import COMPLAINTS, Complaint, complaint
-from suspedu.school.jobs import HALVES, half_rides
+from suspedu.school.jobs import HALVES, at_half, half_rides
 from suspedu.school.loop import LOOP
-from suspedu.school.machines import MACHINES, school_machine
+from suspedu.school.machines import MACHINES, chosen_machine, school_machine
 from suspedu.school.noticed import noticed
+from suspedu.units import InputError
 
 MINUTES = {"by hand": 1.0, "with tools": 20.0, "workshop": 60.0}  # of work, both legs (guess of the course)
 
 
 @dataclass(frozen=True, eq=False)
 class Chart:
-    """Outcomes of a machine of the school over the loop, as it stands and at both ends of half of each range."""
+    """Outcomes of a machine over the loop, as it stands and at both ends of half of each range."""
 
     machine: str
     adjusters: tuple[str, ...]
@@ -46,11 +48,26 @@ def gains(table: Chart, wrong: Complaint, ground: str | None = None) -> dict[str
     return {name: float(wrong.gain(high - low)) for name, (low, high) in ends.items()}
 
 
-@remembered
 def chart(machine: str) -> Chart:
-    """The table behind the chart, ridden once for each machine of the school: all grounds of the loop."""
-    names = tuple(name for name in HALVES if has(school_machine(machine), name))
-    return Chart(machine, names, half_rides(machine, names))
+    """The table behind the chart, ridden once for each machine, the school's or one's own: all grounds of the loop.
+
+    Raises: InputError for a machine that is not known, or whose file cannot be read.
+    """
+    return _charted(machine, chosen_machine(machine))
+
+
+@remembered(size=8)
+def _charted(name: str, machine: Machine) -> Chart:
+    names = tuple(each for each in HALVES if has(machine, each) and _reaches(machine, each))
+    return Chart(name, names, half_rides(machine, names))
+
+
+def _reaches(machine: Machine, name: str) -> bool:
+    """Whether a machine can stand at both ends of half of an adjuster's range: one's own may have fewer clicks."""
+    try:
+        return bool(at_half(machine, name))
+    except InputError:
+        return False
 
 
 def felt(table: Chart, wrong: Complaint, ground: str | None = None) -> dict[str, float]:
@@ -121,7 +138,9 @@ class Advice:
 
 
 def first_choice(machine: str, name: str, ground: str | None = None) -> Advice:
-    """What to turn on a machine of the school against a complaint, where it shows best or on another ground.
+    """What to turn on a machine against a complaint, where it shows best or on another ground.
+
+    Parameters: machine, as `chart` takes it; name of the complaint; ground.
 
     >>> found = first_choice("enduro", "hits-edges")
     >>> found.first, found.way, found.quickest

@@ -88,19 +88,20 @@ def jobs(machine: str = "enduro", adjusters: Sequence[str] = tuple(HALVES)) -> t
 
     Parameters: machine, by name; adjusters, by name.
     """
-    rides = half_rides(machine, tuple(adjusters))
+    rides = half_rides(school_machine(machine), tuple(adjusters))
     return tuple(_job(name, number, rides) for number, name in enumerate(adjusters))
 
 
 @remembered
-def half_rides(machine: str, adjusters: tuple[str, ...]) -> dict[str, list[dict]]:
+def half_rides(machine: Machine, adjusters: tuple[str, ...]) -> dict[str, list[dict]]:
     """Outcomes [SI] by ground of the loop: of the machine as it stands, then at both ends of half of each range.
 
-    Parameters: machine of the school, by name; adjusters, by name.
+    Parameters: machine, one setting; adjusters, by name. What cannot be ridden has outcomes that are nan.
     """
-    bike = school_machine(machine)
-    settings = [bike, *(end for name in adjusters for end in at_half(bike, name))]
-    return {ground: ride_all(settings, loop_ground(ground), names=SEEN) for ground in LOOP}
+    settings = [machine, *(end for name in adjusters for end in at_half(machine, name))]
+    none = dict.fromkeys(SEEN, np.nan)
+    ridden = {ground: ride_all(settings, loop_ground(ground), names=SEEN) for ground in LOOP}
+    return {ground: [none if told is None else told for told in each] for ground, each in ridden.items()}
 
 
 def _job(name, number, rides) -> AdjusterJob:

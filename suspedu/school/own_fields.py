@@ -66,6 +66,8 @@ class Field:
 CHOICES = {"rider.posture": POSTURES, "legs.damper.stock": STOCKS}
 SCALES = "bathroom scales under the front wheel, the rear on a block as high; over the whole mass"
 MANUAL = "the maker's manual"
+LEGS = (f"{MANUAL}; the same in both legs and one of the school's kinds: legs that differ, or a damper of another "
+        "build, are written into the file by hand")
 OUT = "count from gently closed, by hand, never forced"
 ALL = "count from gently closed to where it stops; 0 where there is no such clicker"
 CLICKERS = {"compression_low": "Low-speed compression", "compression_high": "High-speed compression",
@@ -89,7 +91,7 @@ _SPRINGS = (
     Field("legs.air.gauge_pressure", "Air left in, hanging", "springs", "0 once bled with the wheel in the air", 0.1),
 )
 _DAMPER = (
-    Field("legs.damper.stock", "Kind of damper", "damper", MANUAL),
+    Field("legs.damper.stock", "Kind of damper", "damper", LEGS),
     Field("legs.damper.oil.viscosity_40", "Fork oil at 40 °C", "damper", "data sheet of the oil, not the W on its can"),
     Field("legs.damper.oil.viscosity_100", "Fork oil at 100 °C", "damper", "the same data sheet"),
     *(Field(f"legs.damper.{name}{end}", f"{label}: {words}", "damper", how) for name, label in CLICKERS.items()

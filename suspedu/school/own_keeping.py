@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from suspedu.data.reader import file_text, table_from_text
+from suspedu.data.rewriter import rewritten
 from suspedu.data.writer import toml_text
 from suspedu.files import write_whole
 from suspedu.school.machines import MACHINES
@@ -53,15 +54,16 @@ def name_slip(name: str) -> str:
     return f"'{name}' is a word that some systems keep for themselves" if name.lower() in DEVICES else ""
 
 
-def own_text(found: FilledForm) -> str:
-    """The text of the file of a machine whose form has no slips.
+def own_text(found: FilledForm, before: str = "") -> str:
+    """The text of the file of a machine whose form has no slips; comments of the file `before` stay in it.
 
     Raises: InputError with the first slip there is.
     """
     if found.problems:
         raise InputError(next(iter(found.problems.values())))
-    remarks = dict.fromkeys(found.assumed, LENT)
-    return HEAD + toml_text(found.table, remarks)
+    if before:
+        return rewritten(before, found.table, set(found.assumed), LENT)
+    return HEAD + toml_text(found.table, dict.fromkeys(found.assumed, LENT))
 
 
 def save_own(name: str, typed: dict[str, str], opened: Opened | None = None, folder: Path | None = None) -> Opened:
@@ -75,7 +77,7 @@ def save_own(name: str, typed: dict[str, str], opened: Opened | None = None, fol
     """
     if slip := name_slip(name):
         raise InputError(slip)
-    text = own_text(checked(name, typed, opened.table if opened else None))
+    text = own_text(checked(name, typed, opened.table if opened else None), opened.text if opened else "")
     path = (folder or working_folder()) / FOLDER / f"{name.strip()}.toml"
     _refuse_unseen(path, opened, text)
     write_whole(path, text)

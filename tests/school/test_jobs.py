@@ -62,7 +62,7 @@ def test_notice_is_a_share_or_a_step():
 
 def test_another_processors_last_bits_change_no_line(table, monkeypatch):
     """Sums come out a few 1e-16 apart from processor to processor; two names for one effect then swap places."""
-    rng, rides = np.random.default_rng(7), half_rides("enduro", tuple(HALVES))
+    rng, rides = np.random.default_rng(7), half_rides(school_machine(), tuple(HALVES))
     for _ in range(20):
         noisy = {ground: [{name: value * (1 + rng.normal(0.0, 1e-13)) for name, value in one.items()} for one in told]
                  for ground, told in rides.items()}

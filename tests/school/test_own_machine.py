@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 from suspedu.damper import stock_damper
 from suspedu.damper.paths import needle_area
 from suspedu.data.reader import part_from_text, table_from_text
+from suspedu.data.rewriter import rewritten
 from suspedu.data.writer import toml_text
 from suspedu.machine import change, has, load, range_of, rider_sag, setting
 from suspedu.machine.model import MachineFile
@@ -143,6 +144,24 @@ def test_the_file_reads_back_as_machine_and_as_form(tmp_path, monkeypatch):
     assert chosen_machine("old hack").rider.mass == pytest.approx(80.01, abs=0.01)
 
 
+def test_what_was_written_by_hand_stays_beside_the_values(tmp_path):
+    """Comments, order and blank lines of a file that was changed by hand outlive the form."""
+    save_own("hack", TYPED, None, tmp_path)
+    path = tmp_path / FOLDER / "hack.toml"
+    hand = path.read_text().replace("[tyre]", "# on Sunday\n\n[tyre]  # front").replace(
+        'mass = "98.5 kg"', 'mass = "98.5 kg"   # full tank # of 9 l') + "\n# end\n"
+    path.write_text(hand)
+    opened = open_own("hack", tmp_path)
+    assert save_own("hack", opened.typed, opened, tmp_path).text == hand  # nothing changed: not a byte
+    less = {key: text for key, text in opened.typed.items() if key != "rider.mass"}
+    kept = save_own("hack", less | {"chassis.mass": "101", "tyre.pressure": "0.9"}, opened, tmp_path).text
+    for line in ("# on Sunday", "[tyre]  # front", 'mass = "101 kg"  # full tank # of 9 l', "# end",
+                 'mass = "82 kg"  # the school\'s value', 'pressure = "0.9 bar"'):
+        assert line in kept.split("\n")
+    assert [line for line in kept.split("\n") if line.startswith(("#", "["))] == [
+        line for line in hand.split("\n") if line.startswith(("#", "["))]
+
+
 def test_nothing_is_written_over_unseen(tmp_path):
     first = save_own("old hack", TYPED, None, tmp_path)
     with pytest.raises(InputError, match="there is a machine 'old hack' already"):
@@ -199,6 +218,18 @@ TABLES = st.dictionaries(KEYS, st.recursive(SIMPLE | st.lists(st.text(max_size=3
 @given(TABLES)
 def test_any_table_reads_back_through_the_standard_library(table):
     assert tomllib.loads(toml_text(table)) == table
+
+
+@settings(max_examples=150, deadline=None)
+@given(TABLES, TABLES)
+def test_a_rewritten_table_reads_back_whatever_stood_there(before, table):
+    assert tomllib.loads(rewritten(toml_text(before), table)) == table
+
+
+@pytest.mark.parametrize("before", ['a.b = 1\n', 'a = {b = 1}\n', 'x = [\n  1, # one\n]\n[a]\nb = 1 # "#"\n'])
+def test_a_table_in_another_style_is_rewritten_too(before):
+    assert tomllib.loads(rewritten(before, {"a": {"b": 2, "c": "new"}, "d": [{"e": 1.5}]})) == {
+        "a": {"b": 2, "c": "new"}, "d": [{"e": 1.5}]}
 
 
 def test_a_remark_stands_behind_its_line():

@@ -1,6 +1,8 @@
 """Panels of the ride, the rider's chart and the set-up session: numbers that are the library's own."""
 
 
+import sys
+
 import numpy as np
 import pytest
 
@@ -10,10 +12,13 @@ from suspedu.ride import flat, slope_landing, touchdown
 from suspedu.ride.linear import comfort_damping, damping_ratio
 from suspedu.school import ROWS, chart, felt, first_choice, half_in_words, set_machine
 from suspedu.school.complaints import COMPLAINTS, FEELS_WELL
+from suspedu.school.own_files import own_machine
+from suspedu.school.own_keeping import save_own
 from suspedu.school.quarter import straight_vehicle
 from suspedu.show import panels, session_desk
 from suspedu.show.panels.rides.grounds import ending
 from suspedu.show.view import every_corner
+from suspedu.units import InputError
 
 from .sample import item, number
 
@@ -166,3 +171,19 @@ def test_desk_works_by_its_buttons_and_leaves_its_notes_as_text():
     desk.turn()
     assert "That does not go" in desk.said.value
     assert desk._repr_mimebundle_()[0]["text/plain"] == desk.text and FEELS_WELL in desk.text
+
+
+def test_the_chart_takes_ones_own_machine_by_name(tmp_path, monkeypatch):
+    """It is ridden as its file stands, through what it can be set to; the chart's panel has it in its list."""
+    asked, ridden = [], chart("enduro").rides
+    monkeypatch.chdir(tmp_path)
+    save_own("hack", {"legs.damper.rebound_range": "10", "legs.damper.rebound": "4"})
+    monkeypatch.setattr(sys.modules["suspedu.school.chart"], "half_rides",
+                        lambda machine, names: asked.append((machine, names)) or ridden)
+    live = panels.adjusters(machine="hack", complaint="bottoms")
+    (machine, names), *more = asked
+    assert machine == own_machine("hack") and more == [] and live.values["machine"] == "hack"
+    assert "rebound" not in names and "compression_low" in names  # its ten clicks do not reach from 18 to 6 out
+    assert live.sentence.startswith("'Bottoms on landings'") and live.problem == ""
+    with pytest.raises(InputError, match="'gone'"):
+        panels.adjusters(machine="gone")

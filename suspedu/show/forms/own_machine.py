@@ -16,6 +16,7 @@ from suspedu.show.panels.words import millimetres, number, percent, with_unit
 from suspedu.spelling import joined, written
 
 NAME, WHICH = "name", "which"
+WHICH_HINT = f"those in the folder {FOLDER}; the form shows both legs alike, with a damper of the school's kinds"
 NEW = ""  # the choice that opens nothing
 LEAST = 0.5e-3  # m of sag below which a doubt is not worth a line
 BANDS = {"free sag": FREE_BAND, "rider sag": RIDER_BAND}
@@ -30,7 +31,7 @@ def _field(key: str) -> dict:
 def _groups() -> list[dict]:
     kept = {"title": "Name", "fields": [
         {"key": NAME, "label": "Name of the machine", "kind": "text", "hint": "by which it is chosen in every lesson"},
-        {"key": WHICH, "label": "Open a machine", "kind": "choice", "hint": f"those in the folder {FOLDER}"}]}
+        {"key": WHICH, "label": "Open a machine", "kind": "choice", "hint": WHICH_HINT}]}
     return [kept, *({"title": title, "folded": group == "rare",
                      "fields": [_field(key) for key, each in FIELDS.items() if each.group == group]}
                     for group, title in GROUPS.items())]  # fmt: skip

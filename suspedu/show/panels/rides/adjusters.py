@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass, replace
+
 import numpy as np
 
 from suspedu.machine.adjusters import ADJUSTERS
@@ -9,6 +11,7 @@ from suspedu.school.chart import Advice, first_choice, half_in_words, minutes
 from suspedu.school.complaints import COMPLAINTS
 from suspedu.school.jobs import HALVES
 from suspedu.school.loop import LOOP
+from suspedu.school.machines import machine_choices
 from suspedu.show.declared import Declared
 from suspedu.show.panels.rides.grounds import WORDS, options
 from suspedu.show.panels.setting import MACHINE
@@ -100,7 +103,20 @@ def _rows(ylabel: str, title: str, rows: tuple[str, ...]) -> Axes:
                 yticks=ticks)
 
 
-ADJUSTERS_PANEL = Declared(
+@dataclass(frozen=True, eq=False, kw_only=True)
+class ChartPanel(Declared):
+    """The chart; live, it also takes the machines that are one's own at that moment, by their names."""
+
+    def __call__(self, **start):
+        """The live chart: `adjusters(machine="hack", complaint="bottoms")`.
+
+        Raises: InputError as any panel.
+        """
+        machine = replace(self.controls[0], options=machine_choices())
+        return super(ChartPanel, replace(self, controls=(machine, *self.controls[1:]))).__call__(**start)
+
+
+ADJUSTERS_PANEL = ChartPanel(
     id="adjusters", title="Which adjuster does what?", height=420, view=view_adjusters,
     controls=(MACHINE,
               Choice("complaint", "What is wrong?", {name: wrong.words for name, wrong in COMPLAINTS.items()},

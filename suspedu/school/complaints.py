@@ -38,7 +38,7 @@ class Complaint:
         """A change of the outcome [SI] as text with its sign and unit."""
         unit = OUTCOMES[self.outcome].unit
         number, text = (from_si(change, unit), unit) if unit else (change, "")
-        return joined(f"{number:+.2g}", text.replace("percent", "points"))
+        return joined(f"{number + 0.0:+.2g}", text.replace("percent", "points"))
 
 
 COMPLAINTS = {

@@ -15,7 +15,7 @@ from suspedu.show.panels.words import millimetres, newtons, percent, with_unit
 from suspedu.show.view import Axes, Control, Curve, Mark, View, box
 from suspedu.units import from_si, to_si
 
-PICTURE = Axes("", "", (-59, 59), (-18, 146), "Cut open; absolute pressures", bare=True, share=1.25)
+PICTURE = Axes("", "", (-64, 62), (-18, 146), "Cut open; absolute pressures", bare=True, share=1.25)
 SPOKEN = {"low-speed": "low-speed shims", "high-speed": "high-speed shims", "mid": "shims", "rebound": "shims"}
 PATH_WORDS = {"mid": "shims", "rebound": "shims"}  # what stands beside the picture, where room is short
 LINES = 5  # a valve's name and its paths
@@ -47,7 +47,7 @@ def opened(instant: Explanation, damper: Damper) -> tuple:
     closing = bool(instant.velocity > 0)
     return (
         *cutaway_picture(instant, damper, travel),
-        *(_words(f"pressure {name}", 42.0, height, f"{name} {with_unit(pressure, 'bar', 1)}")
+        *(_words(f"pressure {name}", 44.0, height, f"{name} {with_unit(pressure, 'bar', 1)}")
           for name, (height, pressure) in pressures.items()),
         *_shares(instant, "piston", "mid" if closing else "rebound", foot + PISTON),
         *_shares(instant, "base", "base" if closing else "refill", BASE + THICK),
@@ -73,7 +73,7 @@ def _stop_named(foot: float, below: float, damper: Damper) -> tuple:
 
 
 def _words(name, x, y, text):
-    return box(name, x - 1, y - 1, 2, 2, tint=None, edge=0.0, role="ink", label=text)
+    return box(name, x - 1, y - 1, 2, 2, tint=None, edge=0.0, role="ink", label=text, folds=False)
 
 
 def _shares(instant: Explanation, place: str, key: str, top) -> tuple:
@@ -82,7 +82,7 @@ def _shares(instant: Explanation, place: str, key: str, top) -> tuple:
     told = [name for name in sorted(share, key=share.get, reverse=True) if share[name] >= 0.01]
     lines = [VALVE_WORDS[key], *([f"{name} {percent(share[name])} %" for name in told] or ["at rest"])][:LINES]
     lines += [""] * (LINES - len(lines))
-    return tuple(_words(f"{place} share {at}", -41.5, top - 7.0 * at, line) for at, line in enumerate(lines))
+    return tuple(_words(f"{place} share {at}", -44.0, top - 7.0 * at, line) for at, line in enumerate(lines))
 
 
 def force_row(leg) -> tuple[str, str]:

@@ -15,24 +15,24 @@ NEGATIVE = re.compile(r"(?<![\w.)\]{^_²³°%−-])-(?=\.?\d)")  # no range, dat
 TYPED = (("−", "-"), ("²", "^2"), ("³", "^3"), ("·", "*"), ("°C", " degC"), ("°", " deg"), ("%", " percent"))
 
 
-def written(unit: str | None) -> str:
+def readable_unit(unit: str | None) -> str:
     """A unit as a reader finds it.
 
-    >>> written("m/s^2"), written("cm**3/s"), written("N*s/m"), written("degC"), written("N/mm")
-    ('m/s²', 'cm³/s', 'N·s/m', '°C', 'N/mm')
+    >>> [readable_unit(unit) for unit in ("m/s^2", "cm**3/s", "N*s/m", "degC", "N/mm")]
+    ['m/s²', 'cm³/s', 'N·s/m', '°C', 'N/mm']
     """
     if not unit or unit in NAMED:
         return NAMED.get(unit or "", "")
     return DOT.sub("·", POWER.sub(lambda found: RAISED[found[1]], unit))
 
 
-def joined(number: str, unit: str | None) -> str:
+def readable(number: str, unit: str | None) -> str:
     """A number, already text, with its unit: a blank between them, but none before the sign of an angle.
 
-    >>> joined("-0.4", "m/s^2"), joined("30", "deg"), joined("12", "")
+    >>> readable("-0.4", "m/s^2"), readable("30", "deg"), readable("12", "")
     ('−0.4 m/s²', '30°', '12')
     """
-    sign = written(unit)
+    sign = readable_unit(unit)
     return minus(number + sign if sign == "°" else f"{number} {sign}".rstrip())
 
 

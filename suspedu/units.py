@@ -15,7 +15,7 @@ from functools import cache
 import numpy as np
 from numpy.typing import ArrayLike
 
-from suspedu.spelling import joined, typed
+from suspedu.spelling import readable, typed
 
 ROOM_TEMPERATURE = 293.15  # K, 20 degC
 STANDARD_ATMOSPHERE = 101_325.0  # Pa
@@ -128,7 +128,7 @@ def shown(value: float, unit: str, digits: int = 4) -> str:
     >>> shown(0.0451, "mm"), shown(-0.003, "mm")
     ('45.1 mm', '−3 mm')
     """
-    return joined(f"{from_si(value, unit):.{digits}g}", unit)
+    return readable(f"{from_si(value, unit):.{digits}g}", unit)
 
 
 def require(name: str, value: Value, low: float, high: float, unit: str = "", slip: str = "") -> Value:
@@ -152,7 +152,7 @@ def require(name: str, value: Value, low: float, high: float, unit: str = "", sl
 
 
 def _refusal(name: str, value: float, low: float, high: float, unit: str, slip: str) -> str:
-    allowed = f"{joined(f'{from_si(low, unit):.4g}', '')} to {shown(high, unit)}"
+    allowed = f"{readable(f'{from_si(low, unit):.4g}', '')} to {shown(high, unit)}"
     hint = slip or _likely_slip(value, low, high, unit)
     return f"{name} is {shown(value, unit)}; allowed: {allowed}" + (f" ({hint})" if hint else "")
 

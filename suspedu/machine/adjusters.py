@@ -14,7 +14,7 @@ import numpy as np
 
 from suspedu.parts.air_spring import oil_volume
 from suspedu.parts.springs import spring_rate
-from suspedu.spelling import joined
+from suspedu.spelling import readable
 from suspedu.units import InputError, from_si, nearest, to_si
 
 CLICKS = "clicks"  # the unit of a clicker: counted out from gently closed
@@ -72,7 +72,7 @@ class Adjuster:
         ('110 mm', '12 out')
         """
         if self.kind == "quantity":
-            return joined(f"{self.shown(value):.3g}", self.unit)
+            return readable(f"{self.shown(value):.3g}", self.unit)
         return f"{value:.0f} out" if self.kind == "clicks" else str(value)
 
 

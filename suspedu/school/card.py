@@ -9,7 +9,7 @@ from suspedu.ride.outcomes import OUTCOMES
 from suspedu.school.machines import MACHINES, school_machine
 from suspedu.school.session import CAUTION
 from suspedu.school.setups import SetUp
-from suspedu.spelling import joined
+from suspedu.spelling import readable
 
 COUNTED = "Clicks are counted out from gently closed; a clicker is never forced against its stop."
 OWN = "Of an own machine, sags and pressures are as good as what was measured; of damping, direction and order hold."
@@ -37,7 +37,7 @@ def spelled_units(text: str) -> str:
     >>> spelled_units("9 percent"), spelled_units("-3 mm")
     ('9 %', '−3 mm')
     """
-    return joined(*text.partition(" ")[::2])
+    return readable(*text.partition(" ")[::2])
 
 
 def card_parts(setup: SetUp) -> list[tuple[str, list[tuple[str, str]]]]:

@@ -13,7 +13,7 @@ from suspedu.ride.outcomes import OUTCOMES, outcomes
 from suspedu.school.loop import BRAKING, TALL, loop_ground
 from suspedu.school.machines import school_machine
 from suspedu.school.noticed import noticed
-from suspedu.spelling import joined
+from suspedu.spelling import readable
 from suspedu.units import InputError, from_si, nearest
 
 BADLY = 3  # times what one notices
@@ -38,7 +38,7 @@ class Complaint:
         """A change of the outcome [SI] as text with its sign and unit."""
         unit = OUTCOMES[self.outcome].unit
         number, text = (from_si(change, unit), unit) if unit else (change, "")
-        return joined(f"{number + 0.0:+.2g}", text.replace("percent", "points"))
+        return readable(f"{number + 0.0:+.2g}", text.replace("percent", "points"))
 
 
 COMPLAINTS = {

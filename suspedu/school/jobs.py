@@ -15,7 +15,7 @@ from suspedu.ride.outcomes import OUTCOMES
 from suspedu.school.loop import LOOP, loop_ground
 from suspedu.school.machines import school_machine
 from suspedu.school.noticed import SHARE, STEP, noticed
-from suspedu.spelling import joined
+from suspedu.spelling import readable
 from suspedu.units import from_si
 
 # Half of what a mechanic would use of each adjuster, about its middle, each in its own unit (common practice).
@@ -45,7 +45,7 @@ class Effect:
         """
         unit = OUTCOMES[self.outcome].unit
         ends = [from_si(each, unit) if unit else each for each in (self.low, self.high)]
-        return (f"{self.ground}: {OUTCOMES[self.outcome].label} {ends[0]:.3g} to {joined(f'{ends[1]:.3g}', unit)}"
+        return (f"{self.ground}: {OUTCOMES[self.outcome].label} {ends[0]:.3g} to {readable(f'{ends[1]:.3g}', unit)}"
                 + f", {self.times:.1f} times what is noticed")
 
 

@@ -9,7 +9,7 @@ from itertools import combinations
 from suspedu.machine import Machine, pressure_caution
 from suspedu.machine.adjusters import ADJUSTERS, adjuster
 from suspedu.machine.changing import has, range_of, setting, turned
-from suspedu.spelling import joined
+from suspedu.spelling import readable
 from suspedu.units import InputError, from_si
 
 # One move of each adjuster in its own steps (see `Adjuster.step`), and how many moves either way (guess of the course).
@@ -48,7 +48,7 @@ class Turn:
             count = f"{abs(by):.0f} {'click' if abs(by) == 1 else 'clicks'}"
             return f"{called} {count} {'out' if by > 0 else 'in'} ({self.start:.0f} to {self.end:.0f} out)"
         size = from_si(abs(by), str(row.unit))
-        return (f"{called} {joined(f'{size:.3g}', row.unit)} {'more' if by > 0 else 'less'} "
+        return (f"{called} {readable(f'{size:.3g}', row.unit)} {'more' if by > 0 else 'less'} "
                 f"({row.shown(self.start):.3g} to {row.reading(self.end)})")
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from suspedu.show.view import View
-from suspedu.spelling import joined
+from suspedu.spelling import readable
 
 
 def difference(now: str, before: str) -> str:
@@ -17,7 +17,7 @@ def difference(now: str, before: str) -> str:
         return "" if now == before else "changed"
     decimals = max(len(text.partition(".")[2]) for text in (now.split()[0], before.split()[0]))
     change, unit = round(new - old, decimals), "points" if unit == "%" else unit
-    return joined(f"{change:+.{decimals}f}", unit) if change else "same"
+    return readable(f"{change:+.{decimals}f}", unit) if change else "same"
 
 
 def _split(text: str) -> tuple[float | None, str]:

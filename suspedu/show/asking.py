@@ -14,7 +14,7 @@ import traitlets
 
 from suspedu.files import NotWrittenError, write_whole
 from suspedu.show.scripts import script
-from suspedu.spelling import joined, minus, written
+from suspedu.spelling import minus, readable, readable_unit
 
 HERE = Path(__file__).parent
 NOTES = ".suspedu-notes.json"
@@ -71,7 +71,7 @@ class Question(anywidget.AnyWidget):
         if options and before not in options:
             before = ""
         said = f"You predicted: {before.rstrip('.')}." if before else ""
-        super().__init__(question=question, options=list(options), unit=written(unit), answer=before, said=said)
+        super().__init__(question=question, options=list(options), unit=readable_unit(unit), answer=before, said=said)
         self.on_msg(lambda _widget, message, _buffers: self.record(str(message.get("answer", ""))))
 
     def record(self, answer: str) -> None:
@@ -81,7 +81,7 @@ class Question(anywidget.AnyWidget):
         if refusal:
             self.said = refusal
             return
-        self.answer = answer if self.options else joined(f"{_number(answer):g}", self.unit)
+        self.answer = answer if self.options else readable(f"{_number(answer):g}", self.unit)
         try:
             note(self.key, self.question, self.answer)
             self.said = f"Recorded: {self.answer.rstrip('.')}. Now look."

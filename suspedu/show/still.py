@@ -10,7 +10,7 @@ import base64
 from collections.abc import Mapping
 from html import escape
 
-from suspedu.spelling import joined
+from suspedu.spelling import readable
 
 WAKE = "To bring it to life: Run > Run All Cells."
 SEEN, ASLEEP, RECORDED = f"Still picture, as last seen. {WAKE}", f"As last seen. {WAKE}", f"Still picture. {WAKE}"
@@ -42,7 +42,7 @@ def settings(controls, values) -> list[tuple[str, str]]:
 def _in_words(control: Mapping, value) -> str:
     if control["kind"] == "choice":
         return dict(map(tuple, control["options"])).get(value, str(value))
-    return joined(f"{value:.{control['decimals']}f}", control["unit"])
+    return readable(f"{value:.{control['decimals']}f}", control["unit"])
 
 
 def _table(numbers) -> str:

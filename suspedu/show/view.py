@@ -13,7 +13,7 @@ from dataclasses import asdict, dataclass, replace
 
 import numpy as np
 
-from suspedu.spelling import minus, written
+from suspedu.spelling import minus, readable_unit
 from suspedu.units import InputError, nearest, require
 
 MOST_CORNERS = 1 << 12  # of a panel with very many controls
@@ -44,7 +44,7 @@ class Control:
     lasts: float = 0.0  # s that a film of its whole range takes: it gets a button to play it
 
     def __post_init__(self):
-        object.__setattr__(self, "unit", written(self.unit))
+        object.__setattr__(self, "unit", readable_unit(self.unit))
 
     def accepted(self, value) -> float:
         """The value as a number, or a sentence for the person who gave it."""

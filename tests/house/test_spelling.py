@@ -8,7 +8,7 @@ import pytest
 
 from suspedu.show import panels
 from suspedu.show.view import Choice
-from suspedu.spelling import joined, minus, typed, written
+from suspedu.spelling import minus, readable, readable_unit, typed
 from suspedu.units import KIND_OF, parse, to_si
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -71,5 +71,5 @@ def test_what_is_shown_can_be_typed(unit):
     """A value as a reader finds it is read back as the same value."""
     if unit in ("", "%"):
         return
-    assert parse(joined("-12.5", unit), unit, "it") == pytest.approx(to_si(-12.5, unit), rel=1e-12)
-    assert typed(written(unit)) != "" and not old_spellings(written(unit))
+    assert parse(readable("-12.5", unit), unit, "it") == pytest.approx(to_si(-12.5, unit), rel=1e-12)
+    assert typed(readable_unit(unit)) != "" and not old_spellings(readable_unit(unit))

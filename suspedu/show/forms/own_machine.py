@@ -13,7 +13,7 @@ from suspedu.school.own_keeping import Opened, name_slip, open_own, save_own
 from suspedu.school.own_trust import TRUST, AgainstTape, doubts, sags_of, spring_told_by_tape
 from suspedu.show.forms.form import Form, listed, paragraph, tabled
 from suspedu.show.panels.words import millimetres, number, percent, with_unit
-from suspedu.spelling import joined, written
+from suspedu.spelling import readable, readable_unit
 
 NAME, WHICH = "name", "which"
 WHICH_HINT = f"those in the folder {FOLDER}; the form shows both legs alike, with a damper of the school's kinds"
@@ -24,7 +24,7 @@ BANDS = {"free sag": FREE_BAND, "rider sag": RIDER_BAND}
 
 def _field(key: str) -> dict:
     each = FIELDS[key]
-    return {"key": key, "label": each.label, "kind": each.kind, "unit": written(each.unit),
+    return {"key": key, "label": each.label, "kind": each.kind, "unit": readable_unit(each.unit),
             "hint": each.how}
 
 
@@ -157,7 +157,7 @@ def _doubted(name: str, typed: dict, found: FilledForm) -> list[dict]:
 
 def _points(one) -> str:
     """How much of a value was changed; of what is itself a share, in points."""
-    return joined(f"{one.by:g}", FIELDS[one.key].unit.replace("percent", "points"))
+    return readable(f"{one.by:g}", FIELDS[one.key].unit.replace("percent", "points"))
 
 
 def own_machine_form() -> OwnMachine:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from suspedu.spelling import joined, minus
+from suspedu.spelling import minus, readable
 from suspedu.units import from_si
 
 
@@ -21,7 +21,7 @@ def with_unit(value, unit: str, decimals: int = 0) -> str:
     >>> with_unit(281325.0, "bar", 2)
     '2.81 bar'
     """
-    return joined(number(value, unit, decimals), unit)
+    return readable(number(value, unit, decimals), unit)
 
 
 def millimetres(length, decimals: int = 0) -> str:
@@ -34,10 +34,10 @@ def newtons(force) -> str:
     return with_unit(force, "N")
 
 
-def listed(words) -> str:
+def in_a_row(words) -> str:
     """A few things in a row, as one says them.
 
-    >>> listed(["air"]), listed(["free sag", "rider sag", "energy"])
+    >>> in_a_row(["air"]), in_a_row(["free sag", "rider sag", "energy"])
     ('air', 'free sag, rider sag and energy')
     """
     *before, last = words

@@ -26,7 +26,7 @@ from suspedu.show.panels.bench_parts.curves import damping_axes, damping_items, 
 from suspedu.show.panels.bench_parts.points import explains, point_marks, point_rows
 from suspedu.show.panels.bench_parts.riding import GROUND_AXES, STROKE_AXES, riding_axes, riding_items
 from suspedu.show.panels.bench_parts.telling import bench_numbers, bench_sentence
-from suspedu.show.panels.words import listed
+from suspedu.show.panels.words import in_a_row
 from suspedu.show.view import View
 
 CAME, PIN = "the machine as it came", "the pin"
@@ -81,7 +81,7 @@ def _lacking(machine: str, sheet: dict) -> str:
     """What was turned that this machine does not have."""
     moved = {name: value for name, value in sheet.items() if value != control_of(name).start}
     told = [bench_label(name).lower() for name in left_aside(machine, **sheet) if name in moved]
-    return f"Not part of this damper, so turning it does nothing: {listed(told)}." if told else ""
+    return f"Not part of this damper, so turning it does nothing: {in_a_row(told)}." if told else ""
 
 
 def _ride_place(x: float, values: dict) -> tuple[str, float]:

@@ -39,11 +39,11 @@ function glassFor(model, root, image, status) {
     const tall = image.height, [top, bottom] = model.get("part").length ? model.get("part") : [0, tall];
     const box = image.getBoundingClientRect(), stop = node.getBoundingClientRect().top;
     const room = parseFloat(root.style.getPropertyValue("--sp-room")) || 0, shown = Math.min(1, room / (bottom - top));
-    const seen = !root.classList.contains("sp-tight") || box.top + top * (box.height / tall) >= stop - 1 || room < 80;
-    const high = seen ? 0 : Math.round(shown * (bottom - top));
+    const inSight = !root.classList.contains("sp-tight") || box.top + top * (box.height / tall) >= stop - 1 || room < 80;
+    const high = inSight ? 0 : Math.round(shown * (bottom - top));
     root.style.setProperty("--sp-glass", `${high}px`);
     if (root.classList.contains("sp-tight")) root.style.setProperty("--sp-cover", `${status.offsetHeight + high}px`);
-    if (seen) return;
+    if (inSight) return;
     pane.style.backgroundImage = `url("${image.src}")`;
     pane.style.backgroundSize = `${shown * image.width}px auto`;
     pane.style.backgroundPosition = `center ${-shown * top}px`;

@@ -73,7 +73,7 @@ REACHING = [  # for what lies outside, and for what the kernel itself does not o
     code("writes the record", "open('<record>', 'wb').write(b'')\n" + RATE),
     code("writes outside", "open('<outside>', 'w').write('was here')\n" + RATE),
     code("writes into the library", "import suspedu.units as u\nopen(u.__file__, 'a').write('# was here')\n" + RATE,
-         hint="Read-only"),
+         hint="Error: [Errno"),  # read-only for root, whose files they are; not permitted for anybody else
     code("kills its parents", "import os, signal\nfor pid in range(1, 99999):\n    try:\n        os.kill(pid, 9)\n"
          "    except OSError:\n        pass\n"),
     code("outlives the run", FORK + "        import time\n        while True:\n            time.sleep(0.1)\n"

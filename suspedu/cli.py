@@ -62,6 +62,12 @@ def _democlass():
     return democlass
 
 
+def _exercise():
+    from suspedu.commands import exercise
+
+    return exercise
+
+
 def _derive():
     from suspedu.commands import derive
 
@@ -83,6 +89,7 @@ COMMANDS = {
     "classbook": (_classbook, "show how the class did, and take marks by hand (instructor)"),
     "pen": (_pen, "set points, deadlines and weights by hand, see every change, go back to a copy (instructor)"),
     "democlass": (_democlass, "write a class of invented students and their answers, to try the desk out (instructor)"),
+    "exercise": (_exercise, "write an exercise of your own, and check it (instructor)"),
     "derive": (_derive, "write the exercises from their solutions (contributors)"),
     "record": (_record, "store the outputs that the tests compare (contributors)"),
 }

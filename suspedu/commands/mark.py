@@ -85,7 +85,7 @@ def _collected(args: Namespace, desk: Desk, record: RecordBook) -> tuple[Round, 
     owners = Owners(record.students(), list(found), desk.secret(), args.unsealed)
     taken, aside = returns.collect(args.returns, owners)
     record.set_aside(aside)
-    return Round(record, desk.secret(), found, taken, Progress), aside
+    return Round(record, desk, found, taken, Progress), aside
 
 
 def _tell(work: Round, aside: list[str], pages: int, desk: Desk) -> None:

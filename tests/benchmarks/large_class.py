@@ -24,7 +24,7 @@ from suspedu.coursework.desk import desk, handout, returns
 from suspedu.coursework.desk.class_list import Student
 from suspedu.coursework.desk.marking_round import Round
 from suspedu.coursework.desk.owners import Owners
-from suspedu.coursework.exercise import expected, places, verdicts, versions
+from suspedu.coursework.exercise import places, verdicts, versions
 from suspedu.coursework.exercise.batch import Result
 from suspedu.files import csv_text
 
@@ -63,11 +63,7 @@ def main() -> int:
         handout.hand_out(place, [Student(str(7001 + k)) for k in range(STUDENTS)], found)
         with place.record() as record:
             taken, _ = returns.collect(place.handed_out, Owners(record.students(), list(found), place.secret()))
-            work = Round(record, place.secret(), found, taken)
-            prints = expected.of_rows(next(iter(found.values())).solution, range(1, next(iter(found.values())).rows))
-            for material in found.values():
-                record.keep_expected({material.key(row): {q: e.kept() for q, e in each.items()}
-                                      for row, each in prints.items()})
+            work = Round(record, place, found, taken)
             work.run(all_right)
             sheet_page.write_sheets(place.sheets, record)
             summary = figures(record)

@@ -6,8 +6,8 @@ import json
 import pytest
 
 from suspedu.cli import main
-from suspedu.coursework.authoring import derive, record, soundness
-from suspedu.coursework.exercise import hygiene, places
+from suspedu.coursework.authoring import derive, record
+from suspedu.coursework.exercise import hygiene, places, soundness
 from suspedu.coursework.exercise.sealed import sealed
 from suspedu.units import InputError
 

@@ -15,7 +15,7 @@ from suspedu.coursework.desk.record_book import Marked, RecordBook, Scored
 HOSTILE = ("</title></style></pre>\"'><script>alert(1)</script><img src=x onerror=alert(1)>"
            "{{ 7 * 7 }}{% raw %}\x1b[31m\u202e")
 OURS = {"html", "head", "meta", "title", "style", "body", "h1", "h2", "h3", "p", "strong", "pre", "ul", "li", "div",
-        "table", "tr", "th", "td", "svg", "text", "rect", "line"}
+        "table", "tr", "th", "td", "svg", "text", "rect", "line", "a"}
 
 
 class Reader(HTMLParser):
@@ -63,8 +63,10 @@ def test_a_class_book_of_hostile_text_holds_our_elements_only(tmp_path):
         record.add_handout([("1", HOSTILE, 1), ("2", HOSTILE, 1)])
         record.write(replace(MARKED, student="1", exercise=HOSTILE,
                              questions=(replace(SCORED, question="q1", verdict="wrong"),)))
-        text = classbook.as_page(figures(record))
+        text = classbook.as_page(figures(record), [HOSTILE], list(record.marked()))
     read = Reader(text)
+    assert {place.partition("/")[0].partition("-")[0] for place in re.findall(r'href="([^"]*)"', text)} == {
+        "#of", "return_sheets"}
     assert read.elements <= OURS and not read.open and {"svg", "rect"} <= read.elements
     assert text.count("alert(1)") > 5 and "{{ 7 * 7 }}" in text and "\x1b" not in text
 

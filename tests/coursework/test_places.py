@@ -1,4 +1,4 @@
-"""Where solutions are looked for: the package's own checkout, then the checkout in which a command is typed."""
+"""Where solutions are looked for: in the folder in which a command is typed, then in the package's own checkout."""
 
 import pytest
 
@@ -31,9 +31,14 @@ def test_they_are_found_from_inside_a_checkout(installed, monkeypatch, inside):
     assert places.solutions_folder() == folder
 
 
-def test_a_checkout_uses_its_own(monkeypatch, tmp_path):
-    own = places.solutions_folder()
-    (tmp_path / "solutions").mkdir()
-    (tmp_path / "solutions" / "01_other.ipynb").write_text("{}")
+def test_a_course_of_ones_own_goes_before_the_checkout(monkeypatch, tmp_path):
+    """In a folder with solutions they are meant, with the exercises beside them; elsewhere those of the checkout."""
+    (tmp_path / "own" / "solutions").mkdir(parents=True)
+    (tmp_path / "own" / "solutions" / "15_other.ipynb").write_text("{}")
     monkeypatch.chdir(tmp_path)
-    assert places.solutions_folder() == own == places.PACKAGE.parent / "solutions"
+    assert places.solutions_folder() == places.PACKAGE.parent / "solutions"
+    monkeypatch.chdir(tmp_path / "own")
+    assert places.solutions_folder() == tmp_path / "own" / "solutions"
+    assert places.exercises_beside(places.solutions_folder()) == places.exercises_folder()
+    (tmp_path / "own" / "exercises").mkdir()
+    assert places.exercises_beside(places.solutions_folder()) == tmp_path / "own" / "exercises"

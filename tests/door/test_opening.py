@@ -150,6 +150,34 @@ def test_port_in_use_is_one_sentence(installed, tmp_path):
     assert done.stderr == f"suspedu: port {port} is in use; give another one or leave --port out\n"
 
 
+def test_a_course_of_ones_own_needs_the_wheel_only(installed, tmp_path):
+    """An exercise is written, checked, derived, handed out, answered and marked in a folder far from any checkout."""
+    def suspedu(*words: str) -> str:
+        return run(sys.executable, "-m", "suspedu", *words, env=installed, cwd=tmp_path)
+
+    suspedu("exercise", "new", "15", "Springs side by side")
+    name = "15_springs_side_by_side"
+    assert "Nothing to mend." in suspedu("exercise", "check", "15")
+    assert suspedu("derive", "15") == f"{name}: written\n"
+    (tmp_path / "class.csv").write_text("number\n1\n2\n", encoding="utf-8")
+    assert "2 written" in suspedu("handout", "class.csv", "15")
+    solution = json.loads((tmp_path / "solutions" / f"{name}.ipynb").read_text(encoding="utf-8"))
+    right = {cell["id"]: cell["source"] for cell in solution["cells"] if cell["id"].endswith("-answer")}
+    for student in "12":
+        copy = tmp_path / "suspedu-desk/handed_out" / student / f"{name}.ipynb"
+        book = json.loads(copy.read_text(encoding="utf-8"))
+        listed = "".join(next(cell["source"] for cell in book["cells"] if cell["id"] == "q3-text"))
+        right["q3-answer"] = f'choice = "{re.search(r"[*]([abc])[*]+ It halves", listed)[1]}"'
+        for cell in book["cells"]:
+            cell["source"] = right.get(cell["id"], cell["source"])
+        (tmp_path / "returns" / student).mkdir(parents=True)
+        (tmp_path / "returns" / student / f"{name}.ipynb").write_text(json.dumps(book), encoding="utf-8")
+    assert "2 marked, 0 could" in suspedu("mark", "returns", "15", "--mode", "limited")
+    suspedu("classbook")
+    marks = (tmp_path / "suspedu-desk/marks.csv").read_text(encoding="utf-8-sig").splitlines()
+    assert [line.split(",")[3:5] for line in marks[1:]] == [["5", "1 to be read"]] * 2
+
+
 def test_doctor_passes_from_the_wheel(installed, tmp_path):
     assert "This machine is ready for the course." in run(sys.executable, "-m", "suspedu", "doctor", env=installed,
                                                            cwd=tmp_path)

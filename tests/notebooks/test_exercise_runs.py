@@ -4,8 +4,8 @@ import functools
 
 import pytest
 
-from suspedu.coursework.authoring import derive, soundness
-from suspedu.coursework.exercise import builds_on, expected, loading, marking, merge, numbers, verdicts
+from suspedu.coursework.authoring import derive
+from suspedu.coursework.exercise import builds_on, expected, loading, marking, merge, numbers, soundness, verdicts
 from suspedu.coursework.exercise.sealed import sealed
 
 ASSESSED = ("answer", "explain")

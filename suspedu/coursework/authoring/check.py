@@ -1,7 +1,7 @@
-"""The check of an exercise by whoever writes it: is it as derived, and is its table of numbers sound?
+"""The check of an exercise by whoever writes it: is it as derived, and are its numbers sound?
 
-A solution is run once, with all its rows, slips and other ways of working in one kernel; what the practice row prints
-there goes into the derived exercise, so that nothing runs twice.
+A solution is run once, with all its rows and some draws, slips and other ways of working in one kernel; what the
+practice numbers print there goes into the derived exercise, so that nothing runs twice.
 """
 
 from __future__ import annotations
@@ -12,8 +12,8 @@ from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from pathlib import Path
 
-from suspedu.coursework.authoring import derive, soundness
-from suspedu.coursework.exercise import loading
+from suspedu.coursework.authoring import derive, sampled
+from suspedu.coursework.exercise import loading, soundness
 from suspedu.units import InputError
 
 
@@ -21,12 +21,15 @@ from suspedu.units import InputError
 class Check:
     """What was found about one exercise: what is unsound, a sentence each, and whether it is as derived.
 
-    `as_derived` is None where its solution does not make an exercise.
+    `as_derived` is None where its solution does not make an exercise; `told` is what there is to know beside,
+    `data` the derived exercise.
     """
 
     name: str
     as_derived: bool | None
     faults: tuple[str, ...]
+    told: tuple[str, ...] = ()
+    data: bytes = b""
 
 
 def check(path: Path) -> Check:
@@ -37,11 +40,25 @@ def check(path: Path) -> Check:
     ("'absent.ipynb' cannot be read: there is no such file",)
     """
     try:
-        faults, prints = soundness.examined(loading.solution(path))
+        return _checked(path)
     except InputError as fault:
         return Check(path.stem, None, (str(fault),))
-    same = derive.is_derived(path, derive.derived(path, prints[0])) if 0 in prints else None
-    return Check(path.stem, same, tuple(faults))
+
+
+def _checked(path: Path) -> Check:
+    solution = loading.solution(path)
+    faults, prints, drawn = soundness.examined_with(solution, sampled.sample(solution))
+    if 0 not in prints:
+        return Check(path.stem, None, tuple(faults))
+    bounds = sampled.of_bounds(solution, prints[0])
+    found = [bounds, sampled.of_choices(solution, prints[0])]
+    if drawn and not bounds.faults:
+        found.append(sampled.of_draws(solution, prints[0], drawn))
+    data = derive.derived(path, prints[0])
+    told = (f"{len(prints)} sets of numbers in its table" if len(prints) > 1 else "no table of numbers beside practice",
+            *(words for each in found for words in each.told))
+    return Check(path.stem, derive.is_derived(path, data), (*faults, *(f for each in found for f in each.faults)),
+                 told, data)
 
 
 def check_all(paths: Sequence[Path]) -> Iterator[Check]:

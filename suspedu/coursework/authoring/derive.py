@@ -11,6 +11,7 @@ from suspedu.coursework.exercise.sealed import seal
 from suspedu.files import write_whole
 
 WORDS = "*Your words here.*"
+HIDDEN = ("blank", "slips", "rows", "drawn", "where", "between", "rubric")  # facts that stay with the solution
 FIXED = ("numbers", "verdict", "tool")  # roles of cells that a learner should leave alone
 
 
@@ -68,6 +69,6 @@ def _derived_cell(cell: dict, prints: dict[str, expected.Expected], name: str) -
         cell = cell | {"source": facts.get("blank", WORDS).rstrip("\n")}
     if role(cell) == "verdict":
         facts["sealed"] = seal(prints[facts["question"]], f"{name} {facts['question']}" if facts.get("choice") else "")
-    kept = {key: value for key, value in facts.items() if key not in ("blank", "slips", "rows")} | {"cell": cell["id"]}
+    kept = {key: value for key, value in facts.items() if key not in HIDDEN} | {"cell": cell["id"]}
     lock = {"deletable": False} | ({"editable": False} if role(cell) in FIXED else {})
     return cell | {"metadata": metadata | lock | {"suspedu": kept}}

@@ -10,6 +10,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from suspedu.coursework.desk.marked import Marked, Scored
+from suspedu.coursework.exercise.options import is_choice
 from suspedu.coursework.exercise.verdicts import ERROR, WRONG
 
 LONG = 40  # signs from which equal words are no chance (guess of the course)
@@ -59,7 +60,7 @@ def _marks_of(scored: Scored) -> list[tuple[str, str]]:
         found.append(("the same words", words))
     if scored.verdict in (WRONG, ERROR) and len(words) >= LONG:
         found.append(("the same code, which is wrong", words))
-    if scored.verdict == WRONG and not scored.hint and scored.printed.strip():
+    if scored.verdict == WRONG and not scored.hint and not is_choice(scored.expected) and scored.printed.strip():
         found.append(("the same wrong value, and of no known slip", scored.printed.strip()))
     return found
 
@@ -68,7 +69,7 @@ def _neighbours(exercise: str, question: str, answers: list[tuple[str, Scored]])
     """Wrong values that are right for another student's numbers."""
     owners: dict[str, list[str]] = defaultdict(list)
     for student, scored in answers:
-        if scored.expected.strip():
+        if scored.expected.strip() and not is_choice(scored.expected):
             owners[scored.expected.strip()].append(student)
     found = []
     for student, scored in answers:

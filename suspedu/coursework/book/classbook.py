@@ -7,11 +7,12 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from suspedu.coursework.book import by_hand, pictures
-from suspedu.coursework.book.alike import Alike, alike
+from suspedu.coursework.book.alike import alike
+from suspedu.coursework.book.behind import behind
 from suspedu.coursework.book.class_figures import ClassFigures, QuestionFigures, figures
 from suspedu.coursework.book.marks_table import RETURNS, Wording, mark_rows, return_rows
 from suspedu.coursework.book.page import page, plain
-from suspedu.coursework.desk.record_book import RecordBook
+from suspedu.coursework.desk.record_book import Marked, RecordBook
 from suspedu.files import write_csv, write_whole
 from suspedu.sources import cite
 
@@ -31,7 +32,7 @@ def write_book(folder: Path, record: RecordBook, wording: Wording | None = None)
     for name, heads, rows in (("marks", *mark_rows(found, wording)), ("returns", RETURNS, return_rows(record, wording)),
                               ("questions", QUESTIONS, question_rows(found.questions))):
         write_csv(folder / f"{name}.csv", heads, by_hand.printable_rows(rows), wording.separator)
-    write_whole(folder / "classbook.html", as_page(found, record.aside(), alike(record.marked())))
+    write_whole(folder / "classbook.html", as_page(found, record.aside(), list(record.marked())))
     return found
 
 
@@ -89,15 +90,17 @@ def _columns(rows: list[list[str]]) -> str:
     return "\n".join("  ".join(cell.ljust(w) for cell, w in zip(row, wide, strict=True)).rstrip() for row in rows)
 
 
-def as_page(found: ClassFigures, aside: Sequence[str] = (), twins: Sequence[Alike] = ()) -> str:
-    """The class book as one self-contained page with pictures.
+def as_page(found: ClassFigures, aside: Sequence[str] = (), marked: Sequence[Marked] = ()) -> str:
+    """The class book as one self-contained page with pictures; each student's line leads to what stands behind it.
 
-    Parameters: found, the figures; aside, sentences about files that count for nobody; twins, what is alike.
+    Parameters: found, the figures; aside, sentences about files that count for nobody; marked, all that was marked.
     """
+    reasons = behind(marked)
     return page("classbook.html", title="Class book", students=len(found.students),
                 overview=(EXERCISES, exercise_rows(found), (1, 2, 3, 4, 5)),
                 exercises=[_exercise(found, exercise) for exercise in found.exercises], signs=SIGNS,
-                marks=mark_table(found), aside=aside, twins=list(map(str, twins)), method=METHOD,
+                marks=mark_table(found), aside=aside, twins=list(map(str, alike(marked))), method=METHOD,
+                behind=[(s.number, s.name, reasons.get(s.number, [])) for s in found.students],
                 sources=[cite(key) for key in SOURCES])
 
 

@@ -18,6 +18,7 @@ from pathlib import Path
 
 from suspedu.coursework.desk.secret import course_secret
 from suspedu.coursework.exercise import loading, places
+from suspedu.coursework.exercise.options import Order, own_answer, own_orders
 from suspedu.coursework.exercise.sheet import Sheet, SheetQuestion
 from suspedu.files import write_csv, write_whole
 from suspedu.units import InputError
@@ -76,8 +77,10 @@ def _write_return(copy: Path, solution: Sheet, place: Path) -> None:
     student = place.name
     chance = random.Random(f"{SEED} {student} {solution.name}")
     book = json.loads(copy.read_text(encoding="utf-8"))
+    drawn = "draw" in book["metadata"]["suspedu"]
+    orders = own_orders(bytes.fromhex(OPEN_SECRET), student, solution) if drawn else {}
     able = 0.35 + 0.6 * random.Random(f"{SEED} {student}").random()
-    text = json.dumps(answered(book, solution, chance, able, student == LOOPING), indent=1)
+    text = json.dumps(answered(book, solution, chance, able, student == LOOPING, orders), indent=1)
     if student == ZIPPED:
         write_whole(place / f"{copy.stem}.zip", _zipped(copy.name, text))
         return
@@ -94,14 +97,17 @@ def _zipped(name: str, text: str) -> bytes:
     return content.getvalue()
 
 
-def answered(book: dict, solution: Sheet, chance: random.Random, able: float, loops: bool = False) -> dict:
+def answered(book: dict, solution: Sheet, chance: random.Random, able: float, loops: bool = False,
+             orders: dict[str, Order] | None = None) -> dict:
     """A hand-out with a student's answers in it.
 
-    Parameters: book, the hand-out's JSON; chance; able, probability of a right answer; loops, whether the first hangs.
+    Parameters: book, the hand-out's JSON; chance; able, probability of a right answer; loops, whether the first hangs;
+    orders, in which the options of its choices stand.
     """
-    sources = {}
+    sources, orders = {}, orders or {}
     for question in solution.questions():
-        sources |= _answer(question, chance, able)
+        order = orders.get(question.id, {})
+        sources |= {key: own_answer(text, order) for key, text in _answer(question, chance, able).items()}
     first = next(q for q in solution.questions() if q.verdict is not None)
     if loops:
         sources[first.answers[0].id] = LOOP

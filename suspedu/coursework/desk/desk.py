@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 
 from suspedu.coursework.desk import backups
 from suspedu.coursework.desk.record_book import RecordBook
 from suspedu.coursework.desk.secret import course_secret
-from suspedu.coursework.exercise import loading, numbers, places
+from suspedu.coursework.exercise import draws, loading, numbers, options, places
 from suspedu.coursework.exercise.sheet import Sheet
 from suspedu.coursework.exercise.versions import hashed, versions
 from suspedu.units import InputError
@@ -63,6 +63,15 @@ class Desk:
 
 
 @dataclass(frozen=True)
+class Lot:
+    """What one student has of an exercise: a row of its table, or drawn numbers and an own order of options."""
+
+    row: int
+    numbers: draws.Numbers = field(default_factory=dict)
+    orders: dict[str, options.Order] = field(default_factory=dict)
+
+
+@dataclass(frozen=True)
 class Material:
     """One exercise as an instructor has it; `stamp` changes with every change of it."""
 
@@ -81,13 +90,33 @@ class Material:
         """The row of numbers that a student gets."""
         return numbers.own_row(secret, student, self.name, self.rows) if self.rows else 0
 
-    def with_row(self, row: int) -> Sheet:
-        """The pristine exercise with one row of numbers."""
-        return numbers.with_row(self.pristine, self.solution, row)
+    @property
+    def is_drawn(self) -> bool:
+        """Whether each student's numbers are drawn, and not a row of the table."""
+        return draws.is_drawn(self.solution)
 
-    def key(self, row: int) -> str:
+    def lot(self, secret: bytes, student: str, row: int) -> Lot:
+        """What a student gets: a row of the table, or a draw with the options of choices in an own order."""
+        if row < draws.FIRST:
+            return Lot(row)
+        own = draws.drawn(secret, student, self.solution, row - draws.FIRST)
+        return Lot(row, own, options.own_orders(secret, student, self.pristine))
+
+    def own_sheet(self, lot: Lot) -> Sheet:
+        """The pristine exercise as one student has it."""
+        own = draws.with_numbers(self._with_row(self.pristine, lot), lot.numbers)
+        return options.in_order(own, lot.orders)
+
+    def own_solution(self, lot: Lot) -> Sheet:
+        """The solution with one student's numbers; its choices keep the letters of the exercise."""
+        return draws.with_numbers(self._with_row(self.solution, lot), lot.numbers)
+
+    def _with_row(self, sheet: Sheet, lot: Lot) -> Sheet:
+        return numbers.with_row(sheet, self.solution, 0 if lot.numbers else lot.row)
+
+    def key(self, row: int, own: draws.Numbers | None = None) -> str:
         """Hash of solution, numbers and versions, under which expected prints are kept."""
-        return hashed(self.stamp, row, versions())
+        return hashed(self.stamp, own or row, versions())
 
 
 def materials(asked: Sequence[str], solutions: Path | None = None,
@@ -97,7 +126,7 @@ def materials(asked: Sequence[str], solutions: Path | None = None,
     Raises: InputError naming what is missing.
     """
     solutions = Path(solutions) if solutions else places.solutions_folder()
-    exercises = Path(exercises) if exercises else places.exercises_folder()
+    exercises = Path(exercises) if exercises else places.exercises_beside(solutions)
     paths = [places.notebook_of(solutions, number) for number in asked] or sorted(solutions.glob("[0-9][0-9]_*.ipynb"))
     if not paths:
         raise InputError(f"there is no solution in '{solutions}'; name the folder with --solutions")

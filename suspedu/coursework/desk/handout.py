@@ -4,14 +4,17 @@ from __future__ import annotations
 
 import contextlib
 from collections import Counter
+from functools import cache
 from pathlib import Path
 
+from suspedu.coursework.desk import own_numbers
 from suspedu.coursework.desk.class_list import Student
-from suspedu.coursework.desk.desk import Desk, Material
+from suspedu.coursework.desk.desk import Desk, Lot, Material
 from suspedu.coursework.desk.seal import seal_of
 from suspedu.coursework.exercise import hygiene
+from suspedu.coursework.exercise.hidden_choice import in_own_order
 from suspedu.coursework.exercise.loading import notebook
-from suspedu.coursework.exercise.sheet import Sheet
+from suspedu.coursework.exercise.sealed import seal_choice, unseal
 from suspedu.files import write_whole
 
 
@@ -26,15 +29,16 @@ def hand_out(desk: Desk, students: list[Student], found: dict[str, Material]) ->
         here = {student.number for student in record.students()}
         students = [student for student in students if student.number in here]  # but those who left the class
         for material in found.values():
-            record.add_handout([(s.number, material.name, material.row_for(secret, s.number)) for s in students])
             record.set_asked(material.name, asked(material))
             record.set_wording(material.name, wording(material))
-        rows = record.handouts()
+        own_numbers.give(desk, record, found, [student.number for student in students])
+        given = own_numbers.lots(record, found)
     for material in found.values():
         book = notebook(material.path)
         for student in students:
             number = student.number
-            copy = own_copy(book, material, number, rows[number, material.name], seal_of(secret, number, material.name))
+            sealed = seal_of(secret, number, material.name)
+            copy = own_copy(book, material, number, given[number, material.name], sealed)
             count[_write(desk.handed_out / number / f"{material.name}.ipynb", copy)] += 1
     return count
 
@@ -52,17 +56,33 @@ def wording(material: Material) -> list[tuple[str, str, str, str]]:
     return [(q, texts[q], models[q].source, str(models[q].facts.get("rubric", ""))) for q in asked_at]
 
 
-def own_copy(book: dict, material: Material, student: str, row: int, sealed: str) -> bytes:
-    """Bytes of a student's copy: the exercise with their numbers, and in its metadata whose it is, sealed."""
-    sources = {cell.id: cell.source for cell in _numbered(material.with_row(row))}
-    cells = [cell | {"source": sources.get(cell["id"], "".join(cell["source"]))} for cell in book["cells"]]
+def own_copy(book: dict, material: Material, student: str, lot: Lot, sealed: str) -> bytes:
+    """Bytes of a student's copy: the exercise with what is their own, and in its metadata whose it is, sealed."""
+    own, hidden = {cell.id: cell.source for cell in material.own_sheet(lot).cells}, own_letters(material, lot)
+    cells = [cell | {"source": own.get(cell["id"], "".join(cell["source"])), "metadata": _facts(cell, hidden)}
+             for cell in book["cells"]]
     copy = hygiene.tidy(book | {"cells": cells}, exercise=material.name)
-    copy["metadata"]["suspedu"] |= {"student": student, "seal": sealed}
+    copy["metadata"]["suspedu"] |= {"student": student, "seal": sealed} | ({"draw": lot.row} if lot.numbers else {})
     return hygiene.written(copy)
 
 
-def _numbered(sheet: Sheet):
-    return sheet.with_role("numbers")
+def _facts(cell: dict, hidden: dict[str, str]) -> dict:
+    facts = cell["metadata"].get("suspedu", {})
+    sealed = {"sealed": hidden[facts["question"]]} if facts.get("question") in hidden and "sealed" in facts else {}
+    return cell["metadata"] | ({"suspedu": facts | sealed} if sealed else {})
+
+
+def own_letters(material: Material, lot: Lot) -> dict[str, str]:
+    """Practice prints of the choices whose options a copy has in another order, for the self-check, by question."""
+    practice = {c.question: c.facts["sealed"] for c in material.pristine.with_role("verdict") if lot.orders}
+    return {question: _own_letter(practice[question], f"{material.name} {question} own", tuple(order.items()))
+            for question, order in lot.orders.items()}
+
+
+@cache
+def _own_letter(practice: str, salt: str, order: tuple[tuple[str, str], ...]) -> str:
+    """Sealed letter of a choice in another order; hashing is slow, and there are few orders."""
+    return seal_choice(in_own_order(unseal(practice), dict(order), salt))
 
 
 def _write(path: Path, data: bytes) -> str:

@@ -6,27 +6,26 @@ import hashlib
 import sqlite3
 import time
 from collections.abc import Callable, Iterator, Sequence
-from concurrent.futures import ThreadPoolExecutor
 from dataclasses import replace
 from typing import Protocol
 
-from suspedu.coursework.desk import handout
-from suspedu.coursework.desk.desk import Material
+from suspedu.coursework.desk import handout, own_numbers
+from suspedu.coursework.desk.desk import Desk, Lot, Material
 from suspedu.coursework.desk.record_book import Marked, RecordBook, Scored
 from suspedu.coursework.desk.returns import HandedIn
 from suspedu.coursework.desk.workers import Crew
-from suspedu.coursework.exercise import expected, merge, reader
+from suspedu.coursework.exercise import merge, reader
 from suspedu.coursework.exercise.batch import Result
 from suspedu.coursework.exercise.expected import Expected
+from suspedu.coursework.exercise.options import Order, choices, meaning, own_prints
 from suspedu.coursework.exercise.sheet import Sheet
 from suspedu.coursework.exercise.task import Task
-from suspedu.coursework.exercise.verdicts import BY_HAND
+from suspedu.coursework.exercise.verdicts import BY_HAND, RIGHT, WRONG
 from suspedu.coursework.exercise.versions import hashed, versions
 from suspedu.units import InputError
 
 KEPT_ANSWER = 4000  # characters of an answer that the record keeps
 NOT_MARKED = "not marked"
-ROWS_AT_ONCE = 4  # rows of numbers whose expected prints one kernel computes
 
 
 class Steps(Protocol):
@@ -49,31 +48,33 @@ class Untold:
 class Round:
     """Marks returns and writes each into the record as soon as it is done.
 
-    Parameters: record; secret of the course; found, the exercises by name; taken, the returns that count; progress,
+    Parameters: record; desk, whose record it is; found, the exercises by name; taken, the returns that count; progress,
     called with how many steps there will be and what they are, for something with a `step(count)` that tells them.
     """
 
-    def __init__(self, record: RecordBook, secret: bytes, found: dict[str, Material], taken: Sequence[HandedIn],
+    def __init__(self, record: RecordBook, desk: Desk, found: dict[str, Material], taken: Sequence[HandedIn],
                  progress: Callable[[int, str], Steps] | None = None):
         self.record, self.found, self._steps = record, found, progress or Untold
-        given = record.handouts()
-        self.rows = {(r.student, r.exercise): found[r.exercise].row_for(secret, r.student) for r in taken} | given
+        for name, material in found.items():
+            own_numbers.give(desk, record, {name: material}, [r.student for r in taken if r.exercise == name])
+        self.lots = own_numbers.lots(record, found)
         known = record.jobs()
         self.changed = [r for r in taken if known.get((r.student, r.exercise)) != self.key(r)]
         self.regraded: list[str] = []  # whose points changed though the file is the same
         self._before = {(m.student, m.exercise): (m.digest, m.earned) for m in record.marked()}
         self.same, self.refused, self.marked = len(taken) - len(self.changed), 0, 0
-        self.prints: dict[tuple[str, int], dict[str, Expected]] = {}
+        self.prints: dict[tuple[str, str], dict[str, Expected]] = {}
         self.progress = self._steps(len(self.changed), "marked")
         self._waiting: dict[str, tuple[HandedIn, tuple[str, ...], Task]] = {}
 
-    def row(self, item: HandedIn) -> int:
-        """The row of numbers that a return is marked with."""
-        return self.rows[item.student, item.exercise]
+    def lot(self, item: HandedIn) -> Lot:
+        """The numbers and the order of options that a return is marked with."""
+        return self.lots[item.student, item.exercise]
 
     def key(self, item: HandedIn) -> str:
         """Hash of all that the marks of a return depend on."""
-        return hashed(item.digest, item.fault, item.notes, self.found[item.exercise].key(self.row(item)))
+        lot = self.lot(item)
+        return hashed(item.digest, item.fault, item.notes, self.found[item.exercise].key(lot.row, lot.numbers))
 
     def run(self, crew: Crew) -> None:
         """Mark all that is new or changed."""
@@ -85,31 +86,15 @@ class Round:
             self._take(result)
 
     def _find_expected(self) -> None:
-        """Expected prints of every row in use: from the record, or from the solution, a few rows a kernel."""
-        wanted = {(r.exercise, self.row(r)) for r in self.changed if not r.fault}
-        missing: dict[str, list[int]] = {}
-        for name, row in sorted(wanted):
-            kept = self.record.expected(self.found[name].key(row))
-            if kept is None:
-                missing.setdefault(name, []).append(row)
-            else:
-                self.prints[name, row] = {q: Expected.of(each) for q, each in kept.items()}
-        chunks = [(name, rows[k:k + ROWS_AT_ONCE]) for name, rows in missing.items()
-                  for k in range(0, len(rows), ROWS_AT_ONCE)]
-        progress = self._steps(sum(len(rows) for _, rows in chunks), "sets of numbers worked out:")
-        with ThreadPoolExecutor(4) as pool:
-            for (name, rows), found in zip(chunks, pool.map(self._computed, chunks), strict=True):
-                self._keep_expected(name, found)
-                progress.step(len(rows))
-
-    def _computed(self, chunk: tuple[str, list[int]]) -> dict[int, dict[str, Expected]]:
-        name, rows = chunk
-        return expected.of_rows(self.found[name].solution, rows)
-
-    def _keep_expected(self, name: str, found: dict[int, dict[str, Expected]]) -> None:
-        self.prints |= {(name, row): prints for row, prints in found.items()}
-        self.record.keep_expected({self.found[name].key(row): {q: e.kept() for q, e in prints.items()}
-                                   for row, prints in found.items()})
+        """Expected prints of all numbers in use: from the record, or from the solution, many at once in a kernel."""
+        progress = self._steps(len(self.found), "exercises worked out:")
+        for name, material in self.found.items():
+            students = sorted({r.student for r in self.changed if r.exercise == name and not r.fault})
+            wanted = [self.lots[student, name] for student in students]
+            prints = own_numbers.known_prints(self.record, material, wanted) if wanted else []
+            self.prints |= {(student, name): own_prints(each, lot.orders)
+                            for student, lot, each in zip(students, wanted, prints, strict=True)}
+            progress.step()
 
     def _tasks(self) -> Iterator[Task]:
         """Tasks for the crew; what cannot be marked at all is written at once."""
@@ -134,9 +119,9 @@ class Round:
         data = item.read()
         if hashlib.sha256(data).hexdigest() != item.digest:
             raise InputError(f"'{item.origin}' changed while it was being marked; mark again")
-        pristine = self.found[item.exercise].with_row(self.row(item))
+        pristine = self.found[item.exercise].own_sheet(self.lot(item))
         merged = merge.merge(pristine, reader.sheet_of(data, item.origin))
-        prints = self.prints[item.exercise, self.row(item)]
+        prints = self.prints[item.student, item.exercise]
         return Task(f"{item.student}/{item.exercise}", pristine, merged.sheet, prints), (*item.notes, *merged.notes)
 
     def _take(self, result: Result) -> None:
@@ -154,8 +139,10 @@ class Round:
 
     def _scored(self, item: HandedIn, notes: tuple[str, ...], task: Task, result: Result) -> Marked:
         evidence = {"mode": result.mode, "held": result.held, "versions": result.versions, "stopped": result.stopped,
-                    "numbers": self.row(item), "exercise": self.found[item.exercise].stamp}
-        questions = tuple(_scored(row, task) for row in result.rows)
+                    "numbers": self.lot(item).row, "exercise": self.found[item.exercise].stamp}
+        texts = {question: texts for question, (_, texts) in choices(self.found[item.exercise].pristine).items()}
+        orders = self.lot(item).orders
+        questions = tuple(_meant(_scored(row, task), orders, texts) for row in result.rows)
         return replace(self._blank(item), notes=notes, evidence=evidence, questions=questions)
 
     def _refuse(self, item: HandedIn, fault: str) -> None:
@@ -166,7 +153,7 @@ class Round:
         """The record of a file that could not be marked: no points, and one sentence why."""
         questions = tuple(Scored(q.id, q.title, 0, q.possible, NOT_MARKED)
                           for q in self.found[item.exercise].pristine.questions())
-        evidence = {"versions": versions(), "numbers": self.row(item), "exercise": self.found[item.exercise].stamp}
+        evidence = {"versions": versions(), "numbers": self.lot(item).row, "exercise": self.found[item.exercise].stamp}
         return replace(self._blank(item), fault=fault, notes=item.notes, evidence=evidence, questions=questions)
 
     def _blank(self, item: HandedIn) -> Marked:
@@ -196,6 +183,15 @@ def _scored(row, task: Task) -> Scored:
     right = task.expected[row.question].print if row.question in task.expected else ""
     return Scored(row.question, row.title, earned, row.possible, row.verdict, row.hint, row.printed, right,
                   answer=answer_of(task.merged, row.question))
+
+
+def _meant(scored: Scored, orders: dict[str, Order], texts: dict[str, dict[str, str]]) -> Scored:
+    """A choice with the words behind the letters, which are the student's own."""
+    order = orders.get(scored.question)
+    if not order or scored.verdict not in (RIGHT, WRONG):
+        return scored
+    said = (meaning(print_, order, texts[scored.question]) for print_ in (scored.printed, scored.expected))
+    return replace(scored, **dict(zip(("printed", "expected"), said, strict=True)))
 
 
 def answer_of(merged: Sheet, question: str) -> str:

@@ -105,6 +105,17 @@ class RecordBook:
         """Row of numbers by student and exercise."""
         return {(student, exercise): row for student, exercise, row in self.rows("SELECT * FROM handout")}
 
+    def add_drawn(self, rows: Iterable[tuple[str, str, dict, dict]]) -> None:
+        """Note which numbers a student drew in an exercise, and the order of options; what was noted once stays."""
+        with self.whole() as base:
+            base.executemany("INSERT OR IGNORE INTO drawn VALUES(?,?,?,?)",
+                             [(*key, json.dumps(numbers), json.dumps(orders)) for *key, numbers, orders in rows])
+
+    def drawn(self) -> dict[tuple[str, str], tuple[dict, dict]]:
+        """Drawn numbers and orders of options by student and exercise."""
+        return {(student, exercise): (json.loads(numbers), json.loads(orders))
+                for student, exercise, numbers, orders in self.rows("SELECT * FROM drawn")}
+
     # the examiner's pen, see `pen`
 
     def tell(self, base: sqlite3.Connection, said: str) -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import sqlite3
 
-VERSION = 3
+VERSION = 4
 TABLES = """
 CREATE TABLE student(number TEXT PRIMARY KEY, name TEXT NOT NULL, address TEXT NOT NULL,
   platform TEXT NOT NULL DEFAULT '', other TEXT NOT NULL DEFAULT '{}', gone TEXT NOT NULL DEFAULT '') WITHOUT ROWID;
@@ -36,13 +36,18 @@ PEN = ("CREATE TABLE aside(place INTEGER PRIMARY KEY, said TEXT NOT NULL)",
        "CREATE TABLE trail(place INTEGER PRIMARY KEY, at TEXT NOT NULL, said TEXT NOT NULL)",
        "CREATE TRIGGER trail_is_not_changed BEFORE UPDATE ON trail BEGIN SELECT RAISE(ABORT, 'the trail stays'); END",
        "CREATE TRIGGER trail_is_not_cut BEFORE DELETE ON trail BEGIN SELECT RAISE(ABORT, 'the trail stays'); END")
+# Numbers that were drawn for a student, and the order of options: what was handed out stays known, whatever becomes of
+# the exercise.
+DRAWN = ("CREATE TABLE drawn(student TEXT, exercise TEXT, numbers TEXT NOT NULL, orders TEXT NOT NULL, "
+         "PRIMARY KEY(student, exercise)) WITHOUT ROWID",)
 # By the version that they start from; `of` and `points` were the possible and the earned ones.
 CHANGES = {1: ("ALTER TABLE question RENAME COLUMN points TO earned",
                "ALTER TABLE question RENAME COLUMN of TO possible",
                "ALTER TABLE by_hand RENAME COLUMN points TO earned", "ALTER TABLE asked RENAME COLUMN of TO possible"),
            2: ("ALTER TABLE student ADD COLUMN platform TEXT NOT NULL DEFAULT ''",
                "ALTER TABLE student ADD COLUMN other TEXT NOT NULL DEFAULT '{}'",
-               "ALTER TABLE student ADD COLUMN gone TEXT NOT NULL DEFAULT ''", *PEN)}
+               "ALTER TABLE student ADD COLUMN gone TEXT NOT NULL DEFAULT ''", *PEN),
+           3: DRAWN}
 
 
 def version_of(base: sqlite3.Connection) -> int:
@@ -53,7 +58,8 @@ def version_of(base: sqlite3.Connection) -> int:
 def bring_up_to_date(base: sqlite3.Connection) -> None:
     """Make the tables, or change those of an earlier version; to be called inside one transaction."""
     found = version_of(base)  # looked at inside the transaction: another run may have been first
-    statements = [*TABLES.split(";"), *PEN] if found == 0 else [s for k in range(found, VERSION) for s in CHANGES[k]]
+    changes = [statement for version in range(found, VERSION) for statement in CHANGES.get(version, ())]
+    statements = changes if found else [*TABLES.split(";"), *PEN, *DRAWN]
     for statement in filter(str.strip, statements):
         base.execute(statement)
     base.execute(f"PRAGMA user_version={VERSION}")

@@ -7,18 +7,18 @@ practice numbers are kept out of sight (not secret: they are for practice only).
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from suspedu.coursework.exercise import numbers
 from suspedu.coursework.exercise.left_open import set_in
+from suspedu.coursework.exercise.many_runs import run_sources
 from suspedu.coursework.exercise.sheet import Cell, Sheet
 from suspedu.coursework.running.runner import ROOMY, CellOutcome, Job, Launcher, Step, run_batch, trusted_launcher
 from suspedu.units import InputError
 
+Key = int | str  # a row of the table, or the name of a draw
 LONGEST_PRINT = 400  # characters; a verdict is a value or a short list, not a page
-# Forgets all names of the run before, as "%reset -f" does in ten times the time.
-RESET = "for _name in set(globals()) - set(get_ipython().user_ns_hidden):\n    del globals()[_name]"
 BEGIN, MIDDLE, END = "\x02", "\x03", "\x04"  # control characters that no verdict prints
 NUMBERS = "\x05"  # stands before the question whose numbers are printed
 GIVEN = """
@@ -82,38 +82,38 @@ def slips_of(solution: Sheet) -> list[tuple[Cell, dict]]:
 
 
 def of_rows(solution: Sheet, rows: Sequence[int], launcher: Launcher | None = None) -> dict[int, dict[str, Expected]]:
-    """Expected prints by row and question, from one kernel that runs the solution and its slips for each row.
+    """Expected prints by row of the solution's table and question; as `of_sheets`."""
+    return of_sheets({row: numbers.with_row(solution, solution, row) for row in rows}, launcher)
 
+
+def of_sheets(filled: Mapping[Key, Sheet], launcher: Launcher | None = None) -> dict[Key, dict[str, Expected]]:
+    """Expected prints by question of a solution with several sets of numbers, all from one kernel.
+
+    Parameters: filled, the solution with each set of numbers in it, by any key; launcher of the kernel.
     Raises: InputError where a verdict or a slip of the solution fails, prints nothing, or prints like the right one.
     """
-    steps = [step for row in rows for step in row_steps(solution, row)]
-    found = run_steps(steps, launcher)
-    return {row: of_row(solution, row, found) for row in rows}
+    every = [programs(sheet, key) for key, sheet in filled.items()]
+    found = run_sources({name: source for each in every for name, source in each.items()}, launcher)
+    return {key: of_sheet(sheet, key, found) for key, sheet in filled.items()}
 
 
-def run_steps(steps: Sequence[Step], launcher: Launcher | None = None) -> dict[str, CellOutcome]:
-    """Outcomes by key of steps that share one kernel, each with its whole print."""
-    return run_batch([Job("solution", tuple(steps))], launcher or trusted_launcher(), ROOMY, record=True)["solution"]
-
-
-def row_steps(solution: Sheet, row: int) -> list[Step]:
-    """Steps that run the solution for one row, then again with each slip in place of its answer; one cell each."""
-    filled = numbers.with_row(solution, solution, row)
-    steps = [Step(right_key(row), joined(filled))]
-    for number, (cell, slip) in enumerate(slips_of(solution)):
+def programs(filled: Sheet, key: Key) -> dict[str, str]:
+    """Programs that run a solution with its numbers, then again with each slip in place of its answer."""
+    found = {right_key(key): joined(filled)}
+    for number, (cell, slip) in enumerate(slips_of(filled)):
         wrong = filled.with_sources({cell.id: slip["answer"]})
-        steps.append(Step(f"{row}:{number}", joined(wrong, cell.question)))
-    return steps
+        found[f"{key}:{number}"] = joined(wrong, cell.question)
+    return found
 
 
-def right_key(row: int) -> str:
-    """Key of the step that runs a row with its right answers."""
-    return f"{row}:right"
+def right_key(key: Key) -> str:
+    """Name of the program that runs a set of numbers with its right answers."""
+    return f"{key}:right"
 
 
 def joined(sheet: Sheet, question: str = "") -> str:
     """One source that runs a whole sheet (or up to the verdict of a question), each verdict's print between marks."""
-    lines = [RESET]
+    lines = []
     for cell in sheet.cells:
         if cell.kind != "code" or cell.role == "tool":
             continue
@@ -146,45 +146,53 @@ def marked_prints(outcome: CellOutcome | None) -> dict[str, str]:
     return {question: words for question, words in found if not question.startswith(NUMBERS)}
 
 
-def of_row(solution: Sheet, row: int, found: dict[str, CellOutcome],
-           blamed: dict | None = None) -> dict[str, Expected]:
-    """Expected prints of one row, by question, from the outcomes of its steps; `blamed` as in `refuse_errors`."""
-    refuse_errors(solution, row, found, blamed)
-    prints = marked_prints(found[right_key(row)])
+def of_sheet(filled: Sheet, key: Key, found: dict[str, CellOutcome], blamed: dict | None = None) -> dict[str, Expected]:
+    """Expected prints of one set of numbers, by question, from the outcomes of its programs.
+
+    Parameters: filled, the solution with its numbers; key; found, by the names that `programs` gives; blamed as in
+    `refuse_errors`.
+    """
+    refuse_errors(filled, key, found, blamed)
+    prints = marked_prints(found[right_key(key)])
     slips: dict[str, list] = {question: [] for question in prints}
-    for number, (cell, slip) in enumerate(slips_of(solution)):
-        printed = marked_prints(found.get(f"{row}:{number}")).get(cell.question, "")
-        name = f"row {row}: slip {slip['answer']!r} of question '{cell.question}'"
-        _check_print(solution, name, printed, found.get(f"{row}:{number}"))
+    for number, (cell, slip) in enumerate(slips_of(filled)):
+        printed = marked_prints(found.get(f"{key}:{number}")).get(cell.question, "")
+        name = f"{where(key)}: slip {slip['answer']!r} of question '{cell.question}'"
+        _check_print(filled, name, printed, found.get(f"{key}:{number}"))
         if printed == prints[cell.question]:
-            raise InputError(f"solution '{solution.name}', {name} prints the right value {printed!r}")
+            raise InputError(f"solution '{filled.name}', {name} prints the right value {printed!r}")
         slips[cell.question].append((printed, slip["hint"]))
     for question, printed in prints.items():
-        _check_print(solution, f"row {row}: question '{question}'", printed, None)
-    right = found[right_key(row)]
+        _check_print(filled, f"{where(key)}: question '{question}'", printed, None)
+    right = found[right_key(key)]
     return {q: Expected(prints[q], tuple(slips[q]), marked_numbers(right, q)) for q in prints}
 
 
-def refuse_errors(solution: Sheet, row: int, found: dict[str, CellOutcome], blamed: dict | None = None) -> None:
+def where(key: Key) -> str:
+    """How a sentence names a set of numbers: a row of the table by its number, a draw as it is called."""
+    return f"row {key}" if isinstance(key, int) else key
+
+
+def refuse_errors(filled: Sheet, key: Key, found: dict[str, CellOutcome], blamed: dict | None = None) -> None:
     """Refuse a solution that fails with its own right answers, and name the cell: they are run again, one by one.
 
-    Parameters: solution; row; found, outcomes of its steps; blamed, which cell was found for which fault, so that rows
-    which fail alike are run again once.
+    Parameters: filled; key; found, outcomes of its programs; blamed, which cell was found for which fault, so that
+    sets of numbers which fail alike are run again once.
     """
-    outcome = found.get(right_key(row))
+    outcome = found.get(right_key(key))
     if outcome and outcome.passed:
         return
     blamed, fault = {} if blamed is None else blamed, str(outcome and (outcome.fault, outcome.error))
     if fault not in blamed:
-        blamed[fault] = _failing_cell(solution, row) or f" fails when its cells run as one: {words(outcome)}"
-    raise InputError(f"solution '{solution.name}', row {row}{blamed[fault]}")
+        blamed[fault] = _failing_cell(filled) or f" fails when its cells run as one: {words(outcome)}"
+    raise InputError(f"solution '{filled.name}', {where(key)}{blamed[fault]}")
 
 
-def _failing_cell(solution: Sheet, row: int) -> str:
-    """Which cell of a row fails when each is run by itself, and how; empty where none does."""
-    filled = numbers.with_row(solution, solution, row)
+def _failing_cell(filled: Sheet) -> str:
+    """Which cell of a solution fails when each is run by itself, and how; empty where none does."""
     cells = [cell for cell in filled.cells if cell.kind == "code" and cell.role != "tool"]
-    alone = run_steps([Step(cell.id, cell.source) for cell in cells])
+    steps = tuple(Step(cell.id, cell.source) for cell in cells)
+    alone = run_batch([Job("solution", steps)], trusted_launcher(), ROOMY, record=True)["solution"]
     for cell in cells:
         if not (cell.id in alone and alone[cell.id].passed):
             return f", cell '{cell.id}' fails: {words(alone.get(cell.id))}"

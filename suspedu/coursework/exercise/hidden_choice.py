@@ -53,3 +53,18 @@ def hashed_letter(printed: str, salt: str) -> str:
     """
     letter = letter_of(printed).encode("utf-8", "replace")
     return hashlib.pbkdf2_hmac("sha256", letter, salt.encode(), ROUNDS).hex()[:32]
+
+
+def in_own_order(choice: HiddenChoice, order: dict[str, str], salt: str) -> HiddenChoice:
+    """The same choice where the options stand in another order, under another salt.
+
+    Parameters: choice; order, the new letter by the old one; salt.
+
+    >>> old = hidden(Expected("b\\n", (("a\\n", "the radius?"),)), "01 q5")
+    >>> new = in_own_order(old, {"a": "c", "b": "a", "c": "b"}, "own")
+    >>> new.holds("a\\n"), new.hint_for("c\\n")
+    (True, 'the radius?')
+    """
+    letters = {hashed_letter(old, choice.salt): hashed_letter(new, salt) for old, new in order.items()}
+    slips = tuple((letters.get(slip, slip), hint) for slip, hint in choice.slips)
+    return HiddenChoice(salt, letters.get(choice.right, choice.right), slips)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from pathlib import Path
 
-from suspedu.coursework.exercise import numbers, reader, sheet
+from suspedu.coursework.exercise import draws, numbers, reader, sheet
 from suspedu.units import InputError
 
 
@@ -17,6 +17,7 @@ def solution(path: Path) -> sheet.Sheet:
     found = sheet.Sheet(path.stem, reader.read_sheet(path).cells)
     sheet.check_solution(found)
     numbers.row_count(found)
+    draws.is_drawn(found)
     return found
 
 

@@ -32,9 +32,11 @@ def own_row(secret: bytes, student: str, exercise: str, count: int) -> int:
 def row_count(solution: Sheet) -> int:
     """How many rows of numbers a solution has; the k-th rows of all its numbers cells belong together.
 
+    A cell whose numbers are drawn may have rows beside, or none.
+
     Raises: InputError where its tables differ in length or do not fit their cells.
     """
-    cells = solution.with_role("numbers")
+    cells = [cell for cell in solution.with_role("numbers") if "rows" in cell.facts or "drawn" not in cell.facts]
     for cell in cells:
         _check_table(solution.name, cell)
     counts = {len(cell.facts["rows"]) for cell in cells}
@@ -47,7 +49,8 @@ def _check_table(name: str, cell: Cell) -> None:
     where = f"solution '{name}', numbers cell '{cell.id}'"
     names, rows = cell.facts.get("names"), cell.facts.get("rows")
     if not isinstance(names, list) or not isinstance(rows, list) or len(rows) < FEWEST_ROWS:
-        raise InputError(f"{where} needs 'names' and 'rows' with at least {FEWEST_ROWS} rows")
+        raise InputError(f"{where} needs 'names' and 'rows' with at least {FEWEST_ROWS} rows, or "
+                         "'drawn'")
     if any(len(row) != len(names) for row in rows) or len({str(row) for row in rows}) < len(rows):
         raise InputError(f"{where} has a row twice or of the wrong length; names are {', '.join(names)}")
     written = {key: value for key, value in literals(cell.source).items() if key in names}
@@ -66,7 +69,7 @@ def with_row(sheet: Sheet, solution: Sheet, row: int) -> Sheet:
     if row == 0:
         return sheet
     tables = {cell.id: dict(zip(cell.facts["names"], cell.facts["rows"][row], strict=True))
-              for cell in solution.with_role("numbers")}
+              for cell in solution.with_role("numbers") if "rows" in cell.facts}
     return sheet.with_sources({cell.id: substituted(cell.source, tables[cell.id])
                                for cell in sheet.cells if cell.id in tables})
 

@@ -25,17 +25,23 @@ def exercises_folder() -> Path:
     return course_folder() / "exercises"
 
 
+def exercises_beside(solutions: Path) -> Path:
+    """The folder of the exercises that belong to some solutions: beside them, else the course's own."""
+    beside = solutions.resolve().parent / "exercises"
+    return beside if beside.is_dir() else exercises_folder()
+
+
 def solutions_folder() -> Path:
-    """The folder of the solutions: of the checkout that this package is part of, or in which the command was typed.
+    """The folder of the solutions: where the command was typed, or above it, else of the checkout of this package.
 
     Raises: InputError elsewhere, since solutions do not travel in the wheel.
     """
     here = Path.cwd()
-    for folder in (PACKAGE.parent, here, *here.parents):
+    for folder in (here, *here.parents, PACKAGE.parent):
         if any((folder / "solutions").glob("[0-9][0-9]_*.ipynb")):
             return folder / "solutions"
-    raise InputError("solutions are not part of the installed course; type this inside a checkout of its repository, "
-                     "or name their folder with --solutions")
+    raise InputError("solutions are not part of the installed course; type this in the folder of your own course, or "
+                     "inside a checkout of the repository, or name their folder with --solutions")
 
 
 def notebook_of(folder: Path, number: str) -> Path:

@@ -17,8 +17,15 @@ def seal(expected: Expected, choice: str = "") -> str:
 
     Parameters: expected; choice, a salt where the print is the letter of a choice, of which only hashes are kept.
     """
-    kept = hidden(expected, choice) if choice else None
-    plain = [CHOICE, kept.salt, kept.right, kept.slips] if kept else expected.kept()
+    return seal_choice(hidden(expected, choice)) if choice else _coded(expected.kept())
+
+
+def seal_choice(choice: HiddenChoice) -> str:
+    """Text that keeps the hashes of a choice in the exercise's metadata."""
+    return _coded([CHOICE, choice.salt, choice.right, choice.slips])
+
+
+def _coded(plain: list) -> str:
     return base64.b64encode(json.dumps(plain, ensure_ascii=False).encode()).decode()
 
 
@@ -33,6 +40,22 @@ def unseal(text: str) -> Wanted:
         return Expected.of([first, *rest])
     salt, right, slips = rest
     return HiddenChoice(salt, right, tuple(map(tuple, slips)))
+
+
+def with_own_choices(practice: dict[str, Wanted], returned: Sheet) -> dict[str, Wanted]:
+    """Practice prints, the letters of choices as a student's own copy has them: its options stand in an own order.
+
+    Parameters: practice; returned, the copy, which may say anything: what is no hash of a letter is passed over.
+    """
+    own = {}
+    for cell in returned.with_role("verdict"):
+        try:
+            found = unseal(str(cell.facts.get("sealed")))
+        except (ValueError, TypeError):
+            continue
+        if isinstance(found, HiddenChoice) and isinstance(practice.get(cell.question), HiddenChoice):
+            own[cell.question] = found
+    return practice | own
 
 
 def sealed(exercise: Sheet) -> dict[str, Wanted]:

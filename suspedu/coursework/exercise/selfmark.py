@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from suspedu.coursework.exercise import loading, marking, merge, places, reader, verdicts
-from suspedu.coursework.exercise.sealed import sealed
+from suspedu.coursework.exercise.sealed import sealed, with_own_choices
 from suspedu.coursework.running.limits import Limits
 from suspedu.units import InputError
 
@@ -67,7 +67,8 @@ def task_of(path: Path) -> tuple[marking.Task, tuple[str, ...]]:
     returned = reader.read_sheet(path)
     pristine = pristine_of(returned.name or path.stem)
     merged = merge.merge(pristine, returned)
-    return marking.Task(pristine.name, pristine, merged.sheet, sealed(pristine)), merged.notes
+    wanted = with_own_choices(sealed(pristine), returned)
+    return marking.Task(pristine.name, pristine, merged.sheet, wanted), merged.notes
 
 
 def pristine_of(name: str):

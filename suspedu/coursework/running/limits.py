@@ -17,6 +17,8 @@ except ImportError:  # Windows has no rlimits: there the watch alone holds a ker
     resource = None
 
 
+ONE_THREAD = dict.fromkeys(("OMP_NUM_THREADS", "OPENBLAS_NUM_THREADS", "MKL_NUM_THREADS", "NUMBA_NUM_THREADS"), "1")
+
 
 @dataclass(frozen=True)
 class Limits:
@@ -70,10 +72,9 @@ def clean_environment(home: str, path: str = "/usr/bin:/bin") -> dict[str, str]:
              "NUMBA_CACHE_DIR": f"{home}/.numba", "MPLBACKEND": "agg", "PATH": path, "LANG": "C.UTF-8",
              "PYTHONHASHSEED": "0", "PYTHONDONTWRITEBYTECODE": "1", "PYTHONIOENCODING": "utf-8", "NO_COLOR": "1",
              "PYTHONUSERBASE": site.getuserbase()}
-    threads = dict.fromkeys(("OMP_NUM_THREADS", "OPENBLAS_NUM_THREADS", "MKL_NUM_THREADS", "NUMBA_NUM_THREADS"), "1")
     windows = ("SYSTEMROOT", "TEMP", "APPDATA") if os.name == "nt" else ()
     needed = {name: os.environ[name] for name in windows if name in os.environ}
-    return fixed | threads | needed
+    return fixed | ONE_THREAD | needed
 
 
 def hold_this_process(limits: Limits, count_processes: bool) -> None:

@@ -8,10 +8,13 @@ from __future__ import annotations
 
 import ast
 import re
+from collections.abc import Mapping
+from dataclasses import dataclass
 
 from suspedu.coursework.exercise import expected, numbers
+from suspedu.coursework.exercise.many_runs import run_sources
 from suspedu.coursework.exercise.sheet import Cell, Sheet
-from suspedu.coursework.running.runner import CellOutcome, Step
+from suspedu.coursework.running.runner import CellOutcome
 from suspedu.units import InputError
 
 NUDGE = 1e-9  # relative; a thousand times what another order of operations in doubles can change
@@ -36,34 +39,64 @@ NUMPY, PLAIN = "return numpy.asarray(value)[()]", "return float(value) if numpy.
 
 
 def faults(solution: Sheet) -> list[str]:
-    """What is unsound about a solution and its numbers, one sentence each; empty where all is well."""
+    """What is unsound about a solution and its table of numbers, one sentence each; empty where all is well."""
     return examined(solution)[0]
 
 
 def examined(solution: Sheet) -> tuple[list[str], dict[int, dict[str, expected.Expected]]]:
-    """What is unsound, and the expected prints of each row that runs, by question."""
+    """What is unsound about a solution's table, and the expected prints of each row that runs, by question."""
+    return examined_with(solution, {})[:2]
+
+
+def examined_with(solution: Sheet, more: Mapping[expected.Key, Sheet]) -> tuple[
+        list[str], dict[int, dict[str, expected.Expected]], dict[expected.Key, Examined]]:
+    """As `examined`, and beside it what was found of more sets of numbers, all in one kernel."""
     rows = range(max(numbers.row_count(solution), 1))
-    steps = [step for row in rows for step in [*expected.row_steps(solution, row), *_shaken(solution, row)]]
-    found = expected.run_steps(steps)
-    said, prints, blamed = [], {}, {}
-    for row in rows:
-        try:
-            prints[row] = expected.of_row(solution, row, found, blamed)
-        except InputError as fault:
-            said.append(str(fault))
-        else:
-            said += _row_faults(solution, row, prints[row], found)
-    ran = all(outcome and outcome.passed for outcome in (found.get(expected.right_key(row)) for row in rows))
-    return said + (_copies(solution, rows, found) if ran else []), prints
+    every = of_solutions({row: numbers.with_row(solution, solution, row) for row in rows} | dict(more))
+    found = {row: every[row] for row in rows}
+    prints = {row: each.prints for row, each in found.items() if each.prints}
+    said = [sentence for each in found.values() for sentence in each.faults]
+    ran = all(each.ran for each in found.values())
+    said += _copies(solution, prints) if ran and len(prints) == len(rows) else []
+    return said, prints, {key: each for key, each in every.items() if key not in found}
 
 
-def _shaken(solution: Sheet, row: int) -> list[Step]:
-    """Steps that run a row with its numbers nudged up and down, and by the other ways of working."""
-    filled = numbers.with_row(solution, solution, row)
+@dataclass(frozen=True)
+class Examined:
+    """What was found of one set of numbers: its faults, its expected prints by question, whether its answers ran."""
+
+    faults: tuple[str, ...]
+    prints: dict[str, expected.Expected]
+    ran: bool
+
+
+def of_solutions(filled: Mapping[expected.Key, Sheet]) -> dict[expected.Key, Examined]:
+    """What is unsound about some sets of numbers, all examined in one kernel.
+
+    Parameters: filled, the solution with each set of numbers in it, by any key.
+    """
+    programs = {name: source for key, sheet in filled.items()
+                for name, source in (expected.programs(sheet, key) | _shaken(sheet, key)).items()}
+    found, blamed = run_sources(programs), {}
+    return {key: _of_sheet(sheet, key, found, blamed) for key, sheet in filled.items()}
+
+
+def _of_sheet(sheet: Sheet, key: expected.Key, found: dict[str, CellOutcome], blamed: dict) -> Examined:
+    outcome = found.get(expected.right_key(key))
+    ran = bool(outcome and outcome.passed)
+    try:
+        prints = expected.of_sheet(sheet, key, found, blamed)
+    except InputError as fault:
+        return Examined((str(fault),), {}, ran)
+    return Examined(tuple(_faults(sheet, key, prints, found)), prints, ran)
+
+
+def _shaken(filled: Sheet, key: expected.Key) -> dict[str, str]:
+    """Programs that run a solution with its numbers nudged up and down, and by the other ways of working."""
     shaken = {"up": nudged(filled, 1 + NUDGE), "down": nudged(filled, 1 - NUDGE),
               "rounded": again(filled, ROUNDED, "answer"), "in numpy": again(filled, NUMPY, "numbers", "answer"),
               "in plain Python": again(filled, PLAIN, "answer")}
-    return [Step(f"{row}:{name}", expected.joined(sheet)) for name, sheet in shaken.items()]
+    return {f"{key}:{name}": expected.joined(sheet) for name, sheet in shaken.items()}
 
 
 def nudged(sheet: Sheet, factor: float) -> Sheet:
@@ -94,15 +127,15 @@ def _assigned(source: str) -> set[str]:
                         for name in ast.walk(node) if isinstance(name, ast.Name) and isinstance(name.ctx, ast.Store)}
 
 
-def _row_faults(solution: Sheet, row: int, right: dict[str, expected.Expected],
-                found: dict[str, CellOutcome]) -> list[str]:
+def _faults(solution: Sheet, key: expected.Key, right: dict[str, expected.Expected],
+            found: dict[str, CellOutcome]) -> list[str]:
     said = []
     for question, prints in right.items():
-        where = f"solution '{solution.name}', row {row}, question '{question}'"
+        where = f"solution '{solution.name}', {expected.where(key)}, question '{question}'"
         if UNSTABLE.search(prints.print):
             said.append(f"{where} prints {prints.print!r}, which is not a plain value")
         for name in WAYS:
-            outcome = found.get(f"{row}:{name}")
+            outcome = found.get(f"{key}:{name}")
             shaken = expected.marked_prints(outcome).get(question)
             if shaken != prints.print:
                 shown = repr(shaken) if shaken is not None else expected.words(outcome)
@@ -110,13 +143,13 @@ def _row_faults(solution: Sheet, row: int, right: dict[str, expected.Expected],
     return said
 
 
-def _copies(solution: Sheet, rows: range, found: dict[str, CellOutcome]) -> list[str]:
+def _copies(solution: Sheet, prints: dict[int, dict[str, expected.Expected]]) -> list[str]:
     """Questions whose practice result, typed in, would pass for another row."""
     said = []
     for cell in solution.with_role("verdict"):
-        prints = [expected.marked_prints(found[expected.right_key(row)])[cell.question] for row in rows]
-        same = prints[1:].count(prints[0])
+        practice, *own = [each[cell.question].print for each in prints.values()]
+        same = own.count(practice)
         if same and not cell.facts.get("choice"):
-            said.append(f"solution '{solution.name}', question '{cell.question}': the practice result {prints[0]!r} is "
-                        f"right for {same} of {len(prints) - 1} other rows; spread the rows or print more digits")
+            said.append(f"solution '{solution.name}', question '{cell.question}': the practice result {practice!r} is "
+                        f"right for {same} of {len(own)} other rows; spread the rows or print more digits")
     return said

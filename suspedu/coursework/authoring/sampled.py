@@ -1,0 +1,98 @@
+"""What a class would get: some draws of an exercise's numbers, tried out, in plain sentences."""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import dataclass
+
+from suspedu.coursework.exercise import draws, fairness, options, soundness
+from suspedu.coursework.exercise.expected import Expected, letter_of
+from suspedu.coursework.exercise.sheet import Sheet
+from suspedu.units import InputError
+
+SAMPLE = 40  # draws: a class
+FEWEST_SOUND = 0.4  # share of them; with fewer each student takes many draws
+FEWEST_DIFFERENT = 0.7  # share of the sound draws that must come to different prints
+REASONS = {"rounding edge": "near a rounding edge", "prints the right value": "a slip comes to the right value",
+           "not within": "harder or easier than practice", "has the practice result": "the practice result"}
+
+
+@dataclass(frozen=True)
+class Sampled:
+    """What was found out about the draws: what must be mended, and what there is to tell, a sentence each."""
+
+    faults: tuple[str, ...] = ()
+    told: tuple[str, ...] = ()
+
+
+def sample(solution: Sheet) -> dict[str, Sheet]:
+    """The solution with some draws of its numbers, by name; none where its numbers are not drawn."""
+    count = SAMPLE if draws.is_drawn(solution) else 0
+    return {f"draw {k}": draws.with_numbers(solution, draws.drawn(b"a sample", str(k), solution, 0))
+            for k in range(count)}
+
+
+def of_draws(solution: Sheet, practice: dict[str, Expected], found: dict[str, soundness.Examined]) -> Sampled:
+    """What the examined draws tell: how many are sound and why others are not, and whether results differ.
+
+    Parameters: solution; practice, expected prints by question; found, what was found of each draw.
+    """
+    why, sound, example = Counter(), [], ""
+    for each in found.values():
+        faults = each.faults or fairness.unfair(solution, practice, each.prints)
+        why.update({_reason(fault) for fault in faults})
+        example = example or (faults[0] if faults else "")
+        sound += [] if faults else [each.prints]
+    parts = [f"{len(sound)} of {len(found)} draws are sound", *(f"{count} {words}" for words, count in why.items())]
+    told = "; ".join(parts)
+    if len(sound) < FEWEST_SOUND * len(found):
+        return Sampled((f"{told}; narrow the ranges or add a condition ('where'). The first: {example}",))
+    results = [_results(cell.question, [prints[cell.question].print for prints in sound])
+               for cell in fairness.valued(solution)]
+    return Sampled(tuple(fault for fault, _ in results if fault), (told, *(words for _, words in results)))
+
+
+def _reason(fault: str) -> str:
+    return next((words for part, words in REASONS.items() if part in fault), fault)
+
+
+def _results(question: str, prints: list[str]) -> tuple[str, str]:
+    """A fault, where too many come to the same print; and between what results lie."""
+    shown = sorted(set(prints), key=lambda text: fairness.first_number(text) or 0.0)
+    words = f"{question}: {shown[0].strip()} to {shown[-1].strip()}, {len(shown)} different results"
+    if len(shown) >= FEWEST_DIFFERENT * len(prints):
+        return "", words
+    return (f"question '{question}': {len(prints)} draws come to only {len(shown)} different results; widen its "
+            "numbers, or print more digits", words)
+
+
+def of_choices(solution: Sheet, practice: dict[str, Expected]) -> Sampled:
+    """Whether the options of each choice are listed, the right one among them, and each other one has its hint."""
+    faults, told, listed = [], [], options.choices(solution)
+    for cell in solution.with_role("verdict"):
+        if not cell.facts.get("choice"):
+            continue
+        texts = listed.get(cell.question, (None, {}))[1]
+        right, slips = (letter_of(text) for text in [practice[cell.question].print]), practice[cell.question].slips
+        letter, hinted = next(right), {letter_of(slip) for slip, _ in slips}
+        if not texts:
+            told.append(f"{cell.question}: its options are not listed in lines '- **a** text', so all have one order")
+        elif letter not in texts:
+            faults.append(f"question '{cell.question}': the right letter is {letter!r}, its options are "
+                          f"{', '.join(texts)}")
+        else:
+            bare = sorted(texts.keys() - hinted - {letter})
+            told.append(f"{cell.question}: {len(texts)} options, {letter} is right"
+                        + (f"; no hint for {', '.join(bare)}" if bare else ""))
+    return Sampled(tuple(faults), tuple(told))
+
+
+def of_bounds(solution: Sheet, practice: dict[str, Expected]) -> Sampled:
+    """Whether the bounds that a verdict states hold the practice result."""
+    faults = []
+    for cell in fairness.valued(solution):
+        try:
+            fairness.bounds(cell, practice[cell.question].print)
+        except InputError as fault:
+            faults.append(str(fault))
+    return Sampled(tuple(faults))

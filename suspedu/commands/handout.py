@@ -15,6 +15,7 @@ def add_arguments(parser: ArgumentParser) -> None:
     """Arguments of the command."""
     parser.add_argument("class_list", type=Path, metavar="CLASS.csv", help="student number, optional name and address")
     parser.add_argument("exercise", nargs="*", help="numbers of exercises, such as 01 02 (default: all)")
+    parser.add_argument("--new-secret", action="store_true", help="where the course secret is lost: make another one")
     add_desk_arguments(parser)
     add_course_arguments(parser)
 
@@ -33,7 +34,7 @@ def run(args: Namespace) -> int:
     students = read_class(args.class_list)
     found = materials(args.exercise, args.solutions, args.exercises)
     desk = Desk(args.desk)
-    count = hand_out(desk, students, found)
+    count = hand_out(desk, students, found, args.new_secret)
     print(f"{how_many(len(students), 'student')}, {how_many(len(found), 'exercise')} in '{desk.handed_out}': "
           f"{count['new']} written, {count['renewed']} renewed, {count['same']} unchanged")
     return 0

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import os
+import shutil
 import sqlite3
 import time
 from contextlib import closing
@@ -38,7 +40,7 @@ def _content(record: Path) -> bytes:
             base.backup(copy)
             return copy.serialize()
     except sqlite3.Error as fault:
-        raise InputError(f"record '{record}' {why(fault)}") from None
+        raise InputError(f"record '{record}' {why(fault, record)}") from None
 
 
 def copies(folder: Path) -> list[Path]:
@@ -75,14 +77,33 @@ def _require_sound(copy: Path) -> None:
         raise InputError(f"the copy '{copy.name}' is damaged itself; take an earlier one")
 
 
-def why(fault: sqlite3.Error) -> str:
+LEAST_ROOM = 256 << 10  # bytes that a record needs beside itself while it is open
+
+
+def _is_full(record: Path) -> bool:
+    """Whether hardly any room is left where a record lies, on a disk that could be written to."""
+    try:
+        left = shutil.disk_usage(record.parent).free
+        return left < LEAST_ROOM and not _is_read_only(record.parent)
+    except OSError:
+        return False
+
+
+def _is_read_only(folder: Path) -> bool:
+    """Whether a folder lies on a disk that can only be read."""
+    return bool(hasattr(os, "statvfs") and os.statvfs(folder).f_flag & os.ST_RDONLY)
+
+
+def why(fault: sqlite3.Error, record: Path | None = None) -> str:
     """What is wrong with a record, and what to do about it, as the end of a sentence.
+
+    Parameters: fault; record, where it lies: a full disk is told from a broken one by the room that is left on it.
 
     >>> why(sqlite3.OperationalError("database or disk is full"))
     'cannot be written: the disk is full; make room, then give the same command again (nothing that was kept is lost)'
     """
     said = str(fault)
-    if "full" in said:
+    if "full" in said or (record and "malformed" not in said and _is_full(record)):
         return ("cannot be written: the disk is full; make room, then give the same command again (nothing that was "
                 "kept is lost)")
     if "readonly" in said or "unable to open" in said:

@@ -41,10 +41,31 @@ class Desk:
         """Copy the record as it is, before a run that may change it."""
         backups.back_up(self.folder / "record.sqlite", self.copies)
 
-    def secret(self) -> bytes:
-        """The course secret."""
+    def secret(self, anew: bool = False) -> bytes:
+        """The course secret; made where nothing was handed out yet.
+
+        Parameters: anew, whether another one is made where it is lost.
+        Raises: InputError where it is lost.
+        """
         self._open_folder()
-        return course_secret(self.folder / "course_secret")
+        path = self.folder / "course_secret"
+        if not (anew or path.exists()) and next(self.handed_out.glob("*/*.ipynb"), None):
+            raise InputError(f"course secret '{path}' is missing, and it sealed the copies in '{self.handed_out}'; "
+                             "put it back from your copy of the desk, or seal them anew with 'suspedu handout CLASS.csv "
+                             "--new-secret' (numbers stay; what is out with the old seal counts with 'mark --unsealed')")
+        return course_secret(path)
+
+    def _require_first(self, must_exist: bool) -> None:
+        """Refuse to begin a record where there was one, or where there must be one."""
+        if kept := backups.copies(self.copies):
+            last = kept[-1].stem.removeprefix("record ")
+            raise InputError(f"the record of '{self.folder}' is missing, and there are copies of it; the latest comes "
+                             f"back with: suspedu pen restore \"{last}\" --desk {self.folder}")
+        if must_exist and next(self.handed_out.glob("*/*.ipynb"), None):
+            raise InputError(f"the record of '{self.folder}' is missing; hand out again with the same class list (the "
+                             "copies that are out keep their numbers), then mark again")
+        if must_exist:
+            raise InputError(f"'{self.folder}' holds no record; hand out first, or name the right folder with --desk")
 
     def _open_folder(self) -> None:
         """Make the folder where there is none, for its owner's eyes only."""
@@ -56,8 +77,8 @@ class Desk:
         Raises: InputError where nothing was handed out from this folder yet.
         """
         path = self.folder / "record.sqlite"
-        if must_exist and not path.exists():
-            raise InputError(f"'{self.folder}' holds no record; hand out first, or name the right folder with --desk")
+        if not path.exists():
+            self._require_first(must_exist)
         self._open_folder()
         return RecordBook(path)
 

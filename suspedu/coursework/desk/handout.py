@@ -18,12 +18,13 @@ from suspedu.coursework.exercise.sealed import seal_choice, unseal
 from suspedu.files import write_whole
 
 
-def hand_out(desk: Desk, students: list[Student], found: dict[str, Material]) -> Counter:
+def hand_out(desk: Desk, students: list[Student], found: dict[str, Material], anew: bool = False) -> Counter:
     """Write every student's copies; what is there already and right stays untouched.
 
+    Parameters: desk; students; found, the exercises by name; anew, whether a lost secret is made anew.
     Returns: how many files are new, renewed (the exercise changed) and the same.
     """
-    secret, count = desk.secret(), Counter()
+    secret, count = desk.secret(anew), Counter()
     with desk.record(must_exist=False) as record:
         record.add_students(students)
         here = {student.number for student in record.students()}

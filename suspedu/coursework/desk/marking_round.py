@@ -87,14 +87,13 @@ class Round:
 
     def _find_expected(self) -> None:
         """Expected prints of all numbers in use: from the record, or from the solution, many at once in a kernel."""
-        progress = self._steps(len(self.found), "exercises worked out:")
-        for name, material in self.found.items():
-            students = sorted({r.student for r in self.changed if r.exercise == name and not r.fault})
+        asked = sorted({(r.exercise, r.student) for r in self.changed if not r.fault})
+        for name in dict.fromkeys(name for name, _ in asked):
+            students = [student for exercise, student in asked if exercise == name]
             wanted = [self.lots[student, name] for student in students]
-            prints = own_numbers.known_prints(self.record, material, wanted) if wanted else []
+            prints = own_numbers.known_prints(self.record, self.found[name], wanted)
             self.prints |= {(student, name): own_prints(each, lot.orders)
                             for student, lot, each in zip(students, wanted, prints, strict=True)}
-            progress.step()
 
     def _tasks(self) -> Iterator[Task]:
         """Tasks for the crew; what cannot be marked at all is written at once."""

@@ -33,7 +33,7 @@ class RecordBook:
             self._base = sqlite3.connect(self.path, timeout=60, isolation_level=None, check_same_thread=False)
             self._prepare()
         except sqlite3.DatabaseError as fault:
-            raise InputError(f"record '{self.path}' {why(fault)}") from None
+            raise InputError(f"record '{self.path}' {why(fault, self.path)}") from None
 
     def _prepare(self) -> None:
         self._base.execute("PRAGMA journal_mode=WAL")
@@ -55,7 +55,7 @@ class RecordBook:
     def __exit__(self, kind, fault, trace):
         self.close()
         if isinstance(fault, sqlite3.Error):  # the disk's, or the record's: a sentence, whoever works with it
-            raise InputError(f"record '{self.path}' {why(fault)}") from None
+            raise InputError(f"record '{self.path}' {why(fault, self.path)}") from None
 
     def whole(self) -> _Whole:
         """One transaction: everything inside it is written, or nothing."""

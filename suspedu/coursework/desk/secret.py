@@ -27,7 +27,7 @@ def course_secret(path: Path) -> bytes:
         secret = b""
     if len(secret) != BYTES:
         raise InputError(f"course secret '{path}' is damaged: expected {2 * BYTES} hexadecimal digits; "
-                         "restore it from your copy, for without it every student's numbers change")
+                         "restore it from your copy of the desk")
     return secret
 
 

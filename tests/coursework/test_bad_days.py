@@ -1,0 +1,112 @@
+"""A disk that is full or can only be read, a secret or a record that is lost: a sentence whose advice helps."""
+
+import shutil
+import subprocess
+
+import pytest
+
+from suspedu.cli import main
+from suspedu.coursework.desk.desk import Desk
+from suspedu.coursework.desk.marked import Marked, Scored
+
+NAME = "90_demo"
+
+
+class Place:
+    """A desk with two students, one of them marked, and its commands."""
+
+    def __init__(self, folder, course, capsys):
+        self.folder, self.course, self.capsys = folder, course, capsys
+        self.list = course / "class.csv"
+        self.list.write_text("number\n1\n2\n", encoding="utf-8")
+        assert self.say("handout", str(self.list), "90")[0] == 0
+        with Desk(folder).record() as record:
+            record.write(Marked("1", NAME, "job", "digest", "1.ipynb", 0.0, "now",
+                                questions=(Scored("q1", "Rate from wire", 2.0, 2, "right", answer="rate"),)))
+
+    def say(self, command, *words):
+        """Exit code and the sentence of a command."""
+        own = ["--solutions", str(self.course / "solutions"), "--exercises", str(self.course / "exercises")]
+        code = main([command, *words, "--desk", str(self.folder), *(own if command in ("handout", "mark") else [])])
+        out, err = self.capsys.readouterr()
+        return code, err.strip() if code else out
+
+    def points(self):
+        with Desk(self.folder).record() as record:
+            return {marked.student: marked.earned for marked in record.marked()}
+
+
+@pytest.fixture
+def small_disk(tmp_path):
+    """A disk of 1 MB."""
+    folder = tmp_path / "disk"
+    folder.mkdir()
+    if shutil.which("mount") is None or subprocess.run(
+            ["mount", "-t", "tmpfs", "-o", "size=1m", "none", folder], capture_output=True).returncode:
+        pytest.skip("this account may not mount a disk")
+    yield folder
+    subprocess.run(["umount", "-l", folder], check=True)
+
+
+COMMANDS = (("classbook",), ("pen", "weight", "90", "2"), ("mark", "{returns}", "90", "--mode", "limited"))
+
+
+def test_full_or_read_only_disk_is_told_and_loses_nothing(small_disk, course, capsys):
+    place = Place(small_disk / "desk", course, capsys)
+    commands = [("handout", str(place.list), "90"), *COMMANDS]
+    commands = [[word.format(returns=small_disk / "desk" / "handed_out") for word in words] for words in commands]
+    fill = small_disk / "fill"
+    with pytest.raises(OSError), fill.open("wb", buffering=0) as file:
+        while True:
+            file.write(b"x" * 4096)
+    place.list.write_text("number\n1\n2\n3\n", encoding="utf-8")
+    for words in commands:
+        code, said = place.say(*words)
+        assert code == 2 and "the disk is full; make room" in said and "\n" not in said, said
+    fill.unlink()
+    assert place.points() == {"1": 2.0} and place.say("handout", str(place.list), "90")[0] == 0
+    subprocess.run(["mount", "-o", "remount,ro", small_disk], check=True)
+    for words in commands:
+        code, said = place.say(*words)
+        assert code == 2 and "can only be read; copy the desk to a place that you may write to" in said, said
+    subprocess.run(["mount", "-o", "remount,rw", small_disk], check=True)
+    assert place.points() == {"1": 2.0}
+
+
+def test_a_lost_secret_is_never_made_anew_in_silence(tmp_path, course, capsys):
+    place = Place(tmp_path / "desk", course, capsys)
+    copy = tmp_path / "desk" / "handed_out" / "1" / f"{NAME}.ipynb"
+    before, secret = copy.read_bytes(), (tmp_path / "desk" / "course_secret").read_bytes()
+    (tmp_path / "desk" / "course_secret").unlink()
+    for words in (("handout", str(place.list), "90"), ("mark", str(copy), "90", "--mode", "limited")):
+        code, said = place.say(*words)
+        assert code == 2 and "is missing, and it sealed the copies" in said and "--new-secret" in said
+    assert copy.read_bytes() == before and not (tmp_path / "desk" / "course_secret").exists()
+    assert "2 renewed" in place.say("handout", str(place.list), "90", "--new-secret")[1]
+    numbers = [line for line in copy.read_text(encoding="utf-8").splitlines() if "wire = " in line]
+    assert numbers and numbers[0].encode() in before and copy.read_bytes() != before  # a new seal, the same numbers
+    (tmp_path / "desk" / "course_secret").write_bytes(secret)
+    place.say("handout", str(place.list), "90")
+    assert copy.read_bytes() == before
+
+
+def test_a_lost_record_comes_back_from_its_copy_or_from_the_hand_outs(tmp_path, course, capsys):
+    place = Place(tmp_path / "desk", course, capsys)
+    desk = Desk(tmp_path / "desk")
+    given = {path: path.read_bytes() for path in desk.handed_out.glob("*/*.ipynb")}
+    desk.back_up()
+    for path in desk.folder.glob("record.sqlite*"):
+        path.unlink()
+    for words in (("classbook",), ("handout", str(place.list), "90")):
+        code, said = place.say(*words)
+        assert code == 2 and "is missing, and there are copies of it; the latest comes back with: suspedu pen" in said
+    name = desk.copies.glob("record *.sqlite").__next__().stem.removeprefix("record ")
+    assert f'restore "{name}"' in said and place.say("pen", "restore", name)[0] == 0
+    assert place.points() == {"1": 2.0}
+    shutil.rmtree(desk.copies)
+    for path in desk.folder.glob("record*.sqlite*"):
+        path.unlink()
+    code, said = place.say("classbook")
+    assert code == 2 and "hand out again with the same class list (the copies that are out keep their numbers)" in said
+    assert "2 unchanged" in place.say("handout", str(place.list), "90")[1]
+    assert given == {path: path.read_bytes() for path in desk.handed_out.glob("*/*.ipynb")}

@@ -51,8 +51,8 @@ class Desk:
         path = self.folder / "course_secret"
         if not (anew or path.exists()) and next(self.handed_out.glob("*/*.ipynb"), None):
             raise InputError(f"course secret '{path}' is missing, and it sealed the copies in '{self.handed_out}'; "
-                             "put it back from your copy of the desk, or seal them anew with 'suspedu handout CLASS.csv "
-                             "--new-secret' (numbers stay; what is out with the old seal counts with 'mark --unsealed')")
+                             "put it back from your copy of the desk, or seal them anew with 'suspedu handout CLASS.csv"
+                             " --new-secret' (numbers stay; what is out already counts with 'mark --unsealed')")
         return course_secret(path)
 
     def _require_first(self, must_exist: bool) -> None:

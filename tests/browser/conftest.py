@@ -99,11 +99,14 @@ def _url(home: Path, server) -> str:
 
 
 @contextlib.contextmanager
-def running_chromium(path: str):
+def running_chromium(path: str, profile: Path | None = None):
+    """A browser; with a folder for its profile it keeps JupyterLab's scripts compiled from one page to the next."""
     from playwright.sync_api import sync_playwright
 
     with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=path, headless=True, args=FLAGS)
+        given = {"executable_path": path, "headless": True, "args": FLAGS}
+        browser = playwright.chromium.launch_persistent_context(profile, accept_downloads=True, **given) \
+            if profile else playwright.chromium.launch(**given)
         try:
             yield browser
         finally:
@@ -128,19 +131,21 @@ def pytest_collection_modifyitems(items):
 
 
 @pytest.fixture(scope="session")
-def chromium():
+def chromium(tmp_path_factory):
     """The browser, one for the whole run."""
     path = chromium_path()
     assert path, "CI needs a Chromium for the browser tests: install the package 'chromium'"
-    with running_chromium(path) as browser:
+    with running_chromium(path, tmp_path_factory.mktemp("profile")) as browser:
         yield browser
 
 
 def new_page(browser, width=1280, height=1000, ratio=1.0):
     """A page of its own, which remembers console errors in `page.complaints`."""
-    context = browser.new_context(viewport={"width": width, "height": height}, device_scale_factor=ratio,
-                                  accept_downloads=True)  # fmt: skip
-    page = context.new_page()
+    page = browser.new_page()
+    page.set_viewport_size({"width": width, "height": height})
+    if ratio != 1.0:  # a screen with more dots than pixels
+        dots = {"width": width, "height": height, "deviceScaleFactor": ratio, "mobile": False}
+        page.context.new_cdp_session(page).send("Emulation.setDeviceMetricsOverride", dots)
     page.complaints = []
     page.on("console", lambda message: message.type == "error" and page.complaints.append(message.text))
     page.on("pageerror", lambda error: page.complaints.append(str(error)))
@@ -153,7 +158,7 @@ def page(chromium):
     page = new_page(chromium)
     yield page
     assert_clean(page)
-    page.context.close()
+    page.close()
 
 
 def assert_clean(page) -> None:
@@ -191,7 +196,7 @@ def page_of(chromium, lab: Lab, name: str, cells, *, side_bar: bool = True, **si
     run_all(page)
     yield page
     assert_clean(page)
-    page.context.close()
+    page.close()
 
 
 def put_back(root) -> None:

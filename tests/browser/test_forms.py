@@ -21,7 +21,7 @@ def notebook(chromium, lab):
     run_all(page)
     yield page
     assert_clean(page)
-    page.context.close()
+    page.close()
 
 
 def form(page, title: str):

@@ -30,7 +30,7 @@ def lesson(chromium, lab):
     page.locator(".suspedu-panel img[data-serial]").first.wait_for()
     yield page
     assert_clean(page)
-    page.context.close()
+    page.close()
 
 
 @pytest.fixture
@@ -147,7 +147,7 @@ def test_the_exercise_is_filled_in_and_marked(chromium, lab):
     ]  # fmt: skip
     assert HINT in rows[1][3]
     assert_clean(page)
-    page.context.close()
+    page.close()
 
 
 def test_a_renamed_copy_is_marked_itself_and_saved_first(chromium, lab):
@@ -167,7 +167,7 @@ def test_a_renamed_copy_is_marked_itself_and_saved_first(chromium, lab):
     assert re.search(r"2 of \d+ points with the practice numbers; \d+ points?: words not written yet", said)
     assert answer in (folder / "my answers.ipynb").read_text()
     assert_clean(page)
-    page.context.close()
+    page.close()
 
 
 def marked_by_its_button(page):

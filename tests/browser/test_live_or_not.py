@@ -41,7 +41,7 @@ def shown(chromium, lab):
     assert_clean(page)
     session(page, "shutdown()")
     page.wait_for_timeout(300)
-    page.context.close()
+    page.close()
 
 
 def session(page, deed: str) -> None:

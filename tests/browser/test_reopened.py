@@ -60,7 +60,7 @@ def page(chromium, course):
     yield page
     page.complaints = [text for text in page.complaints if not OF_A_DEAD_KERNEL.match(text)]
     assert_clean(page)
-    page.context.close()
+    page.close()
 
 
 def test_after_run_all_the_reader_is_where_he_was_and_saw_the_progress(page):

@@ -12,6 +12,7 @@ from suspedu.damper.paths import Clearance, Hole, Needle
 from suspedu.damper.ports import March, Path, ShimPort, marched
 from suspedu.numerics import bracketed_root
 from suspedu.parts.restrictions import orifice_drop, reynolds_number
+from suspedu.spelling import readable
 from suspedu.units import InputError
 
 LEAST_FLOW = 1e-60  # m3/s: less than one molecule in the age of the universe is no flow
@@ -94,7 +95,8 @@ def pressure_drop(through, valve: Valve, fluid: Fluid):
     """
     wanted = np.asarray(through, dtype=float)
     if np.any(wanted < 0.0):
-        raise InputError(f"flow is {np.min(wanted):.4g} m³/s; allowed: 0 and above (a valve carries one way)")
+        found = readable(f"{np.min(wanted):.4g}", "m^3/s")
+        raise InputError(f"flow is {found}; allowed: 0 and above (a valve carries one way)")
     if np.any(np.isnan(wanted)):
         raise InputError("flow is not a number; is a velocity missing where it comes from?")
     drop = np.zeros(wanted.shape)

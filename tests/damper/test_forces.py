@@ -259,7 +259,7 @@ def test_cold_oil_damps_more_and_foam_less():
 
 @pytest.mark.parametrize(("call", "words"), [
     (lambda d: changed(d, "base.needle.clicks", 25), "clicks out is 25; allowed: 0 to 24"),
-    (lambda d: changed(d, "rebound.needle.clicks", -1), "clicks out is -1"),
+    (lambda d: changed(d, "rebound.needle.clicks", -1), "clicks out is −1"),
     (lambda d: changed(d, "base.ports.adjuster.clicks", 99), "clicks out is 99; allowed: 0 to 20"),
     (lambda d: leg_force(0.1, 1.0, d, OIL, 200.0), "pour"),
     (lambda d: leg_force(0.1, np.array([0.5, np.nan]), d, OIL), "is a velocity missing"),
@@ -277,7 +277,7 @@ def test_slips_in_a_file_get_a_sentence(tmp_path):
     text = (Path(suspedu.__file__).parent / "data" / "dampers" / "closed_cartridge.toml").read_text(encoding="utf-8")
     slips = (('bore = "24 mm"', 'bore = "24 cm"', "damper.bore"), ("clicks = 12", "clicks = 40", "clicks"),
              ('rod = "12 mm"', 'rdo = "12 mm"', "rdo"), ('gap = "0.35 mm"', 'gap = "-0.35 mm"', "gap"),
-             ('gap = "0.012 mm"', 'gap = "-0.012 mm"', r"base\.leak\.gap is -0.012 mm; allowed: 0.001 to 0.5 mm"),
+             ('gap = "0.012 mm"', 'gap = "-0.012 mm"', r"base\.leak\.gap is −0.012 mm; allowed: 0.001 to 0.5 mm"),
              ('diameter = "11 mm", thickness = "0.25', 'diameter = "21 mm", thickness = "0.25', "the wrong way up"),
              ('clamp_diameter = "9 mm"', 'clamp_diameter = "12 mm"', "a clamp is never larger than a shim"),
              ('thickness = "0.15 mm"', 'thickness = "0 mm"', r"shims\[1\]\.thickness is 0 mm; allowed: 0.03 to 2 mm"),

@@ -138,8 +138,8 @@ def test_a_ring_shim_holds_the_stack_shut_until_its_crack_pressure():
 
 @pytest.mark.parametrize(("call", "words"), [
     (lambda: flow(-1.0, Valve(LEAK), Fluid(850, 0.01)), "pressure drop is -1 Pa"),
-    (lambda: pressure_drop(np.array([1e-5, -2e-5]), Valve(LEAK), Fluid(850, 0.01)), "flow is -2e-05 m3/s"),
-    (lambda: Clearance(22e-3, -0.02e-3, 4e-3), "radial clearance is -0.02 mm"),
+    (lambda: pressure_drop(np.array([1e-5, -2e-5]), Valve(LEAK), Fluid(850, 0.01)), "flow is −2e-05 m³/s"),
+    (lambda: Clearance(22e-3, -0.02e-3, 4e-3), "radial clearance is −0.02 mm"),
     (lambda: Hole(2e-3, 5e-3, 0), "number of holes is 0; allowed: 1 to 40"),
     (lambda: Needle(2.5e-3, 0.5, 5e-5, 3e-4, 24, 25), "clicks out is 25; allowed: 0 to 24"),
     (lambda: PreloadAdjuster(6e4, 0.0, 5e-5, 20, 21), "clicks out is 21; allowed: 0 to 20"),

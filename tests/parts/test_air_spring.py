@@ -170,7 +170,7 @@ def test_an_unknown_volume_is_refused_in_a_sentence():
     ({"oil_height": np.array([0.11, 0.02])}, "oil height is 20 mm"),
     ({"oil_height": 110.0}, "(was it given a thousand times too large? 110 mm would do)"),
     ({"exponent": 1.8}, "polytropic exponent is 1.8; allowed: 1 to 1.4"),
-    ({"gauge_pressure": -1e4}, "air pressure (gauge) at full extension is -0.1 bar"),
+    ({"gauge_pressure": -1e4}, "air pressure (gauge) at full extension is −0.1 bar"),
 ])
 def test_air_that_cannot_be_is_refused(change, sentence):
     with pytest.raises(InputError) as refusal:

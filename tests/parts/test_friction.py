@@ -144,7 +144,7 @@ def test_bumper_is_silent_before_it_is_touched():
 @pytest.mark.parametrize(("make", "sentence"), [
     (lambda: SealFriction(sliding=30.0, stiction=0.9), "breakaway over sliding friction is 0.9; allowed: 1 to 5"),
     (lambda: Bushings(friction=0.04, overlap=190.0, reach=0.48), "distance of the bushings at full extension is"),
-    (lambda: SealFriction(sliding=-3.0), "sliding friction of the seals is -3 N; allowed: 0 to 200 N"),
+    (lambda: SealFriction(sliding=-3.0), "sliding friction of the seals is −3 N; allowed: 0 to 200 N"),
     (lambda: Bumper(0.03, 100e3, 10e3), "a bumper stiffens"),
     (lambda: TopOutSpring(40.0, 0.005), "top-out rate is 0.04 N/mm; allowed: 1 to 300 N/mm"),
 ])

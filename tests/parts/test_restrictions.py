@@ -73,10 +73,10 @@ def test_clicks_for_area_is_the_inverse_of_needle_area():
 
 @pytest.mark.parametrize(("call", "words"), [
     (lambda: r.needle_lift(31, 5e-5, 24), "clicks out is 31; allowed: 0 to 24"),
-    (lambda: r.needle_lift(-1, 5e-5, 24), "clicks out is -1"),
+    (lambda: r.needle_lift(-1, 5e-5, 24), "clicks out is −1"),
     (lambda: r.needle_area(3e-3, 2.5e-3, 0.5, travel=2e-3), "needle lift is 3 mm; allowed: 0 to 2 mm"),
-    (lambda: r.needle_area(-1e-4, 2.5e-3, 0.5), "needle lift is -0.1 mm"),
-    (lambda: r.clearance_resistance(0.02, -5e-5, 0.01), "radial clearance is -0.05 mm"),
+    (lambda: r.needle_area(-1e-4, 2.5e-3, 0.5), "needle lift is −0.1 mm"),
+    (lambda: r.clearance_resistance(0.02, -5e-5, 0.01), "radial clearance is −0.05 mm"),
     (lambda: r.clearance_resistance(0.02, 5e-5, 0.01, 1.2), "eccentricity is 1.2; allowed: 0 to 1"),
     (lambda: r.clicks_for_area(9e-6, 5e-5, 2.5e-3, 0.5), "more than the whole seat"),
 ])

@@ -77,7 +77,7 @@ def test_room_before_the_coils_touch():
 @pytest.mark.parametrize(("change", "sentence"), [
     ({"active_coils": 1}, "active coils is 1; allowed: 2 to 100 (fewer than 2 are no spring"),
     ({"wire": 4.8}, "wire diameter is 4800 mm; allowed: 2 to 10 mm (was it given a thousand times too large?"),
-    ({"mean_diameter": -0.036}, "mean coil diameter is -36 mm"),
+    ({"mean_diameter": -0.036}, "mean coil diameter is −36 mm"),
     ({"wire": 9.9e-3, "mean_diameter": 0.02}, "spring index"),
 ])
 def test_a_spring_that_cannot_be_is_refused(change, sentence):

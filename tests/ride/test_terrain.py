@@ -151,7 +151,7 @@ def test_rate_is_the_slope_of_the_height():
 @pytest.mark.parametrize("ask, sentence", [
     (lambda: terrain("woops"), "terrain 'woops' is not known .did you mean 'whoops'"),
     (lambda: rough_ground("K"), "roughness class is 'K'; ISO 8608 knows A"),
-    (lambda: whoops(height=-0.3), "height of the whoops is -300 mm.*minus sign"),
+    (lambda: whoops(height=-0.3), "height of the whoops is −300 mm.*minus sign"),
     (lambda: square_edge(length=3.0), "longer than the run of 3 m"),
     (lambda: terrain("hard braking", exit_speed=20.0), "must be below the speed before braking"),
     (lambda: ground_over_time(braking_bumps(), 40.0, 0.345, 0.09, 5e-4), "braking from 40 m/s.* has left"),

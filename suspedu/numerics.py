@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import dataclasses
-from collections.abc import Callable
+from collections.abc import Callable, Iterable, Iterator
 from functools import lru_cache, update_wrapper
 
 import numpy as np
 
 REMEMBERED = 256  # answers of one law, unless it says otherwise
+MOST_BYTES = 64 << 20  # of arrays in all answers that are kept: over a hundred moves of a panel with rides
 
 
 def frozen(answer):
@@ -19,20 +20,38 @@ def frozen(answer):
     >>> frozen({"force": np.zeros(3)})["force"].flags.writeable
     False
     """
-    if isinstance(answer, np.ndarray):
-        answer.setflags(write=False)
-    elif isinstance(answer, dict):
-        for part in answer.values():
-            frozen(part)
-    elif isinstance(answer, tuple | list):
-        for part in answer:
-            frozen(part)
-    elif dataclasses.is_dataclass(answer) and not isinstance(answer, type):
-        for field in dataclasses.fields(answer):
-            frozen(getattr(answer, field.name))
-    elif type(answer).__module__.startswith("scipy."):  # a fitted curve: its coefficients
-        frozen(vars(answer))
+    for array in _arrays_in(answer):
+        array.setflags(write=False)
     return answer
+
+
+def _arrays_in(answer) -> Iterator[np.ndarray]:
+    if isinstance(answer, np.ndarray):
+        yield answer
+        return
+    parts: Iterable = ()
+    if isinstance(answer, dict):
+        parts = answer.values()
+    elif isinstance(answer, tuple | list):
+        parts = answer
+    elif dataclasses.is_dataclass(answer) and not isinstance(answer, type):
+        parts = [getattr(answer, field.name) for field in dataclasses.fields(answer)]
+    elif type(answer).__module__.startswith("scipy."):  # a fitted curve: its coefficients
+        parts = vars(answer).values()
+    for part in parts:
+        yield from _arrays_in(part)
+
+
+_taken: dict[Callable, int] = {}  # by what keeps a law's answers: bytes of all arrays that came, also in other answers
+
+
+def _make_room() -> None:
+    """At `MOST_BYTES` in all, the laws that take most forget until half of it is free."""
+    if sum(_taken.values()) > MOST_BYTES:
+        for kept in sorted(_taken, key=lambda each: -_taken[each]):
+            if sum(_taken.values()) > MOST_BYTES / 2:
+                kept.cache_clear()  # type: ignore[attr-defined]
+                _taken[kept] = 0
 
 
 def remembered(law: Callable | None = None, *, size: int = REMEMBERED):
@@ -50,7 +69,15 @@ def remembered(law: Callable | None = None, *, size: int = REMEMBERED):
     """
     if law is None:
         return lambda given: remembered(given, size=size)
-    kept = lru_cache(maxsize=size)(lambda *values, **named: frozen(law(*values, **named)))
+
+    @lru_cache(maxsize=size)
+    def kept(*values, **named):
+        answer = law(*values, **named)
+        _taken[kept] += sum(array.nbytes for array in _arrays_in(answer))
+        _make_room()
+        return frozen(answer)
+
+    _taken[kept] = 0
 
     def answer(*values, **named):
         return kept(*values, **named) if _can_be_looked_up(values, named) else frozen(law(*values, **named))

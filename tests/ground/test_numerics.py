@@ -5,6 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 import pytest
 
+from suspedu import numerics
 from suspedu.changes import changed, leads_somewhere, value_at
 from suspedu.numerics import remembered
 from suspedu.units import InputError
@@ -36,6 +37,19 @@ def test_arrays_pass_unremembered_and_frozen():
 
     once, again = doubled(np.ones(2)), doubled(np.ones(2))
     assert once is not again and once.tolist() == again.tolist() and not once.flags.writeable
+
+
+def test_what_takes_most_is_forgotten_where_all_together_is_too_much(monkeypatch):
+    """A long session does not grow: of two laws the one with large answers starts anew, also where they are nested."""
+    large, small = (remembered(lambda count: np.zeros(count)) for _ in range(2))
+    nested = remembered(lambda count: (large(count),))
+    monkeypatch.setattr(numerics, "_taken", {kept: 0 for kept in list(numerics._taken)[-3:]})
+    monkeypatch.setattr(numerics, "MOST_BYTES", 8 * 5000)
+    kept = small(10)
+    for count in range(1000, 1005):
+        nested(count)
+        assert sum(numerics._taken.values()) <= numerics.MOST_BYTES
+    assert small(10) is kept and large.cache_info().currsize < 5 > nested.cache_info().currsize
 
 
 def test_a_law_s_own_type_error_is_not_swallowed():

@@ -24,7 +24,7 @@ from suspedu.units import InputError, nearest
 PROBE_SECONDS = 240  # by the clock; a start computes for a third of a second, and a refusal comes at once
 CHOICES = ("auto", "sandboxed", "limited")
 HOME = "/home/student"
-PROBE = "import zmq, os; print(sorted(os.listdir('/home')))"
+PROBE = "import os, zmq, ipykernel, suspedu; print(os.path.realpath(suspedu.__file__), *os.listdir('/home'))"
 PACKAGE = Path(__file__).resolve().parents[2]
 SYSTEM = ("/usr", "/bin", "/sbin", "/lib", "/lib32", "/lib64", "/etc/ld.so.cache", "/etc/ld.so.conf",
           "/etc/alternatives", "/etc/localtime", "/etc/passwd", "/etc/nsswitch.conf", "/nix/store")
@@ -54,11 +54,13 @@ def chosen_mode(choice: str = "auto") -> Mode:
     """The mode that kernels will run in.
 
     Parameters: choice, "auto" (the strongest that works), "sandboxed" (or refuse) or "limited".
-    Raises: InputError where "sandboxed" is asked for and does not work, with the reason.
+    Raises: InputError where "sandboxed" is asked for and does not work, with the reason, and where kernels would not
+    find this copy of the course: everybody would have nothing right.
     """
     if choice not in CHOICES:
         raise InputError(f"mode '{choice}' is not known{nearest(choice, CHOICES)}; there are {', '.join(CHOICES)}")
     if choice == "limited":
+        _refuse_other_copy()
         return Mode("limited", f"{limited_words()} (chosen by you; {STRONGER})")
     fault = probe_fault()
     if not fault:
@@ -66,6 +68,7 @@ def chosen_mode(choice: str = "auto") -> Mode:
         return Mode("sandboxed", f"{CAGED_WORDS}{unfiltered}{_root_words()}")
     if choice == "sandboxed":
         raise InputError(f"the sandbox does not start here: {fault}; {STRONGER}")
+    _refuse_other_copy()
     return Mode("limited", f"{limited_words()} ({fault}; {STRONGER})")
 
 
@@ -103,8 +106,24 @@ def probe_fault() -> str:
         done = subprocess.run(command, capture_output=True, text=True, timeout=PROBE_SECONDS)
     except (OSError, subprocess.TimeoutExpired) as fault:
         return f"bubblewrap failed: {fault}"
-    started = done.returncode == 0 and done.stdout.strip() == "['student']"
+    started = done.returncode == 0 and done.stdout.strip() == f"{PACKAGE / '__init__.py'} student"
     return "" if started else f"bubblewrap failed: {(done.stderr.strip() or done.stdout.strip())[-200:]}"
+
+
+@cache
+def _copy_found() -> str:
+    """Where a kernel without a cage finds the course; empty where it finds none."""
+    done = subprocess.run([sys.executable, "-c", PROBE.replace(", *os.listdir('/home')", "")], capture_output=True,
+                          text=True, timeout=PROBE_SECONDS, cwd=PACKAGE.anchor, env=clean_environment(os.devnull))
+    return done.stdout.strip()
+
+
+def _refuse_other_copy() -> None:
+    """Refuse to mark where a kernel would run another copy of the course, or none."""
+    if (found := _copy_found()) != str(PACKAGE / "__init__.py"):
+        other = f"the course in '{found}'" if found else "no course at all"
+        raise InputError(f"students' kernels would use {other}, not the one in '{PACKAGE}': install that one into "
+                         f"'{sys.prefix}' (a path from the variable PYTHONPATH does not reach them)")
 
 
 def environment_folders() -> list[Path]:

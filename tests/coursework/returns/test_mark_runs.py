@@ -154,6 +154,15 @@ def test_a_mode_that_is_none_is_refused(choice, words):
         sandbox.chosen_mode(choice)
 
 
+def test_marking_is_refused_where_kernels_would_use_another_copy_of_the_course(monkeypatch, tmp_path):
+    """Such a kernel would die at its first import, or compute with other physics: everybody would be wrong."""
+    monkeypatch.setattr(sandbox, "PACKAGE", tmp_path)
+    monkeypatch.setattr(sandbox, "probe_fault", lambda: "it does not start here")
+    for choice in ("limited", "auto"):
+        with pytest.raises(InputError, match=f"would use the course in .*, not the one in '{tmp_path}': install"):
+            sandbox.chosen_mode(choice)
+
+
 def test_sandboxed_is_refused_where_it_does_not_start(monkeypatch):
     monkeypatch.setattr(sandbox, "probe_fault", lambda: "bubblewrap (bwrap) is not installed")
     with pytest.raises(InputError, match="is not installed"):

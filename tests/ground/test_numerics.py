@@ -43,7 +43,7 @@ def test_what_takes_most_is_forgotten_where_all_together_is_too_much(monkeypatch
     """A long session does not grow: of two laws the one with large answers starts anew, also where they are nested."""
     large, small = (remembered(lambda count: np.zeros(count)) for _ in range(2))
     nested = remembered(lambda count: (large(count),))
-    monkeypatch.setattr(numerics, "_taken", {kept: 0 for kept in list(numerics._taken)[-3:]})
+    monkeypatch.setattr(numerics, "_taken", dict.fromkeys(list(numerics._taken)[-3:], 0))
     monkeypatch.setattr(numerics, "MOST_BYTES", 8 * 5000)
     kept = small(10)
     for count in range(1000, 1005):

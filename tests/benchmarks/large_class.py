@@ -1,4 +1,4 @@
-"""How much memory a large class takes: 200 students x 16 exercises through collecting, recording, sheets, class book.
+"""How much memory a large class takes: 200 students x 2 exercises through collecting, recording, sheets, class book.
 
 The kernels are left out (a crew that finds all answers right stands in for them): they are four at a time whatever
 the size of the class.  What is measured is all that could grow with it.
@@ -28,18 +28,18 @@ from suspedu.coursework.exercise import places, verdicts, versions
 from suspedu.coursework.exercise.batch import Result
 from suspedu.files import csv_text
 
-STUDENTS, EXERCISES = 200, 16
+STUDENTS, EXERCISES = 200, 2
 LARGEST = 1024.0  # MB
 
 
-def sixteen(root: Path) -> dict:
-    """The first exercise under sixteen names."""
+def copies(root: Path) -> dict:
+    """The first exercise under several names."""
     source = places.notebook_of(places.solutions_folder(), "01")
     exercise = json.loads(places.notebook_of(places.exercises_folder(), "01").read_text(encoding="utf-8"))
     for folder in ("solutions", "exercises"):
         (root / folder).mkdir()
     for number in range(1, EXERCISES + 1):
-        name = f"{number:02d}_of_sixteen.ipynb"
+        name = f"{number:02d}_copy.ipynb"
         (root / "solutions" / name).write_bytes(source.read_bytes())
         exercise["metadata"]["suspedu"]["exercise"] = name.removesuffix(".ipynb")
         (root / "exercises" / name).write_text(json.dumps(exercise), encoding="utf-8")
@@ -58,7 +58,7 @@ def main() -> int:
     """Run a large class through the desk and print the peak of memory; 1 where it is too much."""
     with tempfile.TemporaryDirectory() as folder:
         root, began = Path(folder), time.perf_counter()
-        found = sixteen(root)
+        found = copies(root)
         place = desk.Desk(root / "desk")
         handout.hand_out(place, [Student(str(7001 + k)) for k in range(STUDENTS)], found)
         with place.record() as record:

@@ -10,6 +10,7 @@ import os
 import site
 import sys
 from dataclasses import asdict, dataclass, fields
+from pathlib import Path
 
 try:
     import resource
@@ -17,6 +18,7 @@ except ImportError:  # Windows has no rlimits: there the watch alone holds a ker
     resource = None
 
 
+FOLDER = Path(__file__).resolve().parents[3]  # where this copy of the course lies
 ONE_THREAD = dict.fromkeys(("OMP_NUM_THREADS", "OPENBLAS_NUM_THREADS", "MKL_NUM_THREADS", "NUMBA_NUM_THREADS"), "1")
 
 
@@ -67,14 +69,15 @@ def from_text(text: str) -> Limits:
 
 
 def clean_environment(home: str, path: str = "/usr/bin:/bin") -> dict[str, str]:
-    """The few variables that a kernel gets: nothing of the instructor's own, one thread, no colours."""
+    """The few variables that a kernel gets: nothing of the instructor's own, one thread, this same course."""
     fixed = {"HOME": home, "TMPDIR": home, "IPYTHONDIR": f"{home}/.ipython", "MPLCONFIGDIR": f"{home}/.mpl",
              "NUMBA_CACHE_DIR": f"{home}/.numba", "MPLBACKEND": "agg", "PATH": path, "LANG": "C.UTF-8",
              "PYTHONHASHSEED": "0", "PYTHONDONTWRITEBYTECODE": "1", "PYTHONIOENCODING": "utf-8", "NO_COLOR": "1",
              "PYTHONUSERBASE": site.getuserbase()}
+    beside = {} if FOLDER.name in ("site-packages", "dist-packages") else {"PYTHONPATH": str(FOLDER)}
     windows = ("SYSTEMROOT", "TEMP", "APPDATA") if os.name == "nt" else ()
     needed = {name: os.environ[name] for name in windows if name in os.environ}
-    return fixed | ONE_THREAD | needed
+    return fixed | ONE_THREAD | beside | needed
 
 
 def hold_this_process(limits: Limits, count_processes: bool) -> None:

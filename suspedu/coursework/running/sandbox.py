@@ -123,7 +123,7 @@ def _refuse_other_copy() -> None:
     if (found := _copy_found()) != str(PACKAGE / "__init__.py"):
         other = f"the course in '{found}'" if found else "no course at all"
         raise InputError(f"students' kernels would use {other}, not the one in '{PACKAGE}': install that one into "
-                         f"'{sys.prefix}' (a path from the variable PYTHONPATH does not reach them)")
+                         f"'{sys.prefix}'")
 
 
 def environment_folders() -> list[Path]:

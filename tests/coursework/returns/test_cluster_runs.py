@@ -1,6 +1,8 @@
 """Marking on a cluster: a worker that is lost loses no mark, a cluster that is not there is named."""
 
+import contextlib
 import threading
+import time
 
 import psutil
 import pytest
@@ -11,6 +13,15 @@ from suspedu.coursework.running import sandbox
 from suspedu.units import InputError
 
 pytestmark = pytest.mark.timeout(900)
+
+
+def killed_at_work(worker: psutil.Process) -> None:
+    """Kill a worker as soon as it marks."""
+    for _ in range(2000):
+        with contextlib.suppress(psutil.Error):
+            if any("suspedu.coursework.running.engine" in child.cmdline() for child in worker.children(recursive=True)):
+                return worker.kill()
+        time.sleep(0.05)
 
 
 def test_a_cluster_that_loses_a_worker_loses_no_mark(tmp_path, hand_out, arguments, run_mark, monkeypatch):
@@ -24,12 +35,11 @@ def test_a_cluster_that_loses_a_worker_loses_no_mark(tmp_path, hand_out, argumen
     with distributed.LocalCluster(n_workers=2, threads_per_worker=1, processes=True, dashboard_address=":0",
                                   silence_logs=50) as cluster:
         first = next(iter(cluster.workers.values())).process.process
-        victim = psutil.Process(first.pid)
-        timer = threading.Timer(4.0, victim.kill)
-        timer.start()
+        killer = threading.Thread(target=killed_at_work, args=(psutil.Process(first.pid),))
+        killer.start()
         code, output = run_mark(arguments(place.folder, tmp_path / "returns", cluster=cluster.scheduler_address))
-        running = timer.is_alive()
-        timer.join()
+        running = killer.is_alive()
+        killer.join()
     assert not running, "the run was over before the worker was killed"
     assert code == 0 and "18 marked" in output
     assert f"Mode on 2 worker(s): {there.words}\n" in output and "where the command is typed" not in output

@@ -1,6 +1,6 @@
 """Where the time of one move of a panel goes: compute, draw, encode, wire, decode, paint, each by itself.
 
-    python tests/benchmarks/panel_stages.py [--rounds 40] [--no-browser]
+    python tests/benchmarks/panel_stages.py [--rounds 20] [--no-browser]
 
 Compute, draw and encode are processor time of this process; the way over JupyterLab (wire, with the kernel's own time
 taken off), decode and paint are read in Chromium, where there is one. Medians in ms. Only shares carry over to other
@@ -88,7 +88,7 @@ def page_stages(page, lab, name: str, moved: str, rounds: int) -> dict[str, floa
 def main() -> None:
     """Measure and print."""
     parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
-    parser.add_argument("--rounds", type=int, default=40)
+    parser.add_argument("--rounds", type=int, default=20)
     parser.add_argument("--no-browser", action="store_true")
     args = parser.parse_args()
     rows = {name: kernel_stages(name, moved, args.rounds) for name, moved in PANELS.items()}

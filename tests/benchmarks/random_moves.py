@@ -1,6 +1,6 @@
 """A long hour in one kernel: random moves over all panels and forms, as a page makes them. What grows, what goes wrong?
 
-    python tests/benchmarks/random_moves.py [--moves 600] [--minutes 60] [--seed 1] [--trace]
+    python tests/benchmarks/random_moves.py [--moves 360] [--minutes 60] [--seed 1] [--trace]
 
 Prints the resident memory as it goes, as it is and after what is free was given back, and what lives: figures,
 drawings, answers of remembered laws. Growth counts from the end of the warm-up, a third of the moves. Asked: at most
@@ -147,7 +147,7 @@ def run(moves: int, minutes: float, seed: int, trace: bool) -> None:
 def main() -> None:
     """Run it in a folder of its own."""
     parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
-    parser.add_argument("--moves", type=int, default=600)
+    parser.add_argument("--moves", type=int, default=360)
     parser.add_argument("--minutes", type=float, default=60.0, help="stop after so long, however many were made")
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--trace", action="store_true")

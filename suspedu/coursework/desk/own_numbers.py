@@ -78,7 +78,7 @@ class Allotment:
         """Who has a draw now: one without a twin, or after many draws the one with the fewest; `old` keep theirs."""
         drawn = {(s, row): self.material.lot(self.secret, s, row) for s, rows in asked.items() for row in rows}
         found = soundness.of_solutions({f"draw {row - FIRST} of student {s}": self.material.own_solution(lot)
-                                     for (s, row), lot in drawn.items()})
+                                         for (s, row), lot in drawn.items()})
         settled = {}
         for ((student, _), lot), each in zip(drawn.items(), found.values(), strict=True):
             if student in settled or each.faults or fairness.unfair(self.material.solution, self.practice, each.prints):

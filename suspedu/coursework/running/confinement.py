@@ -5,7 +5,7 @@ from __future__ import annotations
 import sys
 from pathlib import Path
 
-from suspedu.coursework.running import sandbox
+from suspedu.coursework.running import cage, sandbox
 from suspedu.coursework.running.limits import Limits, clean_environment
 from suspedu.coursework.running.runner import Launcher
 
@@ -13,9 +13,9 @@ from suspedu.coursework.running.runner import Launcher
 def confined_launcher(mode: sandbox.Mode, limits: Limits) -> Launcher:
     """The launcher that puts kernels into the sandbox, or under plain limits where there is none."""
     count, caged = str(int(sandbox.processes_are_counted(mode))), mode.name == "sandboxed"
-    open_places = sandbox.open_places(caged).as_text()
+    open_places = cage.open_places(caged).as_text()
     inside = [sys.executable, "-m", "suspedu.coursework.running.kernel_start", limits.as_text(), count, open_places,
               "-f", "{connection_file}", "--HistoryManager.enabled=False"]
-    return Launcher(argv=(*(sandbox.cage(Path("{wire}"), limits) if caged else ()), *inside),
+    return Launcher(argv=(*(cage.cage_command(Path("{wire}"), limits) if caged else ()), *inside),
                     environment=clean_environment("{work}"), plugins=("suspedu.coursework.running.held",),
-                    unseen=sandbox.SCRATCH if caged else ())
+                    unseen=cage.SCRATCH if caged else ())

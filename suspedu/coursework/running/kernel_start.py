@@ -27,16 +27,24 @@ def die_with_parent() -> None:
         prctl(SET_NO_NEW_PRIVS, 1, 0, 0, 0)
 
 
+def take_hold(places: Places) -> None:
+    """Put this process, and all that it starts, behind walls and a filter of calls; what a system has not, holds not.
+
+    `holds` tries out which of it holds.
+    """
+    die_with_parent()
+    hold_places(places)
+    drop_rights()
+    hold_calls()
+
+
 def main() -> None:
     """Take the limits and start the kernel."""
     limits = sys.argv.pop(1)
     if limits != FREE:
         count, places = sys.argv.pop(1) == "1", sys.argv.pop(1)
-        die_with_parent()
         hold_this_process(from_text(limits), count)
-        hold_places(Places(**json.loads(places)))
-        drop_rights()
-        hold_calls()
+        take_hold(Places(**json.loads(places)))
     sys.modules.setdefault("debugpy", None)  # nobody debugs here, and it is a fifth of a kernel's start
     from ipykernel.kernelapp import IPKernelApp  # after the limits, so that they hold its threads too
 

@@ -14,7 +14,7 @@ from make_returns import ALONE, FULL, RATE
 from suspedu.coursework.desk import desk
 from suspedu.coursework.desk.marking_round import Round
 from suspedu.coursework.exercise import expected, marking
-from suspedu.coursework.running import calls, sandbox, walls
+from suspedu.coursework.running import cage, calls, holds, sandbox, trial, walls
 from suspedu.units import InputError
 
 pytestmark = pytest.mark.timeout(900)
@@ -66,14 +66,14 @@ def test_limited_mode_marks_too_and_says_what_it_is_not(tmp_path, course, hand_o
         marked = {m.student: m for m in record.marked()}
     assert {m.evidence["mode"] for m in marked.values()} == {"limited"}
     assert {m.evidence["held"] for m in marked.values()} == {sandbox.chosen_mode("limited").words}
-    if walls.walls_version() >= 4 and calls.library():
+    if walls.walls_version() >= 4 and holds.CALLS in trial.trial(caged=False).holds:
         assert f"0 of {kinds_escape.ATTEMPTS} got through" in marked["4"].questions[0].hint
 
 
 def test_nonsense_in_the_engines_log_stops_nobody(tmp_path, hand_out, arguments, run_mark, monkeypatch):
     """In limited mode without walls for files an answer can write where the engine writes: what is no line of the
     engine's is passed over."""
-    monkeypatch.setattr(sandbox, "open_places", lambda caged: walls.Places())
+    monkeypatch.setattr(cage, "open_places", lambda caged: walls.Places())
     place = hand_out(tmp_path / "desk", ["1", "2", "3"])
     lines = [b"nonsense", b"[1]", b'{"key": 5}', b'{"kernel": 1}', b'{"key": "x", "job": "nobody"}', b"\xff",
              b"[" * 9999]
@@ -146,6 +146,23 @@ def test_root_is_refused_without_a_word_and_told_what_it_risks(tmp_path, hand_ou
     assert f"as root: {sandbox.ROOT_RISK}" in run_mark(arguments(place.folder, tmp_path, as_root=True))[1]
     monkeypatch.setattr(os, "getuid", lambda: 1000)
     assert "as root" not in sandbox.chosen_mode("auto").words
+
+
+def test_what_does_not_hold_a_kernel_is_found_by_trying_and_said(monkeypatch, tmp_path):
+    """Found in this process, which nothing holds, and in kernels without places to keep to or a library to filter."""
+    wire = tmp_path / "wire"
+    wire.mkdir()
+    assert not holds.walls_hold(holds.prepared(tmp_path), wire) and not holds.calls_hold()
+    whole = trial.trial(caged=False).holds
+    monkeypatch.setattr(cage, "open_places", lambda caged: walls.Places())
+    lost = "from suspedu.coursework.running import calls\ncalls.LIBRARY = 'libnone.so'\n"
+    monkeypatch.setattr(trial, "PROBE", lost + trial.PROBE)
+    bare = trial.trial.__wrapped__(caged=False)
+    assert bare.found and bare.holds == set() and not bare.fault
+    monkeypatch.setattr(sandbox, "trial", lambda caged: bare)
+    assert sandbox.UNWALLED in sandbox.limited_words() and sandbox.UNFILTERED in sandbox.limited_words()
+    assert sandbox.OPEN_WIRES in sandbox.sandboxed_words() and sandbox.UNFILTERED in sandbox.sandboxed_words()
+    assert (holds.WALLS in whole) == bool(walls.walls_version()) and (holds.CALLS in whole) == bool(calls.library())
 
 
 @pytest.mark.parametrize("choice, words", [("sandbox", "did you mean 'sandboxed'"), ("none", "is not known")])

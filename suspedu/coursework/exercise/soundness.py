@@ -32,8 +32,8 @@ def _again(value):
         return value
     {}
 '''
-ROUNDED = """rounded = numpy.vectorize(lambda x: float(f"{x:.6g}"), otypes=[float])(value)
-    return rounded.item() if numpy.ndim(value) == 0 else rounded"""  # 6 digits, as who writes down what is in between
+ROUNDED = """rounded = numpy.vectorize(lambda x: float(f"{x:.5g}"), otypes=[float])(value)
+    return rounded.item() if numpy.ndim(value) == 0 else rounded"""  # 5 digits, as who writes down what is in between
 WAYS = "up", "down", "rounded", "in numpy", "in plain Python"
 NUMPY, PLAIN = "return numpy.asarray(value)[()]", "return float(value) if numpy.ndim(value) == 0 else value"
 

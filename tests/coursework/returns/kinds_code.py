@@ -137,7 +137,7 @@ ODD = [  # as answers
     code("other order, by numpy", "import numpy as np\nrate = (np.float64(wire) * 1e-3) ** 4 / turns / 0.033**3 / 8 * "
          "79.3e9", q1=2),
     code("other way, rounded in between", "d = round((wire / 1000) ** 4, 17)\nrate = float(f'{79.3e9 * d / (8 * "
-         "0.033**3 * turns):.6g}')", q1=2),
+         "0.033**3 * turns):.5g}')", q1=2),
     code("prints on the way", RATE + "\nprint('my rate is', rate)", q1=2),
 ]
 

@@ -12,6 +12,7 @@ RAISED = {"2": "²", "3": "³"}
 POWER = re.compile(r"(?:\^|\*\*|(?<=\bm)|(?<=\bcm)|(?<=\bmm)|(?<=/s))([23])(?!\w)")
 DOT = re.compile(r"(?:(?<=\bN)|(?<=\bPa))[ *](?=s\b)|\*")
 NEGATIVE = re.compile(r"(?<![\w.)\]{^_²³°%−-])-(?=\.?\d)")  # no range, date, name or formula
+COUNTS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
 TYPED = (("−", "-"), ("²", "^2"), ("³", "^3"), ("·", "*"), ("°C", " degC"), ("°", " deg"), ("%", " percent"))
 
 
@@ -29,10 +30,10 @@ def readable_unit(unit: str | None) -> str:
 def readable(number: str, unit: str | None) -> str:
     """A number, already text, with its unit: a blank between them, but none before the sign of an angle.
 
-    >>> readable("-0.4", "m/s^2"), readable("30", "deg"), readable("12", "")
-    ('−0.4 m/s²', '30°', '12')
+    >>> readable("-0.4", "m/s^2"), readable("30", "deg"), readable("12", ""), readable("1", "clicks")
+    ('−0.4 m/s²', '30°', '12', '1 click')
     """
-    sign = readable_unit(unit)
+    sign = "click" if (number, unit) == ("1", "clicks") else readable_unit(unit)
     return minus(number + sign if sign == "°" else f"{number} {sign}".rstrip())
 
 
@@ -43,6 +44,15 @@ def minus(text: str) -> str:
     '−93 % at low-speed, 3-4 clicks, 2026-11-26'
     """
     return NEGATIVE.sub("−", text) if "-" in text else text
+
+
+def count_word(count: int) -> str:
+    """A number of things as one writes it in a sentence: in letters up to twelve.
+
+    >>> count_word(7), count_word(13)
+    ('seven', '13')
+    """
+    return COUNTS[count] if 0 <= count < len(COUNTS) else str(count)
 
 
 def typed(text: str) -> str:

@@ -1,7 +1,9 @@
-"""The hydraulic stop at the end of the stroke: a small piston on the rod enters a cup on the base valve.
+"""The hydraulic stop at the end of the stroke: a ring piston on the rod slides over a pin into a cup.
 
-Compression presses the cup's oil out through a tight gap and a shim port. On rebound the piston floats off its
-seat and the cup refills through a few holes, which must be easy, or the cup would hold the fork down.
+The cup stands on feet above the base valve, so that the base valve's oil comes and goes beneath it. Compression
+presses the cup's oil up through the gap round the piston and down through shims under the cup's floor. On rebound the
+cup refills through a few holes, in the piston or in the floor, under a light plate that lies shut on the way in; they
+must be wide enough, or the cup would hold the fork down.
 """
 
 from __future__ import annotations
@@ -15,24 +17,30 @@ from suspedu.damper.fluid import Fluid
 from suspedu.damper.paths import Hole
 from suspedu.damper.valves import EXACT, Valve, ValveLaw, pressure_drop
 from suspedu.parts.restrictions import bore_area
+from suspedu.spelling import count_word
 from suspedu.units import InputError, check_fields, part, quantity
+
+SEATS = ("piston", "floor")  # of the cup: where its refill holes may sit
 
 
 @part
 class EndStop:
-    """Cup, rod piston with its gap and shims (`valve`), and the holes that refill the cup."""
+    """Cup and pin, the gap round the ring piston and the shims (`valve`), and the holes that refill the cup."""
 
     cup_bore: float = quantity("mm", 8, 45, "cup bore")
-    passage: float = quantity("mm", 0, 40, "passage of the rod piston")
+    pin: float = quantity("mm", 0, 40, "pin in the cup")
     full_stroke: float = quantity("mm", 50, 400, "full stroke")
     zone: float = quantity("mm", 5, 120, "zone of the end stop")
     entry: float = quantity("mm", 0.5, 60, "entry taper of the end stop")
     valve: Valve
     refill: Hole
+    refill_in: str  # where these holes sit: one of SEATS
 
     def __post_init__(self):
         check_fields(self)
-        nested = (("passage of the rod piston", self.passage, self.cup_bore), ("entry taper", self.entry, self.zone),
+        if self.refill_in not in SEATS:
+            raise InputError(f"refill_in is {self.refill_in!r}; the holes sit in one of: {', '.join(SEATS)}")
+        nested = (("pin in the cup", self.pin, self.cup_bore), ("entry taper", self.entry, self.zone),
                   ("end-stop zone", self.zone, self.full_stroke))
         for name, small, large in nested:
             if small >= large:
@@ -41,7 +49,7 @@ class EndStop:
     @property
     def area(self):
         """Ring area that presses the oil out of the cup [m2]."""
-        return bore_area(self.cup_bore) - bore_area(self.passage)
+        return bore_area(self.cup_bore) - bore_area(self.pin)
 
     @property
     def start(self):
@@ -66,7 +74,7 @@ def stop_force(stroke, velocity, base_pressure, stop: EndStop, fluid: Fluid):
     >>> stop = stock_damper("closed cartridge").end_stop
     >>> force, cup = stop_force(0.3, np.array([1.0, -1.0]), 5e5, stop, Fluid(850.0, 0.012))
     >>> force.round().tolist(), (cup / 1e5).round(2).tolist()  # N; bar, absolute
-    ([490.0, -3.0], [29.35, 4.86])
+    ([490.0, -3.0], [29.35, 4.85])
     """
     cup = cup_pressure(stroke, velocity, base_pressure, stop, fluid)
     return (cup - base_pressure) * stop.area, cup
@@ -117,7 +125,7 @@ def stop_drops(velocity, stop: EndStop, fluid: Fluid, law: ValveLaw = EXACT):
     >>> stop = stock_damper("closed cartridge").end_stop
     >>> pressing, sucking = stop_drops(np.array([1.0, -1.0]), stop, Fluid(850.0, 0.012))
     >>> (pressing / 1e5).round(2).tolist(), (sucking / 1e5).round(2).tolist()  # bar
-    ([24.35, 0.0], [0.0, 0.14])
+    ([24.35, 0.0], [0.0, 0.15])
     """
     swept = stop.area * np.asarray(velocity, dtype=float)
     pressing = law.drop(np.maximum(swept, 0.0), stop.valve, fluid)
@@ -148,7 +156,7 @@ def refill_share(stop: EndStop, speeds, rebound: Valve, ring_area, fluid: Fluid)
     >>> from suspedu.damper import stock_damper
     >>> fork = stock_damper("closed cartridge")
     >>> refill_share(fork.end_stop, [0.5, 2.0], fork.rebound, fork.ring_area, Fluid(850.0, 0.012)).round(4).tolist()
-    [0.003, 0.0125]
+    [0.0032, 0.0131]
     """
     speeds = np.asarray(speeds, dtype=float)
     holding = stop.area * stop_drops(-speeds, stop, fluid)[1]
@@ -168,7 +176,7 @@ def refill_limit(stop: EndStop, speeds, rebound: Valve, ring_area, fluid: Fluid,
     >>> fork, fluid = stock_damper("closed cartridge"), Fluid(850.0, 0.012)
     >>> limit, why = refill_limit(fork.end_stop, [1.0, 4.0], fork.rebound, fork.ring_area, fluid, base_pressure=3e5)
     >>> round(limit * 1e3, 2), why  # mm
-    (3.69, 'cavitation')
+    (2.79, 'cavitation')
     """
     def excess(diameter):
         tried = dataclasses.replace(stop, refill=dataclasses.replace(stop.refill, diameter=diameter))
@@ -179,7 +187,8 @@ def refill_limit(stop: EndStop, speeds, rebound: Valve, ring_area, fluid: Fluid,
 
     smallest, largest = 0.3e-3, 6e-3
     if max(excess(largest)) > 0.0:
-        raise InputError("even four holes of 6 mm do not refill the cup at these speeds; the cup is too large")
+        holes = count_word(stop.refill.count)
+        raise InputError(f"even {holes} holes of 6 mm do not refill the cup at these speeds; the cup is too large")
     if max(excess(smallest)) < 0.0:
         return smallest, "force"
     limit = brentq(lambda d: max(excess(d)), smallest, largest, xtol=1e-9)

@@ -20,7 +20,7 @@ STROKES = np.linspace(0.2, 0.3, 101)
 LANDINGS = np.linspace(0.0, 5.0, 41)
 BACK = np.linspace(0.1, 4.0, 21)
 SLOW = 0.2  # m/s
-USUAL_HOLE = 4e-3  # m: the refill holes as built
+USUAL = set_damper().end_stop.refill  # the refill holes as built
 LEGS = 2
 NEGLIGIBLE = 0.05  # share of the rebound force that the cup may hold the fork down with (guess of the course)
 
@@ -98,7 +98,7 @@ def smallest_holes(fastest: float, rebound: int, charge: float) -> tuple[float, 
 
     Parameters: fastest [m/s], where it binds; rebound [clicks out]; charge [Pa, gauge].
     """
-    damper, used = bored(USUAL_HOLE, rebound, charge), np.array([fastest / 2.0, fastest])
+    damper, used = bored(USUAL.diameter, rebound, charge), np.array([fastest / 2.0, fastest])
     around = leg_forces(damper.end_stop.full_stroke, -used, damper).compression_chamber
     return refill_limit(damper.end_stop, used, damper.rebound, ring_area(damper), warm_fluid(damper),
                         base_pressure=around)
@@ -125,7 +125,7 @@ class RefillTest:
 def refill_test(hole: float, fastest: float, rebound: int, charge: float) -> RefillTest:
     """A refill hole [m] up to the fastest coming back [m/s], at rebound clicks out and a charge [Pa, gauge].
 
-    >>> test = refill_test(4e-3, 2.5, 12, 1.8e5)
+    >>> test = refill_test(3e-3, 2.5, 12, 1.8e5)
     >>> test.why, round(test.smallest * 1e3, 1)
     ('force', 2.9)
     """

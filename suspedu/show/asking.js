@@ -1,4 +1,4 @@
-// A question in a lesson: native radio buttons or a number field, and a button that records the answer.
+// A question in a lesson: native radio buttons, a number field, or nothing but a button; the button sends the answer.
 let count = 0;
 
 function choices(model, name) {
@@ -23,20 +23,25 @@ function numberField(model, name, record) {
   };
 }
 
+function buttonOnly(model) {
+  return { node: make("p", {}, model.get("question")), read: () => "as it stands", show: () => {} };
+}
+
 function render({ model, el }) {
   const name = `suspedu-question-${own}-${++count}`;
   const record = () => { model.send({ answer: field.read() }); touch(model); };
-  const field = model.get("options").length ? choices(model, name) : numberField(model, name, record);
-  const button = make("button", { type: "button" }, "Record my prediction");
+  const [head, deed, again] = model.get("words");
+  const field = model.get("options").length ? choices(model, name) : again ? numberField(model, name, record) : buttonOnly(model);
+  const button = make("button", { type: "button" }, deed);
   button.addEventListener("click", record);
   const status = make("span", { role: "status" });
-  const root = make("section", { class: "suspedu-question", "aria-label": "Prediction" },
-    make("div", { class: "sq-head", "aria-hidden": "true" }, "Predict"), field.node, make("div", { class: "sq-foot" }, button, status));
+  const root = make("section", { class: "suspedu-question", "aria-label": head },
+    make("div", { class: "sq-head", "aria-hidden": "true" }, head), field.node, make("div", { class: "sq-foot" }, button, status));
   let lost = "";
   const told = () => {
     status.textContent = lost || model.get("said");
     if (model.get("answer")) field.show(model.get("answer"));
-    button.textContent = model.get("answer") ? "Change my prediction" : "Record my prediction";
+    button.textContent = model.get("answer") && again ? again : deed;
   };
   model.on("change:said", told);
   model.on("change:answer", told);

@@ -1,11 +1,15 @@
 """Questions inside a lesson: a prediction that the reader records, and an explanation that unfolds afterwards.
 
-Predictions stay with the reader: in `.suspedu-notes.json` in the working folder.
+Predictions stay with the reader: in `.suspedu-notes.json` in the working folder. Options stand in an order of the
+reader's own, so that no place is the right one for all; as text they stand as they were written.
 """
 
 from __future__ import annotations
 
 import json
+import os
+import platform
+import random
 import uuid
 from pathlib import Path
 
@@ -54,6 +58,19 @@ def note(key: str, question: str, answer: str, folder: Path | str = ".") -> None
     write_whole(path, json.dumps({"predictions": predictions}, indent=1, ensure_ascii=False, sort_keys=True) + "\n")
 
 
+def own_order(options, key: str, reader: str | None = None) -> list:
+    """The options in an order of the reader's own, the same each time this reader meets this question.
+
+    Parameters: options; key of the question; reader, whose order it is, by default whoever uses this machine.
+
+    >>> [own_order("abc", "01-preload", reader) for reader in ("one", "other")]
+    [['b', 'a', 'c'], ['c', 'b', 'a']]
+    """
+    shuffled = list(options)
+    random.Random(f"{reader or platform.node() + os.environ.get('HOME', '')} {key}").shuffle(shuffled)
+    return shuffled
+
+
 class Question(anywidget.AnyWidget):
     """A question with options or a number field, and a button that records the answer."""
 
@@ -64,14 +81,16 @@ class Question(anywidget.AnyWidget):
     unit = traitlets.Unicode().tag(sync=True)
     answer = traitlets.Unicode().tag(sync=True)
     said = traitlets.Unicode().tag(sync=True)
+    words = traitlets.List(["Predict", "Record my prediction", "Change my prediction"]).tag(sync=True)
 
     def __init__(self, key: str, question: str, options=(), unit: str = ""):
-        self.key = key
+        self.key, self._written = key, tuple(options)
         before = str(noted().get(key, {}).get("answer", ""))
         if options and before not in options:
             before = ""
         said = f"You predicted: {before.rstrip('.')}." if before else ""
-        super().__init__(question=question, options=list(options), unit=readable_unit(unit), answer=before, said=said)
+        super().__init__(question=question, options=own_order(options, key), unit=readable_unit(unit), answer=before,
+                         said=said)
         self.on_msg(lambda _widget, message, _buffers: self.record(str(message.get("answer", ""))))
 
     def record(self, answer: str) -> None:
@@ -99,8 +118,8 @@ class Question(anywidget.AnyWidget):
     @property
     def text(self) -> str:
         """The question and its options as plain text."""
-        asked = [f"- {option}" for option in self.options] or [f"(a number in {self.unit})"]
-        return "\n".join(["Predict: " + self.question, *asked])
+        asked = [f"- {option}" for option in self._written] or [f"(a number in {self.unit or 'figures'})"]
+        return "\n".join([f"{self.words[0]}: {self.question}", *asked])
 
     def _repr_mimebundle_(self, **options):
         data, metadata = super()._repr_mimebundle_(**options)

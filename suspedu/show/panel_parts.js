@@ -57,7 +57,8 @@ function sliderFor(control, id, moved) {
   const output = make("span", { class: "sp-value", "aria-hidden": "true" }); // the slider says its value itself
   const show = () => {
     const number = Number(input.value).toFixed(control.decimals).replace("-", "−");
-    const text = control.unit === "°" ? `${number}°` : `${number} ${control.unit}`.trim();
+    const unit = control.unit === "clicks" && number === "1" ? "click" : control.unit;
+    const text = unit === "°" ? `${number}°` : `${number} ${unit}`.trim();
     output.textContent = text;
     input.setAttribute("aria-valuetext", text);
     input.style.setProperty("--part", (input.value - control.low) / (control.high - control.low));

@@ -89,13 +89,14 @@ def test_a_starved_cup_is_flagged_and_capped(closed, oil):
 
 
 def test_slips_get_a_sentence(stop):
-    for changes, words in (({"passage": 20e-3}, "passage of the rod piston is 20 mm; it must be smaller than 20 mm"),
-                           ({"entry": 55e-3}, "entry taper is 55 mm"), ({"zone": 0.2}, "end of the stroke|end stop")):
+    for changes, words in (({"pin": 20e-3}, "pin in the cup is 20 mm; it must be smaller than 20 mm"),
+                           ({"entry": 55e-3}, "entry taper is 55 mm"), ({"zone": 0.2}, "end of the stroke|end stop"),
+                           ({"refill_in": "wall"}, "sit in one of: piston, floor")):
         with pytest.raises(InputError, match=words):
             dataclasses.replace(stop, **changes)
 
 
 def test_no_hole_is_large_enough_for_a_huge_cup(stop, closed, ring, fluid):
-    with pytest.raises(InputError, match="even four holes of 6 mm"):
+    with pytest.raises(InputError, match="even seven holes of 6 mm"):
         refill_limit(dataclasses.replace(stop, cup_bore=45e-3), np.array([4.0]), closed.rebound, ring, fluid,
                      base_pressure=1e5)

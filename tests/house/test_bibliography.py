@@ -57,7 +57,8 @@ def cited_keys(text: str) -> set[str]:
     """Keys that a cell or a module hands to `cite`: one by one, or from a row over which it goes."""
     keys = set()
     for node in ast.walk(ast.parse(text)):
-        if isinstance(node, ast.Call) and getattr(node.func, "id", getattr(node.func, "attr", "")) == "cite":
+        called = getattr(node.func, "id", getattr(node.func, "attr", "")) if isinstance(node, ast.Call) else ""
+        if called in ("cite", "sources"):
             keys |= {part.value for part in node.args if isinstance(part, ast.Constant)}
         if isinstance(node, ast.For | ast.comprehension) and isinstance(node.target, ast.Name) \
                 and re.search(rf"\bcite\({node.target.id}\)", text) and isinstance(node.iter, ast.Tuple | ast.List):
@@ -72,13 +73,13 @@ def cells_of(path: Path) -> list[str]:
 
 def test_what_notebooks_cite_exists():
     for path in files("lessons solutions exercises"):
-        cited = {key for cell in cells_of(path) if "cite" in cell for key in cited_keys(cell)}
+        cited = {key for cell in cells_of(path) for key in cited_keys(cell)}
         assert cited <= SOURCES.keys(), place(path)
         assert cited or not any("cite(" in cell for cell in cells_of(path)), place(path)
 
 
 def test_cited_keys_are_seen():
-    assert cited_keys('print(cite("merritt"))') == {"merritt"}
+    assert cited_keys('print(cite("merritt"))') == cited_keys('sources("merritt")') == {"merritt"}
     assert cited_keys('print([cite(key) for key in ("wahl", "roark")])') == {"wahl", "roark"}
     assert cited_keys('for key in ["wahl"]:\n    print(cite(key))') == {"wahl"}
 

@@ -84,7 +84,7 @@ def test_chambers_are_as_dark_as_they_press_and_white_where_the_oil_is_torn():
 
 def test_the_piston_is_drawn_where_it_stands_and_the_stop_meets_its_cup_where_it_starts():
     damper = stock_damper("closed cartridge")
-    rim = cutaway_places.BASE + cutaway_places.THICK + cutaway_places.cup_height(damper, 0.3)
+    rim = cutaway_places.FLOOR + cutaway_places.cup_height(damper, 0.3)
     tip = cutaway_places.piston_height(damper.end_stop.start, 0.3) - cutaway_places.STUB
     assert tip == pytest.approx(rim)
     deeper = [cutaway_places.piston_height(stroke, 0.3) for stroke in (0.0, 0.15, 0.3)]
@@ -131,7 +131,7 @@ def test_a_damping_rod_shows_its_holes_and_neither_needle_nor_stop():
     view, back = (view_instant(point(0.2, velocity, rod), rod) for velocity in (1.0, -1.0))
     assert drawn(view, "stream base holes") > 1.0 < drawn(back, "stream rebound holes")
     assert drawn(back, "stream base holes") == 0.0 < drawn(back, "stream refill holes")
-    for name in ("needle base", "needle rebound", "bore base needle", "stop piston", "cup left"):
+    for name in ("needle base", "needle rebound", "bore base needle", "stop piston left", "pin", "cup left"):
         assert not np.isfinite(item(view, name).x + item(view, name).y).any(), name
 
 

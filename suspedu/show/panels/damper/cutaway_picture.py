@@ -12,7 +12,9 @@ from suspedu.school.strokes import gas_left, torn_chambers
 from suspedu.show.panels.damper.cutaway_places import (
     BASE,
     CUP,
+    FLOOR,
     GUIDE,
+    PIN,
     PISTON,
     ROD,
     STUB,
@@ -31,8 +33,8 @@ TINTS = (0.0, 0.15, 0.3, 0.5, 0.72, 1.0)  # torn, then between the steps: tints 
 WIDEST, FULL_FLOW = 5.5, 400e-6  # width of a stream of FULL_FLOW [m3/s]; four times the flow is twice the width
 LIFTED, MOST_LIFT = 16.0, 0.45  # picture height of a millimetre of lift; mm, more is not drawn
 NOTHING = np.array([np.nan])
-MAY_BE_EMPTY = ("reservoir ?", "below ?", "above ?", "cup ?", "cup *", "stub", "stop piston", "stream *", "bore *",
-                "shims *", "needle *", "out of the cup *", "into the cup", "leader *")  # fmt: skip
+MAY_BE_EMPTY = ("reservoir ?", "below ?", "above ?", "cup ?", "cup *", "pin", "stub *", "stop piston *", "stream *",
+                "bore *", "shims *", "needle *", "out of the cup *", "into the cup *", "leader *")  # fmt: skip
 
 
 def cutaway_picture(instant: Explanation, damper: Damper, travel: float) -> tuple:
@@ -46,7 +48,7 @@ def cutaway_picture(instant: Explanation, damper: Damper, travel: float) -> tupl
         *(_shims(instant, slot, foot) for slot in places if slot.kind == "port"),
         _needle("needle base", damper.base.needle, BASE + 5.0, -1),
         _needle("needle rebound", damper.rebound.needle, foot + PISTON - 5.0, 1),
-        *_stop_streams(instant, foot),
+        *_stop_streams(instant, damper, foot),
     )
 
 
@@ -75,32 +77,44 @@ def _chambers(instant: Explanation, damper: Damper, foot) -> tuple:
         *_chamber("reservoir", tint_level(leg.reservoir, False), -WALL, -12.0 + gas, 2 * WALL, BASE + 12.0 - gas),
         *_chamber("below", below, -WALL, top, 2 * WALL, foot - top),
         *_chamber("above", above, -WALL, foot + PISTON, 2 * WALL, GUIDE - foot - PISTON),
-        *_chamber("cup", cup, -CUP, top, 2 * CUP, _in_cup(foot - STUB, damper)),
+        *_chamber("cup", cup, -CUP, FLOOR, 2 * CUP, _in_cup(foot - STUB, damper)),
     )
 
 
 def _in_cup(tip, damper: Damper) -> float:
     """Height of the oil inside the cup: up to its rim, or to the piston in it."""
     full = cup_height(damper, damper.end_stop.full_stroke) if damper.end_stop else 0.0
-    return max(min(full, tip - BASE - THICK), 0.0)
+    return max(min(full, tip - FLOOR), 0.0)
 
 
 def _steel(damper: Damper, foot, travel) -> tuple:
     style = {"role": "ink", "tint": 0.3, "edge": 0.8}
-    rim, top = cup_height(damper, travel), BASE + THICK
     walls = (box(f"tube {side}", left, -15.0, 2.5, GUIDE + 15.0, **style) for side, left in
              (("left", -WALL - 2.5), ("right", WALL)))
-    cups = (box(f"cup {side}", left, top, 1.5, rim, **style) for side, left in (("left", -CUP - 1.5), ("right", CUP)))
     return (
-        *walls, *cups,
+        *walls,
         box("base valve", -WALL, BASE, 2 * WALL, THICK, **style),
         box("foot", -WALL, -15.0, 2 * WALL, 3.0, **style),
         box("rod", -ROD, foot + PISTON, 2 * ROD, 145.0 - foot - PISTON, **style),
         box("guide left", -WALL, GUIDE, WALL - ROD, 6.0, **style),
         box("guide right", ROD, GUIDE, WALL - ROD, 6.0, **style),
         box("piston", -WALL + 0.7, foot, 2 * WALL - 1.4, PISTON, **style),
-        box("stub", -2.0, foot - STUB, np.nan if damper.end_stop is None else 4.0, STUB, **style),
-        box("stop piston", -CUP + 1.5, foot - STUB, np.nan if damper.end_stop is None else 2 * CUP - 3, 4.0, **style),
+        *_stop(damper, foot, travel, style),
+    )  # fmt: skip
+
+
+def _stop(damper: Damper, foot, travel, style) -> tuple:
+    """Cup on its feet, the pin in it, and the ring piston that hangs on the rod; of no width without a stop."""
+    rim, there, sleeve = cup_height(damper, travel), np.nan if damper.end_stop is None else 1.0, PIN + 0.8
+    sides = (("left", -1), ("right", 1))
+    hung = (("cup", CUP, 1.5, FLOOR, rim), ("cup foot", CUP - 1.0, 2.5, BASE + THICK, 5.0),
+            ("stub", sleeve, 1.2, foot - STUB, STUB),
+            ("stop piston", sleeve, CUP - 1.5 - sleeve, foot - STUB, 4.0))  # fmt: skip
+    return (
+        *(box(f"{name} {side}", min(way * near, way * (near + wide)), low, there * wide, tall, **style)
+          for name, near, wide, low, tall in hung for side, way in sides),
+        box("cup floor", -CUP - 1.5, FLOOR - 1.5, there * (2 * CUP + 3), 1.5, **style),
+        box("pin", -PIN, FLOOR, there * 2 * PIN, rim, **style),
     )  # fmt: skip
 
 
@@ -159,11 +173,24 @@ def _needle(name, needle, seat, way) -> Shape:
     return Shape(name, x, lifted + way * np.array([-5.0, 1.0, 14.0, 14.0, 1.0]), 0, 0.72, "ink", edge=0.0)
 
 
-def _stop_streams(instant: Explanation, foot) -> tuple:
-    """Oil pressed out of the cup past the rod piston, or drawn back through its holes; its gap is at both walls."""
-    stop = instant.valves.get("stop")
-    out = float(stop.flow) if stop and instant.leg.stop_force > 1.0 else 0.0
-    back = float(instant.valves["stop refill"].flow) if stop and instant.leg.stop_force < -0.01 else 0.0
+def _stop_streams(instant: Explanation, damper: Damper, foot) -> tuple:
+    """Oil pressed out of the cup, up by the gap and down by the shims of its floor, or drawn back by its holes."""
+    gap, shims, back = _stop_flows(instant)
     tip = foot - STUB
-    return (*(_arrow(f"out of the cup {x}", x, tip - 2, tip + 10, out / 2) for x in (-7.5, 7.5)),
-            _arrow("into the cup", 0.0, tip + 11, tip - 3, back))  # fmt: skip
+    piston = damper.end_stop is None or damper.end_stop.refill_in == "piston"
+    way_back = (tip + 11, tip - 3) if piston else (FLOOR - 6, FLOOR + 4)
+    at_wall = CUP - 0.75
+    return (*(_arrow(f"out of the cup by the gap {x}", x, tip - 2, tip + 10, gap / 2) for x in (-at_wall, at_wall)),
+            *(_arrow(f"out of the cup by shims {x}", x, FLOOR + 1, FLOOR - 6, shims / 2) for x in (-7.0, 7.0)),
+            *(_arrow(f"into the cup {x}", x, *way_back, back / 2) for x in (-7.0, 7.0)))  # fmt: skip
+
+
+def _stop_flows(instant: Explanation) -> tuple[float, float, float]:
+    """Oil of the end stop [m3/s]: out by the gap, out by the shims, back in; nothing where it does not work."""
+    stop, held = instant.valves.get("stop"), float(instant.leg.stop_force)
+    if stop is None or -0.01 <= held <= 1.0:
+        return 0.0, 0.0, 0.0
+    if held < 0.0:
+        return 0.0, 0.0, float(instant.valves["stop refill"].flow)
+    gap = float(stop.paths["leak"].flow)
+    return gap, float(stop.flow) - gap, 0.0

@@ -9,9 +9,10 @@ from dataclasses import dataclass
 
 from suspedu.damper import Channel, Damper
 
-WALL, ROD, CUP = 20.0, 4.5, 11.0  # half widths as drawn
+WALL, ROD, CUP, PIN = 20.0, 4.5, 11.0, 2.5  # half widths as drawn
 BASE, THICK, PISTON = 18.0, 14.0, 12.0  # bottom of the base valve, thickness of base valve and piston
-TRAVEL, STUB, GUIDE = 62.0, 14.0, 128.0  # of the picture; stub: from the end-stop piston to the main piston
+TRAVEL, STUB, GUIDE = 56.0, 14.0, 128.0  # of the picture; stub: from the end-stop piston to the main piston
+FLOOR = BASE + THICK + 6.5  # upper face of the cup's floor; the base valve's oil goes beneath it
 PLACES = {  # valve, kind of channel -> from the middle, the first port, the second port ...
     ("base", "leak"): (-18.3,), ("base", "needle"): (0.0,), ("base", "holes"): (0.0,), ("base", "port"): (-11.0, 9.5),
     ("refill", "holes"): (0.0,), ("refill", "port"): (16.5,),
@@ -74,9 +75,9 @@ def slots(damper: Damper) -> tuple[Slot, ...]:
 
 def piston_height(stroke, travel) -> float:
     """Height of the piston's lower face in the picture at a stroke [m] of a travel [m]."""
-    return BASE + THICK + 1.0 + STUB + TRAVEL * (1.0 - float(stroke) / travel)
+    return FLOOR + 1.0 + STUB + TRAVEL * (1.0 - float(stroke) / travel)
 
 
 def cup_height(damper: Damper, travel: float) -> float:
-    """Height of the end stop's cup as drawn, to the scale of the stroke; none without an end stop."""
+    """Height of the end stop's cup above its floor as drawn, to the scale of the stroke; none without an end stop."""
     return 1.0 + TRAVEL * damper.end_stop.zone / travel if damper.end_stop else float("nan")

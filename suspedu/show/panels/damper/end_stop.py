@@ -51,7 +51,7 @@ def _sentence(velocity, zone, test: EndStopTest) -> str:
 END_STOP = Declared(
     id="end-stop", title="The last millimetres", view=view_end_stop, inside=("works",),
     controls=(Control("velocity", "Velocity of the leg", "m/s", 0.1, 5, 0.1, 2, "held over the last 100 mm"),
-              Control("gap", "Gap round the rod piston", "mm", 0.03, 0.25, 0.01, 0.08, "more = softer"),
+              Control("gap", "Gap round the stop's piston", "mm", 0.03, 0.25, 0.01, 0.08, "more = softer"),
               Control("zone", "Length of the stop zone", "mm", 20, 80, 5, 50, "more = begins earlier"),
               Control("shims", "Face shims of the stop", "", 1, 4, 1, 2, "more = stiffer at high speed")),
     axes=(Axes("stroke [mm]", "force of both legs [N]", (200, 300), (0, MOST), "The last 100 mm"),

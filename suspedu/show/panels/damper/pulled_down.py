@@ -67,5 +67,5 @@ PULLED_DOWN = Declared(
               Control("height", "The fork works by", "mm", 10, 100, 5, 60, "from its shortest to its longest"),
               Control("spacing", "A bump every", "m", 1, 6, 0.1, 3),
               Control("speed", "Machine's speed", "m/s", 2, 16, 0.5, 10)),
-    axes=(Axes("time [s]", "stroke [mm]", (0, 1), (TRAVEL, 0), "Bump after bump", share=1.1),
-          Axes("machine's speed [m/s]", "mean stroke [mm]", (2, 16), (220, 40), "How low it rides")))  # fmt: skip
+    axes=(Axes("time [s]", "stroke [mm]", (0, 1), (0, TRAVEL), "Bump after bump", share=1.1),
+          Axes("machine's speed [m/s]", "mean stroke [mm]", (2, 16), (40, 220), "How deep it rides")))  # fmt: skip

@@ -71,6 +71,6 @@ REBOUND_PANEL = Declared(
     controls=(Choice("what", "Let go", {BODY: "chassis rises (push and let go)", WHEEL: "wheel drops (after a bump)"},
                      BODY),
               Control("depth", "From a stroke of", "mm", 80, 280, 10, 180), REBOUND, RATE),
-    axes=(Axes("time after letting go [s]", "stroke [mm]", (0, SHOWN), (300, -10), "Coming back", share=1.1),
+    axes=(Axes("time after letting go [s]", "stroke [mm]", (0, SHOWN), (-10, 300), "Coming back", share=1.1),
           Axes("speed of coming back [m/s]", "force of both legs [N]", (0, 2), (0, 4200),
                "Rebound damping")))  # fmt: skip

@@ -6,13 +6,15 @@ from dataclasses import replace
 
 import numpy as np
 
-from suspedu.school.end_stops import BACK, NEGLIGIBLE, RefillTest, refill_test
+from suspedu.school.end_stops import BACK, NEGLIGIBLE, USUAL, RefillTest, refill_test
 from suspedu.show.declared import Declared
 from suspedu.show.panels.setting import CHARGE, REBOUND
 from suspedu.show.panels.words import millimetres, newtons, number, percent, with_unit
 from suspedu.show.view import Axes, Control, Curve, Mark, View
+from suspedu.spelling import count_word
 from suspedu.units import from_si, to_si
 
+COUNT = count_word(USUAL.count)
 REASONS = {"force": ("its force", "the cup holds the fork down like a hand"),
            "cavitation": ("cavitation", "the oil in the cup tears")}  # fmt: skip
 
@@ -48,7 +50,7 @@ def _numbers(fastest, test: RefillTest) -> tuple:
 
 def _sentence(hole, fastest, test: RefillTest) -> str:
     held = f"hold the fork down with {percent(test.shares.at(fastest), 1)} % of the rebound force"
-    start, limit = f"Up to {fastest:g} m/s four holes of {hole:g} mm {held}", number(test.smallest, "mm", 1)
+    start, limit = f"Up to {fastest:g} m/s {COUNT} holes of {hole:g} mm {held}", number(test.smallest, "mm", 1)
     if test.will_do:
         return f"{start}, and {limit} mm would still do: the rider does not feel the stop on the way back."
     return f"{start}, but holes below {limit} mm are too small: {REASONS[test.why][1]}."
@@ -56,7 +58,8 @@ def _sentence(hole, fastest, test: RefillTest) -> str:
 
 REFILL = Declared(
     id="refill", title="And back again", view=view_refill,
-    controls=(Control("hole", "Refill holes, four of", "mm", 1, 5, 0.1, 4, "bigger = fills more easily"),
+    controls=(Control("hole", f"Refill holes, {COUNT} of", "mm", 1, 3.8, 0.1, from_si(USUAL.diameter, "mm"),
+                      "bigger = fills more easily"),
               Control("fastest", "Fastest rebound to allow for", "m/s", 1, 4, 0.1, 2.5), REBOUND,
               replace(CHARGE, label="Charge of the cartridge", direction="gauge")),
     axes=(Axes("speed of coming back [m/s]", "share of the rebound force [%]", (0, 4), (0, 20),

@@ -127,7 +127,7 @@ def refill_test(hole: float, fastest: float, rebound: int, charge: float) -> Ref
 
     >>> test = refill_test(3e-3, 2.5, 12, 1.8e5)
     >>> test.why, round(test.smallest * 1e3, 1)
-    ('force', 2.9)
+    ('force', 2.2)
     """
     damper = bored(hole, rebound, charge)
     stop, fluid = damper.end_stop, warm_fluid(damper)

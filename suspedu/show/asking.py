@@ -64,7 +64,7 @@ def own_order(options, key: str, reader: str | None = None) -> list:
     Parameters: options; key of the question; reader, whose order it is, by default whoever uses this machine.
 
     >>> [own_order("abc", "01-preload", reader) for reader in ("one", "other")]
-    [['b', 'a', 'c'], ['c', 'b', 'a']]
+    [['b', 'c', 'a'], ['b', 'a', 'c']]
     """
     shuffled = list(options)
     random.Random(f"{reader or platform.node() + os.environ.get('HOME', '')} {key}").shuffle(shuffled)

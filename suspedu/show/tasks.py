@@ -9,7 +9,7 @@ from suspedu.show.asking import Question, _number
 from suspedu.spelling import readable
 
 
-class Task(Question):
+class NumberTask(Question):
     """A question for a number that is compared at once.
 
     Parameters: key; question; unit; value, the right one; within, how far beside it is still right; hint for any other;
@@ -66,12 +66,12 @@ class SettingTask(Question):
         self.said = "Right." if self.goal(dict(self.panel.values)) else f"Not yet. {self.hint}"
 
 
-def check(key: str, question: str, unit: str, *, value: float, within: float, hint: str,
-          slips: Sequence[tuple[float, str]] = ()) -> Task:
-    """A task with a number for an answer, compared on the spot; arguments as of `Task`."""
-    return Task(key, question, unit, value, within, hint, slips)
+def now_you(key: str, question: str, unit: str, *, value: float, within: float, hint: str,
+          slips: Sequence[tuple[float, str]] = ()) -> NumberTask:
+    """A task with a number for an answer, compared on the spot; arguments as of `NumberTask`."""
+    return NumberTask(key, question, unit, value, within, hint, slips)
 
 
-def check_setting(key: str, question: str, panel, goal: Callable[[dict], bool], hint: str) -> SettingTask:
+def now_you_panel(key: str, question: str, panel, goal: Callable[[dict], bool], hint: str) -> SettingTask:
     """A task whose answer is how a panel stands, looked at on the spot; arguments as of `SettingTask`."""
     return SettingTask(key, question, panel, goal, hint)

@@ -24,20 +24,20 @@ class Written:
         return self.markdown
 
 
-def sources(*keys: str, practice: bool = True) -> Written:
+def references(*keys: str, practice: bool = True) -> Written:
     """References of a lesson by their keys, and the legend of the mark for practice without a source.
 
-    >>> sources("merritt", practice=False)
+    >>> references("merritt", practice=False)
     Merritt, H. E.: Hydraulic Control Systems. Wiley, 1967.
     """
     lines = [cite(key) for key in keys] + [LEGEND] * practice
     return Written("\n".join(f"- {line}" for line in lines), "\n".join(lines))
 
 
-def table(heads: Sequence[str], rows: Iterable[Sequence]) -> Written:
+def ruled_table(heads: Sequence[str], rows: Iterable[Sequence]) -> Written:
     """A table of texts or numbers, the first column to the left, all others to the right.
 
-    >>> table(("fork", "stroke"), [("soft", "71 mm"), ("stiff", "-5 mm")])
+    >>> ruled_table(("fork", "stroke"), [("soft", "71 mm"), ("stiff", "-5 mm")])
     fork   stroke
     soft    71 mm
     stiff   −5 mm

@@ -58,7 +58,7 @@ def cited_keys(text: str) -> set[str]:
     keys = set()
     for node in ast.walk(ast.parse(text)):
         called = getattr(node.func, "id", getattr(node.func, "attr", "")) if isinstance(node, ast.Call) else ""
-        if called in ("cite", "sources"):
+        if called in ("cite", "references"):
             keys |= {part.value for part in node.args if isinstance(part, ast.Constant)}
         if isinstance(node, ast.For | ast.comprehension) and isinstance(node.target, ast.Name) \
                 and re.search(rf"\bcite\({node.target.id}\)", text) and isinstance(node.iter, ast.Tuple | ast.List):
@@ -79,7 +79,7 @@ def test_what_notebooks_cite_exists():
 
 
 def test_cited_keys_are_seen():
-    assert cited_keys('print(cite("merritt"))') == cited_keys('sources("merritt")') == {"merritt"}
+    assert cited_keys('print(cite("merritt"))') == cited_keys('references("merritt")') == {"merritt"}
     assert cited_keys('print([cite(key) for key in ("wahl", "roark")])') == {"wahl", "roark"}
     assert cited_keys('for key in ["wahl"]:\n    print(cite(key))') == {"wahl"}
 

@@ -232,10 +232,10 @@ CLAIMS = {
             "stroke").y[-1]),
     ],
     "refill": [
-        (r"four holes of ([\d.]+) mm .* with [\d.]+ % of the rebound force, and ([\d.]+) mm would still do: the rider "
+        (r"\w+ holes of ([\d.]+) mm .* with [\d.]+ % of the rebound force, and ([\d.]+) mm would still do: the rider "
          r"does not feel the stop", lambda case, found: float(found.group(2)) <= float(found.group(1)) and case.n(
              "Share of the rebound force") <= 5.05),
-        (r"four holes of ([\d.]+) mm .* but holes below ([\d.]+) mm are too small",
+        (r"\w+ holes of ([\d.]+) mm .* but holes below ([\d.]+) mm are too small",
          lambda case, found: float(found.group(1)) <= float(found.group(2))),
     ],
     "shim-stack": [

@@ -12,7 +12,7 @@ def folder(tmp_path, monkeypatch):
 
 
 def ask():
-    return tasks.check("gap", "How wide?", "mm", value=4.0, within=0.1, hint="Halve the diameter.",
+    return tasks.now_you("gap", "How wide?", "mm", value=4.0, within=0.1, hint="Halve the diameter.",
                        slips=[(8.0, "That is the diameter."), (0.004, "That is in metres.")])
 
 
@@ -35,12 +35,12 @@ def test_a_task_as_text_shows_no_answer():
 
 def test_a_slip_that_would_pass_is_refused():
     with pytest.raises(ValueError, match="too close"):
-        tasks.check("gap", "?", "mm", value=4.0, within=0.1, hint="", slips=[(4.15, "no")])
+        tasks.now_you("gap", "?", "mm", value=4.0, within=0.1, hint="", slips=[(4.15, "no")])
 
 
 def test_a_panel_is_looked_at_as_it_stands():
     panel = panels.air_spring()
-    task = tasks.check_setting("oil", "Set 100 mm of oil height.", panel, lambda now: now["oil_height"] == 100,
+    task = tasks.now_you_panel("oil", "Set 100 mm of oil height.", panel, lambda now: now["oil_height"] == 100,
                                "Less air.")
     assert task.text == "Now you: Set 100 mm of oil height.\n(a setting of the panel above)"
     task.record("as it stands")

@@ -21,29 +21,43 @@ def artist_of(item, theme):
 
 
 @artist_of.register
-def _(item: Curve, theme):
-    width = WIDTHS[item.role] * item.width * POINTS_PER_PIXEL
-    dashes = (0, DASHES[item.role]) if item.role in DASHES else "-"
-    return Line2D([], [], color=getattr(theme, item.role), linewidth=width, linestyle=dashes,
-                  solid_capstyle="round", dash_capstyle="butt", solid_joinstyle="round")  # fmt: skip
+def _(item: Curve | Mark, theme):
+    return Line2D([], [], solid_capstyle="round", dash_capstyle="butt", solid_joinstyle="round", **look_of(item, theme))
 
 
 @artist_of.register
 def _(item: Shape, theme):
+    return Polygon(np.zeros((1, 2)), joinstyle="round", **look_of(item, theme))
+
+
+@singledispatch
+def look_of(item, theme) -> dict:
+    """What of an artist follows from the item's role and style; a move may change it."""
+    raise TypeError(f"nothing is known of the look of {type(item).__name__}")
+
+
+@look_of.register
+def _(item: Curve, theme):
+    dashes = (0, DASHES[item.role]) if item.role in DASHES else "-"
+    return {"color": getattr(theme, item.role), "linestyle": dashes,
+            "linewidth": WIDTHS[item.role] * item.width * POINTS_PER_PIXEL}
+
+
+@look_of.register
+def _(item: Shape, theme):
     edge = getattr(theme, item.role) if item.edge else "none"
-    return Polygon(np.zeros((1, 2)), facecolor=fill_of(item, theme), edgecolor=edge, linewidth=item.edge,
-                   joinstyle="round", hatch=item.hatch or None)  # fmt: skip
+    return {"facecolor": fill_of(item, theme), "edgecolor": edge, "linewidth": item.edge, "hatch": item.hatch or None}
+
+
+@look_of.register
+def _(item: Mark, theme):
+    return {"linestyle": "none", "marker": "o", "markersize": 8 * POINTS_PER_PIXEL,
+            "color": getattr(theme, item.role), "markeredgecolor": theme.paper, "markeredgewidth": 1.0}
 
 
 def fill_of(item: Shape, theme) -> str:
     """The colour of an area, in the tints that the palette of pictures holds; none for an outline alone."""
     return "none" if item.tint is None else theme.mixed(item.role, round(item.tint * TINTS) / TINTS)
-
-
-@artist_of.register
-def _(item: Mark, theme):
-    return Line2D([], [], linestyle="none", marker="o", markersize=8 * POINTS_PER_PIXEL,
-                  color=getattr(theme, item.role), markeredgecolor=theme.paper, markeredgewidth=1.0)  # fmt: skip
 
 
 def can_be_seen(item) -> bool:

@@ -10,7 +10,7 @@ import io
 
 import numpy as np
 
-from suspedu.show.artists import artist_of, can_be_seen, fill_of, ghost_of, renew
+from suspedu.show.artists import artist_of, can_be_seen, ghost_of, look_of, renew
 from suspedu.show.foot import foot_of, note_place
 from suspedu.show.labels import best_place, points_along, spread, text_height, text_width
 from suspedu.show.layout import LABEL, Frame, figure_of, folded, is_pinned_with, label_room, margins, text_at
@@ -36,6 +36,7 @@ class Drawing:
         axes = self.figure.axes
         self.ghosts = [self._added(ghost_of(item, frame.theme), axes[item.axes], 2) for item in view.items]
         self.artists = [self._added(artist_of(item, frame.theme), axes[item.axes], 3) for item in view.items]
+        self.looks: list = [None] * len(view.items)
         self.texts = [self._text(_text_colour(item, frame.theme)) for item in view.items]
         self.note = self._text(frame.theme.muted)
         self.note.set(text=NOTE, **note_place(frame, text_width(NOTE, LABEL)))
@@ -116,13 +117,20 @@ class Drawing:
             artist.set_visible(can_be_seen(item))
             if artist.get_visible():
                 renew(item, artist)
-            if isinstance(item, Shape):
-                artist.set_facecolor(fill_of(item, self.frame.theme))
+                self._dress(place, item)
             ghost.set_visible(before is not None)
             if before is not None:
                 renew(before, ghost)
         pane.shown = pane.chosen(pairs)
         self._place_texts([(pairs[place][0], self.texts[place]) for place in pane.members])
+
+    def _dress(self, place: int, item) -> None:
+        """Give an artist the colours and strokes of its item, where a move changed them."""
+        look = look_of(item, self.frame.theme)
+        if look != self.looks[place]:
+            self.looks[place] = look
+            self.artists[place].set(**look)
+            self.texts[place].set_color(_text_colour(item, self.frame.theme))
 
     def to_page(self, item, x, y) -> np.ndarray:
         """Page pixels [n, 2] of data points of an item's axes."""

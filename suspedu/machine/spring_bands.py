@@ -33,7 +33,7 @@ class SpringChoice:
     preload: float  # m
     softest: float  # N/m, of the band
     stiffest: float  # N/m
-    softer_fails: str  # what the next softer spring cannot meet at any preload
+    softer_fails: str  # what the next softer spring does wrong at every preload, from its verb on
     stiffer_fails: str
 
 
@@ -48,7 +48,7 @@ def spring_for_rider(machine: Machine, rider_mass: float) -> SpringChoice:
     >>> from suspedu.machine import load
     >>> found = spring_for_rider(load("enduro"), 82.0)
     >>> found.softest, found.rate, found.stiffest, found.softer_fails
-    (2900.0, 3500.0, 4100.0, 'energy to bottom')
+    (2900.0, 3500.0, 4100.0, 'misses energy to bottom')
     """
     require("rider in gear", rider_mass, 30.0, 160.0, "kg")
     met = bands_met(machine, rider_mass)
@@ -95,8 +95,10 @@ def energy_per_kilogram(machine: Machine):
 
 
 def _fails(met: dict[str, np.ndarray], row: int) -> str:
-    """Which bands a rate misses at every preload; where each can be met, but not together, all of them."""
+    """Which bands a rate misses at every preload; where each can be met, but not together, that."""
     if not 0 <= row < len(RATES):
-        return "none is sold"
+        return "is not sold"
     alone = [name for name, each in met.items() if not each[row].any()]
-    return " and ".join(alone) if alone else "the bands together, at one preload"
+    if not alone:
+        return "never meets sags and energy to bottom at one preload"
+    return f"misses {', '.join(alone[:-1])}{' and ' * (len(alone) > 1)}{alone[-1]}"

@@ -178,7 +178,7 @@ CLAIMS = {
          no_preload("stiffer")),
         (r"At no preload from 2 to 15 mm are sags and energy to bottom all right: a softer spring",
          no_preload("softer")),
-        (r"end at ([\d.]+) N/mm, where a softer one fails on [^.]*, and at ([\d.]+), where a stiffer one fails",
+        (r"run from ([\d.]+) N/mm \(the next softer one [^.]*\) to ([\d.]+) N/mm \(the next stiffer one",
          lambda case, found: numbers_in(dict(case.view.numbers)["Springs sold that suit this rider"])[:2]
          == [float(part) for part in found.groups()]),
     ],

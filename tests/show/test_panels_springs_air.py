@@ -127,8 +127,8 @@ def test_every_rider_of_the_panel_finds_a_sold_spring_and_a_preload_within_its_s
 
 def test_the_sag_panel_says_which_band_ends_the_springs_for_a_rider():
     view, found = panels.sag.shown(rider_mass=98), spring_for_rider(ENDURO, 98.0)
-    assert f"a softer one fails on {found.softer_fails}" in view.sentence
-    assert f"a stiffer one fails on {found.stiffer_fails}" in view.sentence
+    assert f"(the next softer one {found.softer_fails})" in view.sentence
+    assert f"(the next stiffer one {found.stiffer_fails})" in view.sentence
     energy = stored_work(ENDURO, ENDURO.travel, None) / (
         (float(front_load(adjusted(ENDURO, rider_mass=98.0))) / 9.80665) - ENDURO.chassis.unsprung_mass)
     assert number(view, "Energy to bottom, for each kilogram") == pytest.approx(float(energy), abs=0.0051)

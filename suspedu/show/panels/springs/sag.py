@@ -85,9 +85,8 @@ def _sentence(machine: Machine, free, rider) -> str:
         f"and free sag {millimetres(free)}, where the school aims at {millimetres(aims.rider, 1)} and "
         f"{millimetres(aims.free, 1)}, give or take {millimetres(aims.slack, 1)}. "
         + _told(spring_verdict(machine, (free, rider)))
-        + f" Springs sold for this rider end at {number(sold.softest, 'N/mm', 1)} N/mm, where a softer one fails on "
-        f"{sold.softer_fails}, and at {number(sold.stiffest, 'N/mm', 1)}, where a stiffer one fails on "
-        f"{sold.stiffer_fails}."
+        + f" Springs sold that suit this rider run from {number(sold.softest, 'N/mm', 1)} N/mm (the next softer one "
+        f"{sold.softer_fails}) to {number(sold.stiffest, 'N/mm', 1)} N/mm (the next stiffer one {sold.stiffer_fails})."
     )
 
 

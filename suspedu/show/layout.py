@@ -50,6 +50,10 @@ class Frame:
         """Heights of axes that stand one above the other [px]: graphs are lower then, cutaways are not."""
         return [self._storey(axes) for axes in self.axes]
 
+    def edges(self) -> list[int]:
+        """Where storeys begin and end, from the upper edge of the picture [px]; nothing where all is side by side."""
+        return [0, *np.cumsum(self.storeys()).tolist()] if self.stacked else []
+
     def _storey(self, axes: Axes) -> int:
         if axes.place:
             return max(round((axes.place[3] - axes.place[1]) * self.height), LEAST_STOREY)

@@ -52,7 +52,7 @@ function render({ model, el }) {
   const root = make("section", { class: "suspedu-panel", "aria-label": model.get("title") || "Panel" },
     make("div", { class: "sp-sheet" }, stage,
       make("div", { class: "sp-under" }, make("div", {}, hand, hintLine(hand), buttons), make("div", { class: "sp-read" }, table))));
-  const glass = glassFor(model, root, image, status);
+  const glass = glassFor(model, root, image, status, inSight(hand, () => glass.look()));
   root.firstElementChild.prepend(glass.node);
   root.classList.toggle("sp-many", parts.size > 5);
   if (model.get("picked")) {

@@ -55,7 +55,8 @@ class Panel(Pinning, Filming, Playing, anywidget.AnyWidget):
     home = traitlets.Dict().tag(sync=True)  # where the controls stand that nobody turned
     picture = traitlets.Bytes().tag(sync=True)
     size = traitlets.List().tag(sync=True)
-    part = traitlets.List().tag(sync=True)  # of a picture of storeys: the one that the hand moves
+    storeys = traitlets.List().tag(sync=True)  # where those of a picture of several begin and end, from its top [px]
+    part = traitlets.Int(0).tag(sync=True)  # which of them the hand moves
     sentence = traitlets.Unicode().tag(sync=True)
     compared = traitlets.Unicode().tag(sync=True)
     numbers = traitlets.List().tag(sync=True)
@@ -203,10 +204,10 @@ class Panel(Pinning, Filming, Playing, anywidget.AnyWidget):
                 setattr(self, name, told)
 
     def _point_at(self, axes: int | None, frame: Frame) -> None:
-        """Tell the page which part of the picture a move changed most: upper and lower end [px]."""
+        """Tell the page the storeys of the picture, and which of them a move changed most."""
+        self.storeys = frame.edges()
         if axes is not None and axes < len(frame.axes):
-            _, bottom, _, top = frame.cells()[axes]
-            self.part = [frame.full_height - top, frame.full_height - bottom] if frame.stacked else []
+            self.part = axes
 
     def _told(self, view: View, pin: View | None) -> dict:
         """Sentence and key numbers of a view, compared with a pinned one."""

@@ -25,6 +25,19 @@ function handOf(controls, parts, element) {
   return { hand, groups };
 }
 
+// A control stays in sight under what covers it: when it takes the focus, and when that grows under the hand.
+function inSight(hand, look) {
+  let used = 0;
+  const bring = () => {
+    look();
+    const node = document.activeElement;
+    if (hand.contains(node)) node.scrollIntoView({ block: "nearest" });
+  };
+  hand.addEventListener("focusin", () => { used = performance.now(); requestAnimationFrame(bring); });
+  hand.addEventListener("input", () => { used = performance.now(); });
+  return () => { if (performance.now() - used < 1000) requestAnimationFrame(bring); };
+}
+
 // A folded control that stands off its start is named on the fold.
 function tellFolds(groups, values, home, labels) {
   for (const { note, names } of groups.values()) {

@@ -27,26 +27,45 @@ function roomFor(root, scene, status) {
   const beside = getComputedStyle(root.firstElementChild).display === "grid"; // controls stand at the picture's side
   const left = seen - (beside ? 0 : ROW), tall = scene.offsetHeight + status.offsetHeight;
   root.classList.toggle("sp-tight", tall > left);
-  root.style.setProperty("--sp-room", `${left - status.offsetHeight}px`);
-  root.style.setProperty("--sp-cover", `${beside ? 0 : tall > left ? status.offsetHeight : tall}px`);
+  root.style.setProperty("--sp-left", left);
+  root.classList.toggle("sp-beside", beside);
   return Math.floor((left - SAID) / 10) * 10;
 }
 
-// The part of a tall picture that the hand moves, shown at the top of the page while the picture itself is out of sight.
-function glassFor(model, root, image, status) {
-  const pane = make("div", { class: "sp-pane" }), node = make("div", { class: "sp-glass", "aria-hidden": "true" }, pane);
+// What is shown of a tall picture: the storey that the hand moves, and those next to it for which there is room [px].
+function shownOf(edges, part, tall, room) {
+  if (part + 1 >= edges.length) return [0, tall];
+  let first = part, last = part + 1;
+  for (let grown = true; grown;) {
+    grown = true;
+    if (last + 1 < edges.length && edges[last + 1] - edges[first] <= room) last += 1;
+    else if (first > 0 && edges[last] - edges[first - 1] <= room) first -= 1;
+    else grown = false;
+  }
+  return [edges[first], edges[last]];
+}
+
+// That part, shown at the top of the page while the picture itself is out of sight.
+function glassFor(model, root, image, status, covered) {
+  const film = make("div", { class: "sp-film" }), pane = make("div", { class: "sp-pane" }, film);
+  const node = make("div", { class: "sp-glass", "aria-hidden": "true" }, pane);
+  const tight = () => root.classList.contains("sp-tight");
   const look = () => {
-    const tall = image.height, [top, bottom] = model.get("part").length ? model.get("part") : [0, tall];
+    const tall = image.height;
     const box = image.getBoundingClientRect(), stop = node.getBoundingClientRect().top;
-    const room = parseFloat(root.style.getPropertyValue("--sp-room")) || 0, shown = Math.min(1, room / (bottom - top));
-    const inSight = !root.classList.contains("sp-tight") || box.top + top * (box.height / tall) >= stop - 1 || room < 80;
+    const room = (Number(root.style.getPropertyValue("--sp-left")) || 0) - status.offsetHeight;
+    const [top, bottom] = shownOf(model.get("storeys"), model.get("part"), tall, room - 1.7 * ROW);
+    const shown = Math.min(1, room / (bottom - top));
+    const inSight = !tight() || box.top + top * (box.height / tall) >= stop - 1 || room < 80;
     const high = inSight ? 0 : Math.round(shown * (bottom - top));
     root.style.setProperty("--sp-glass", `${high}px`);
-    if (root.classList.contains("sp-tight")) root.style.setProperty("--sp-cover", `${status.offsetHeight + high}px`);
+    const above = tight() ? high : root.classList.contains("sp-beside") ? -status.offsetHeight : image.height;
+    const cover = `${status.offsetHeight + above}px`; // what lies over controls that are scrolled under it
+    if (root.style.getPropertyValue("--sp-cover") !== cover) { root.style.setProperty("--sp-cover", cover); covered(); }
     if (inSight) return;
-    pane.style.backgroundImage = `url("${image.src}")`;
-    pane.style.backgroundSize = `${shown * image.width}px auto`;
-    pane.style.backgroundPosition = `center ${-shown * top}px`;
+    film.style.backgroundImage = `url("${image.src}")`;
+    film.style.backgroundSize = `${shown * image.width}px auto`;
+    film.style.backgroundPosition = `center ${-shown * top}px`;
   };
   document.addEventListener("scroll", look, { capture: true, passive: true });
   return { node, look, end: () => document.removeEventListener("scroll", look, { capture: true }) };

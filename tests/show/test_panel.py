@@ -18,7 +18,7 @@ from suspedu.show.theme import LIGHT
 from suspedu.show.view import Axes, every_corner
 from suspedu.units import InputError
 
-from .sample import CONTROLS, panel, view
+from .sample import AXES, CONTROLS, panel, view
 
 
 def hear(shown, **message):
@@ -244,13 +244,13 @@ def test_two_threads_may_draw():
 def test_of_a_picture_of_storeys_the_page_hears_which_the_hand_moves():
     shown = panel()
     move(shown, 1, rate=5.0)
-    assert shown.part == []  # side by side: all of it is seen
+    assert shown.storeys == []  # side by side: all of it is seen
     hear(shown, kind="screen", theme="light", ratio=1, width=420)
     move(shown, 2, rate=6.0)
-    upper = list(shown.part)
-    assert 0 <= upper[0] < upper[1] <= shown.size[1] / 2
+    assert shown.part == 0 and shown.storeys[0] == 0 and shown.storeys[-1] == shown.size[1]
+    assert shown.storeys == sorted(shown.storeys) and len(shown.storeys) == 1 + len(AXES)
     move(shown, 3, side="right")  # moves no curve and no bar: the same storey stays
-    assert shown.part == upper
+    assert shown.part == 0
 
 
 def test_the_axes_that_a_move_changes_most_are_those_of_its_curves():

@@ -66,7 +66,7 @@ def _springs(pairs) -> list[str]:
 
 
 def _more(force: float) -> str:
-    return f"{newtons(abs(force))} {'more' if force > 0 else 'less'}"
+    return f"{newtons(abs(force))} {'more' if force > 0 else 'less'}" if abs(force) >= SAME_FORCE else "as much"
 
 
 def _damping(pairs) -> list[str]:

@@ -4,6 +4,7 @@
 const STEP = 200; // ms between two looks at what still runs
 const LOOK = `
   .jp-CodeCell:not(.jp-mod-active) > .jp-Cell-inputWrapper:has(.jp-InputPlaceholder) { display: none; }
+  .jp-InputPlaceholder, .jp-InputPlaceholder * { min-width: 0; max-width: 100%; overflow: hidden; text-overflow: ellipsis; }
   .suspedu-progress { position: absolute; z-index: 5; top: 0; left: 0; right: 0; display: flex; align-items: center; gap: 12px;
     padding: 3px 14px; background: var(--jp-layout-color1); color: var(--jp-ui-font-color1); font: 13px/1.5 var(--jp-ui-font-family);
     border-bottom: 1px solid var(--jp-border-color2); }

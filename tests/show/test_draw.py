@@ -43,7 +43,7 @@ def test_a_blitted_picture_is_the_fully_drawn_one_pixel_for_pixel(theme, width, 
 @pytest.mark.parametrize(("panel", "moves"), [
     (panels.whole_fork, ({"preload": 9.0}, {"preload": 9.5}, {"oil_height": 95.0})),
     (panels.cutaway, ({"velocity": -1.5}, {"velocity": 0.8})),
-    (panels.shim_stack, ({"gap": 0.1}, {"face_shims": 5}, {"gap": 0.0}, {"face_shims": 1})),  # shims come, go, turn gaps
+    (panels.shim_stack, ({"gap": 0.1}, {"face_shims": 5}, {"gap": 0.0}, {"face_shims": 1})),  # shims come, go
 ])
 def test_what_did_not_change_is_not_drawn_again_and_the_picture_is_whole(panel, moves):
     """Moves one after the other, with and without a pin, on one drawing; against a fresh one each time."""

@@ -1,14 +1,27 @@
 """nbval over the exercises: they are as derived, and behave as intended whoever answers them."""
 
+import contextlib
 import functools
+import io
 
 import pytest
 
 from suspedu.coursework.authoring import derive
-from suspedu.coursework.exercise import builds_on, expected, loading, marking, merge, numbers, soundness, verdicts
+from suspedu.coursework.exercise import (
+    builds_on,
+    draws,
+    expected,
+    fairness,
+    loading,
+    marking,
+    merge,
+    soundness,
+    verdicts,
+)
 from suspedu.coursework.exercise.sealed import sealed
 
 ASSESSED = ("answer", "explain")
+DRAWS = 3  # of which one at least must be sound; `exercise check` tries forty
 
 
 def task(name, exercise, filled, prints):
@@ -32,8 +45,16 @@ def both(pair):
 
 @functools.cache
 def examined(pair):
-    """What is unsound about the rows of numbers, and the expected prints of each row: all from one kernel."""
-    return soundness.examined(loading.solution(pair))
+    """What is unsound about practice and rows, the prints of each, and those of draws by number: from one kernel."""
+    solution = loading.solution(pair)
+    some = {f"draw {k}": draws.with_numbers(solution, drawn(solution, k)) for k in range(DRAWS)}
+    faults, prints, found = soundness.examined_with(solution, some)
+    return faults, prints, {k: found[name].prints for k, name in enumerate(some) if not found[name].faults
+                            and not fairness.unfair(some[name], prints[0], found[name].prints)}
+
+
+def drawn(solution, attempt):
+    return draws.drawn(b"a test", "1", solution, attempt)
 
 
 def test_every_row_of_numbers_is_sound(pair):
@@ -48,15 +69,22 @@ def test_exercise_is_as_derived(pair):
 def marked(pair):
     """Rows of verdicts of every sheet that the tests of a pair look at, all in one session of nbval."""
     exercise, solution = both(pair)
-    row = numbers.row_count(solution) - 1
-    own, prints = numbers.with_row(exercise, solution, row), examined(pair)[1][row]
-    practice, filled = sealed(exercise), answered(own, solution)
+    draw, prints = next(iter(examined(pair)[2].items()))
+    own, practice = draws.with_numbers(exercise, drawn(solution, draw)), sealed(exercise)
+    filled, copied = answered(own, solution), own.with_sources(typed_in(solution, examined(pair)[1][0]))
     sheets = {"untouched": exercise, "solved": answered(exercise, solution)}
     rounds = in_rounds(task("slips", exercise, sheets["solved"], practice), first_slips(solution))
     sheets |= {f"slips {number}": answered(exercise, solution, *slips) for number, slips in enumerate(rounds)}
     rows = mark([*(task(name, exercise, sheet, practice) for name, sheet in sheets.items()),
-                 task("own", own, filled, prints), task("copied", own, filled, practice)])
+                 task("own", own, filled, prints), task("copied", own, copied, prints)])
     return rows | {cell.id: rows[f"slips {number}"] for number, slips in enumerate(rounds) for cell, _ in slips}
+
+
+def typed_in(solution, practice):
+    """Answers that are the practice results as numbers, by cell; functions are left blank."""
+    return {cell.id: "\n".join(f"{name} = {value}" for name, value in practice[cell.question].values)
+            for cell in solution.with_role("answer")
+            if practice[cell.question].values and "def " not in cell.facts["blank"]}
 
 
 def in_rounds(solved, slips):
@@ -86,15 +114,25 @@ def test_exercise_untouched_solved_and_with_slips(pair):
     assert slips
     for name, (cell, slip) in slips.items():
         row = rows[name][cell.question]
-        assert (row.verdict, row.earned, row.hint) == (verdicts.WRONG, 0, slip["hint"])
+        assert (row.verdict, row.earned) == (verdicts.WRONG, 0) and row.hint.startswith(slip["hint"])
 
 
 def test_own_numbers_take_the_method_and_not_the_copied_result(pair):
-    """With another row of numbers the method is right, and what it prints is not what practice printed."""
-    rows = marked(pair)
+    """With drawn numbers the method is right, and the practice results, a design's too, are wrong."""
+    rows, solution = marked(pair), both(pair)[1]
     assert {row.verdict for row in rows["own"].values()} <= {verdicts.RIGHT, verdicts.BY_HAND}
-    graded = [cell.question for cell in both(pair)[0].with_role("verdict") if not cell.facts.get("choice")]
-    assert verdicts.WRONG in {rows["copied"][question].verdict for question in graded}
+    copied = {cell.question for cell in solution.with_role("answer") if cell.id in
+              typed_in(solution, examined(pair)[1][0])}
+    assert copied and {rows["copied"][question].verdict for question in copied} == {verdicts.WRONG}
+
+
+def test_run_all_on_an_untouched_exercise_says_so_in_every_check(pair):
+    names = {}
+    for cell in both(pair)[0].cells:
+        if cell.kind == "code" and cell.role != "tool":
+            with contextlib.redirect_stdout(io.StringIO()) as printed:
+                exec(compile(cell.source, cell.id, "exec"), names)
+            assert printed.getvalue() == ("not answered yet\n" if cell.role == "verdict" else "")
 
 
 @pytest.mark.parametrize("folder", ["solutions", "exercises"])

@@ -47,13 +47,14 @@ def check(path: Path) -> Check:
 
 def _checked(path: Path) -> Check:
     solution = loading.solution(path)
-    faults, prints, drawn = soundness.examined_with(solution, sampled.sample(solution))
+    sample = sampled.sample(solution)
+    faults, prints, drawn = soundness.examined_with(solution, sample)
     if 0 not in prints:
         return Check(path.stem, None, tuple(faults))
     bounds = sampled.of_bounds(solution, prints[0])
     found = [bounds, sampled.of_choices(solution, prints[0])]
     if drawn and not bounds.faults:
-        found.append(sampled.of_draws(solution, prints[0], drawn))
+        found.append(sampled.of_draws(solution, prints[0], drawn, sample))
     data = derive.derived(path, prints[0])
     told = (f"{len(prints)} sets of numbers in its table" if len(prints) > 1 else "no table of numbers beside practice",
             *(words for each in found for words in each.told))

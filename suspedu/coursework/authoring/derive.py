@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from pathlib import Path
 
+from suspedu.coursework.authoring import wording
 from suspedu.coursework.exercise import expected, hygiene, places, sheet
 from suspedu.coursework.exercise.loading import notebook, role, solution
-from suspedu.coursework.exercise.sealed import seal
+from suspedu.coursework.exercise.sealed import seal, seal_design
 from suspedu.files import write_whole
 
-WORDS = "*Your words here.*"
-HIDDEN = ("blank", "slips", "rows", "drawn", "where", "between", "rubric")  # facts that stay with the solution
+HIDDEN = ("blank", "slips", "rows", "drawn", "where", "between", "rubric", "minutes")  # facts that stay with it
 FIXED = ("numbers", "verdict", "tool")  # roles of cells that a learner should leave alone
 
 
@@ -54,8 +54,16 @@ def derived(path: Path, prints: dict[str, expected.Expected] | None = None) -> b
     """
     prints = prints or expected.of_rows(solution(path), [0])[0]
     book = notebook(path)
-    cells = [_derived_cell(cell, prints, path.stem) for cell in book["cells"] if role(cell) != "solution"]
+    told = wording.told(solution(path))
+    cells = [_derived_cell(cell | {"source": told.get(cell["id"], "".join(cell["source"]))}, prints, path.stem)
+             for cell in book["cells"] if role(cell) != "solution"]
     return hygiene.written(hygiene.tidy(book | {"cells": cells}, exercise=path.stem))
+
+
+def _sealed(facts: dict, practice: expected.Expected, name: str) -> str:
+    if facts.get("property"):
+        return seal_design(practice)
+    return seal(practice, f"{name} {facts['question']}" if facts.get("choice") else "")
 
 
 def _derived_cell(cell: dict, prints: dict[str, expected.Expected], name: str) -> dict:
@@ -66,9 +74,9 @@ def _derived_cell(cell: dict, prints: dict[str, expected.Expected], name: str) -
     if not facts:
         return cell | {"metadata": metadata}
     if role(cell) in sheet.ASSESSED:
-        cell = cell | {"source": facts.get("blank", WORDS).rstrip("\n")}
+        cell = cell | {"source": facts.get("blank", wording.WORDS).rstrip("\n")}
     if role(cell) == "verdict":
-        facts["sealed"] = seal(prints[facts["question"]], f"{name} {facts['question']}" if facts.get("choice") else "")
+        facts["sealed"] = _sealed(facts, prints[facts["question"]], name)
     kept = {key: value for key, value in facts.items() if key not in HIDDEN} | {"cell": cell["id"]}
     lock = {"deletable": False} | ({"editable": False} if role(cell) in FIXED else {})
     return cell | {"metadata": metadata | lock | {"suspedu": kept}}

@@ -32,14 +32,16 @@ def sample(solution: Sheet) -> dict[str, Sheet]:
             for k in range(count)}
 
 
-def of_draws(solution: Sheet, practice: dict[str, Expected], found: dict[str, soundness.Examined]) -> Sampled:
+def of_draws(solution: Sheet, practice: dict[str, Expected], found: dict[str, soundness.Examined],
+             drawn: dict[str, Sheet]) -> Sampled:
     """What the examined draws tell: how many are sound and why others are not, and whether results differ.
 
-    Parameters: solution; practice, expected prints by question; found, what was found of each draw.
+    Parameters: solution; practice, expected prints by question; found, what was found of each draw; drawn, the
+    solution with each.
     """
     why, sound, example = Counter(), [], ""
-    for each in found.values():
-        faults = each.faults or fairness.unfair(solution, practice, each.prints)
+    for name, each in found.items():
+        faults = each.faults or fairness.unfair(drawn[name], practice, each.prints)
         why.update({_reason(fault) for fault in faults})
         example = example or (faults[0] if faults else "")
         sound += [] if faults else [each.prints]
@@ -59,11 +61,15 @@ def _reason(fault: str) -> str:
 def _results(question: str, prints: list[str]) -> tuple[str, str]:
     """A fault, where too many come to the same print; and between what results lie."""
     shown = sorted(set(prints), key=lambda text: fairness.first_number(text) or 0.0)
-    words = f"{question}: {shown[0].strip()} to {shown[-1].strip()}, {len(shown)} different results"
+    words = f"{question}: {_line(shown[0])} to {_line(shown[-1])}, {len(shown)} different results"
     if len(shown) >= FEWEST_DIFFERENT * len(prints):
         return "", words
     return (f"question '{question}': {len(prints)} draws come to only {len(shown)} different results; widen its "
             "numbers, or print more digits", words)
+
+
+def _line(printed: str) -> str:
+    return ", ".join(printed.split("\n")).strip(", ")
 
 
 def of_choices(solution: Sheet, practice: dict[str, Expected]) -> Sampled:

@@ -77,11 +77,12 @@ class Allotment:
     def _settled(self, asked: dict[str, list[int]], so_far: int, old: set[str]) -> dict[str, tuple[Lot, Prints]]:
         """Who has a draw now: one without a twin, or after many draws the one with the fewest; `old` keep theirs."""
         drawn = {(s, row): self.material.lot(self.secret, s, row) for s, rows in asked.items() for row in rows}
-        found = soundness.of_solutions({f"draw {row - FIRST} of student {s}": self.material.own_solution(lot)
-                                         for (s, row), lot in drawn.items()})
+        sheets = {f"draw {row - FIRST} of student {s}": self.material.own_solution(lot)
+                  for (s, row), lot in drawn.items()}
+        found = soundness.of_solutions(sheets)
         settled = {}
-        for ((student, _), lot), each in zip(drawn.items(), found.values(), strict=True):
-            if student in settled or each.faults or fairness.unfair(self.material.solution, self.practice, each.prints):
+        for ((student, _), lot), own, each in zip(drawn.items(), sheets.values(), found.values(), strict=True):
+            if student in settled or each.faults or fairness.unfair(own, self.practice, each.prints):
                 continue
             twins = 0 if student in old else self._twins(each.prints)
             self.best[student] = min(self.best.get(student, (twins, lot, each.prints)), (twins, lot, each.prints),

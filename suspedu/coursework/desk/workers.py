@@ -164,5 +164,5 @@ def _gathered(client, stream, waiting: dict, future, choice: str, limits: Limits
 
 
 def _given_up(task: Task) -> Result:
-    rows = verdicts.rows(task.pristine, task.merged, {}, task.expected)
+    rows = verdicts.rows(task.pristine, task.merged, {}, task.wanted)
     return Result(task.name, rows, ("it took down every machine that tried it",), "", versions())

@@ -102,8 +102,13 @@ def programs(filled: Sheet, key: Key) -> dict[str, str]:
     found = {right_key(key): joined(filled)}
     for number, (cell, slip) in enumerate(slips_of(filled)):
         wrong = filled.with_sources({cell.id: slip["answer"]})
-        found[f"{key}:{number}"] = joined(wrong, cell.question)
+        found[f"{key}:{number}"] = joined(wrong, cell.question, designed(filled) - {cell.question})
     return found
+
+
+def designed(sheet: Sheet) -> frozenset[str]:
+    """Questions whose answer is a design: worked out by a search, on which no other question builds."""
+    return frozenset(cell.question for cell in sheet.with_role("verdict") if cell.facts.get("property"))
 
 
 def right_key(key: Key) -> str:
@@ -111,11 +116,14 @@ def right_key(key: Key) -> str:
     return f"{key}:right"
 
 
-def joined(sheet: Sheet, question: str = "") -> str:
-    """One source that runs a whole sheet (or up to the verdict of a question), each verdict's print between marks."""
+def joined(sheet: Sheet, question: str = "", without: frozenset[str] = frozenset()) -> str:
+    """One source that runs a whole sheet (or up to the verdict of a question), each verdict's print between marks.
+
+    Parameters: sheet; question, the last one; without, questions that are left out.
+    """
     lines = []
     for cell in sheet.cells:
-        if cell.kind != "code" or cell.role == "tool":
+        if cell.kind != "code" or cell.role == "tool" or cell.question in without:
             continue
         if cell.role != "verdict":
             lines.append(cell.source)

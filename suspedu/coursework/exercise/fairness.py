@@ -6,6 +6,7 @@ import re
 
 from suspedu.coursework.exercise.expected import Expected
 from suspedu.coursework.exercise.sheet import Cell, Sheet
+from suspedu.coursework.exercise.sought import own_finding
 from suspedu.units import InputError
 
 FACTOR = 3.0  # how far a result may lie from practice, either way, where a verdict says nothing else
@@ -15,10 +16,10 @@ NUMBER = re.compile(r"(?<![\w.])[-+]?\d+(?:\.\d+)?(?:e[-+]?\d+)?")
 def unfair(solution: Sheet, practice: dict[str, Expected], own: dict[str, Expected]) -> list[str]:
     """What makes a set of numbers unfit beside practice, one sentence for each question; empty where all is well.
 
-    Parameters: solution; practice and own, expected prints by question.
+    Parameters: solution with these numbers; practice and own, expected prints by question.
     """
     return [f"question '{cell.question}' {words}" for cell in valued(solution)
-            for words in _faults(cell, practice[cell.question].print, own[cell.question].print)]
+            for words in _faults(cell, practice[cell.question].print, own[cell.question].print, solution)]
 
 
 def valued(solution: Sheet) -> list[Cell]:
@@ -26,7 +27,10 @@ def valued(solution: Sheet) -> list[Cell]:
     return [cell for cell in solution.with_role("verdict") if not cell.facts.get("choice")]
 
 
-def _faults(cell: Cell, practice: str, own: str) -> list[str]:
+def _faults(cell: Cell, practice: str, own: str, solution: Sheet) -> list[str]:
+    if cell.facts.get("property"):
+        does = own_finding(cell, solution, practice).met
+        return ["has the practice result as a design that would do"] if does else []
     if own == practice:
         return [f"has the practice result {own.strip()!r}"]
     low, high = bounds(cell, practice)

@@ -33,7 +33,7 @@ def followed(tasks: Sequence[Task], rows: dict[str, tuple[Row, ...]], bench: Ben
     found = dict(rows)
     for name, (task, question, wrong) in asked.items():
         outcome = runs[name].outcomes.get(question.verdict.id)
-        if outcome and judged(outcome, task.expected[question.id]):
+        if outcome and judged(outcome, task.wanted[question.id]):
             found[task.name] = tuple(_credited(row, wrong) if row.question == question.id else row
                                      for row in found[task.name])
     return found

@@ -9,6 +9,7 @@ import hashlib
 from dataclasses import dataclass
 
 from suspedu.coursework.exercise.expected import Expected, letter_of
+from suspedu.coursework.exercise.sought import Sought
 
 ROUNDS = 20_000  # of hashing, some milliseconds
 
@@ -32,7 +33,7 @@ class HiddenChoice:
         return next((hint for slip, hint in self.slips if slip == found), "")
 
 
-Wanted = Expected | HiddenChoice
+Wanted = Expected | HiddenChoice | Sought
 
 
 def hidden(expected: Expected, salt: str) -> HiddenChoice:

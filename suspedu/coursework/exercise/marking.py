@@ -53,7 +53,7 @@ def _marks(task: Task, first: Run, later: dict[str, Run]) -> Marks:
     for question in task.merged.questions():
         runs[question.id] = run = later.get(question.id, first)
         outcomes |= _own_outcomes(question, run)
-    rows = verdicts.rows(task.pristine, task.merged, outcomes, task.expected)
+    rows = verdicts.rows(task.pristine, task.merged, outcomes, task.wanted)
     stopped = dict.fromkeys(run.stopped for run in (first, *later.values()) if run.stopped)
     return Marks(tuple(_with_reason(row, runs[row.question]) for row in rows), tuple(stopped))
 

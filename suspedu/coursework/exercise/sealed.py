@@ -20,6 +20,11 @@ def seal(expected: Expected, choice: str = "") -> str:
     return seal_choice(hidden(expected, choice)) if choice else _coded(expected.kept())
 
 
+def seal_design(expected: Expected) -> str:
+    """Text that keeps the hints of designs in the exercise's metadata; what is right is worked out, and not kept."""
+    return _coded(Expected("", expected.slips).kept())
+
+
 def seal_choice(choice: HiddenChoice) -> str:
     """Text that keeps the hashes of a choice in the exercise's metadata."""
     return _coded([CHOICE, choice.salt, choice.right, choice.slips])

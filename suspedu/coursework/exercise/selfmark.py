@@ -68,7 +68,7 @@ def task_of(path: Path) -> tuple[marking.Task, tuple[str, ...]]:
     pristine = pristine_of(returned.name or path.stem)
     merged = merge.merge(pristine, returned)
     wanted = with_own_choices(sealed(pristine), returned)
-    return marking.Task(pristine.name, pristine, merged.sheet, wanted), merged.notes
+    return marking.Task(pristine.name, pristine, merged.sheet, wanted, returned), merged.notes
 
 
 def pristine_of(name: str):

@@ -6,7 +6,8 @@ from dataclasses import dataclass, field, replace
 
 from suspedu.units import InputError, nearest
 
-ROLES = ("numbers", "answer", "verdict", "explain", "tool", "solution")
+ROLES = ("front", "numbers", "answer", "verdict", "explain", "tool", "solution")
+LEVELS = {"basic": "a law", "standard": "two laws, and a choice of road", "hard": "a design or a diagnosis"}
 ASSESSED = ("answer", "explain")  # roles of the cells that a learner fills in
 
 
@@ -105,7 +106,11 @@ def check_solution(sheet: Sheet) -> None:
 def _check_part(sheet: Sheet, cell: Cell) -> None:
     facts = cell.facts
     if not cell.question:
-        _refuse(sheet, cell, "has no 'question'; give it the id of its question, such as 'q1'")
+        _refuse(sheet, cell, "has no 'question'; give it the id of its question, such as 'wire-rate'")
+    if "level" in facts and facts["level"] not in LEVELS:
+        _refuse(sheet, cell, f"has the level '{facts['level']}'; levels are {', '.join(LEVELS)}")
+    if "property" in facts:
+        _check_design(sheet, cell)
     if cell.role == "answer" and not str(facts.get("blank", "")).strip():
         _refuse(sheet, cell, "has no 'blank'; give the text that a learner finds there, such as 'rate = ...  # N/m'")
     if cell.role == "answer" and is_blank(cell.source, facts["blank"]):
@@ -116,6 +121,14 @@ def _check_part(sheet: Sheet, cell: Cell) -> None:
         _refuse(sheet, cell, "has no 'title'; name the question in three words")
     if cell.role == "verdict" and not _answered_before(sheet, cell):
         _refuse(sheet, cell, f"judges question '{cell.question}', but no answer cell of that question comes before it")
+
+
+def _check_design(sheet: Sheet, cell: Cell) -> None:
+    from suspedu.school.designs import DESIGNS  # loads the physics, which most exercises do not need
+
+    if (name := cell.facts["property"]) not in DESIGNS:
+        _refuse(sheet, cell, f"asks for the property '{name}'{nearest(str(name), DESIGNS)}; there are: "
+                             f"{', '.join(DESIGNS)}")
 
 
 def _answered_before(sheet: Sheet, verdict: Cell) -> bool:

@@ -14,6 +14,7 @@ from dataclasses import dataclass
 from suspedu.coursework.exercise import expected, numbers
 from suspedu.coursework.exercise.many_runs import run_sources
 from suspedu.coursework.exercise.sheet import Cell, Sheet
+from suspedu.coursework.exercise.sought import own_finding
 from suspedu.coursework.running.runner import CellOutcome
 from suspedu.units import InputError
 
@@ -96,7 +97,8 @@ def _shaken(filled: Sheet, key: expected.Key) -> dict[str, str]:
     shaken = {"up": nudged(filled, 1 + NUDGE), "down": nudged(filled, 1 - NUDGE),
               "rounded": again(filled, ROUNDED, "answer"), "in numpy": again(filled, NUMPY, "numbers", "answer"),
               "in plain Python": again(filled, PLAIN, "answer")}
-    return {f"{key}:{name}": expected.joined(sheet) for name, sheet in shaken.items()}
+    designed = expected.designed(filled)
+    return {f"{key}:{name}": expected.joined(sheet, without=designed) for name, sheet in shaken.items()}
 
 
 def nudged(sheet: Sheet, factor: float) -> Sheet:
@@ -134,6 +136,9 @@ def _faults(solution: Sheet, key: expected.Key, right: dict[str, expected.Expect
         where = f"solution '{solution.name}', {expected.where(key)}, question '{question}'"
         if UNSTABLE.search(prints.print):
             said.append(f"{where} prints {prints.print!r}, which is not a plain value")
+        if question in expected.designed(solution):
+            said += [f"{where} {words}" for words in _design_faults(solution, question, prints)]
+            continue
         for name in WAYS:
             outcome = found.get(f"{key}:{name}")
             shaken = expected.marked_prints(outcome).get(question)
@@ -141,6 +146,15 @@ def _faults(solution: Sheet, key: expected.Key, right: dict[str, expected.Expect
                 shown = repr(shaken) if shaken is not None else expected.words(outcome)
                 said.append(f"{where} lies near a rounding edge: {prints.print!r}, but {name} {shown}; change the row")
     return said
+
+
+def _design_faults(solution: Sheet, question: str, prints: expected.Expected) -> list[str]:
+    """What is wrong with the solution's design, and with slips that would do."""
+    verdict = next(cell for cell in solution.with_role("verdict") if cell.question == question)
+    own = own_finding(verdict, solution, prints.print)
+    said = [] if own.met else [f"has a design that is not as wanted: {own.words}"]
+    return said + [f"has a slip that prints the right value: {print_!r}, a design as wanted"
+                   for print_, _ in prints.slips if own_finding(verdict, solution, print_).met]
 
 
 def _copies(solution: Sheet, prints: dict[int, dict[str, expected.Expected]]) -> list[str]:

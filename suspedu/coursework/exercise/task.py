@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from textwrap import indent
 
 from suspedu.coursework.exercise.expected import Expected
+from suspedu.coursework.exercise.hidden_choice import Wanted
 from suspedu.coursework.exercise.left_open import set_in
 from suspedu.coursework.exercise.names import rebound
 from suspedu.coursework.exercise.sheet import Cell, Sheet, SheetQuestion, is_blank
+from suspedu.coursework.exercise.sought import with_sought
 from suspedu.coursework.running.runner import Job, Step
 
 RESTORED = """try:
@@ -33,12 +36,21 @@ for _name in {names}:
 
 @dataclass(frozen=True)
 class Task:
-    """One exercise to mark: the pristine sheet, the same with a learner's answers, and the expected prints."""
+    """One exercise to mark: the pristine sheet, the same with a learner's answers, and the expected prints.
+
+    `copy` is the learner's own copy where its numbers count too for what is designed: in a learner's own check.
+    """
 
     name: str
     pristine: Sheet
     merged: Sheet
     expected: dict[str, Expected]
+    copy: Sheet | None = None
+
+    @cached_property
+    def wanted(self) -> dict[str, Wanted]:
+        """What is right, by question: a print, a hidden letter, or what is sought of a design."""
+        return with_sought(self.expected, self.pristine, *([self.copy] if self.copy else []))
 
     @property
     def code(self) -> tuple[Cell, ...]:
@@ -69,7 +81,7 @@ class Task:
     def job(self, cells: Sequence[Cell] | None = None, name: str = "") -> Job:
         """The notebook of some cells (all that are run); only verdicts are compared."""
         run = self.code if cells is None else cells
-        prints = {cell.id: self.expected[cell.question].print for cell in run if cell.role == "verdict"}
+        prints = {cell.id: self.wanted[cell.question].print for cell in run if cell.role == "verdict"}
         return Job(name or self.name, tuple(Step(cell.id, self._run_as(cell), prints.get(cell.id)) for cell in run))
 
 

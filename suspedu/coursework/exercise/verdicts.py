@@ -71,6 +71,8 @@ def _judged(facts: tuple, outcome: CellOutcome | None, expected: Wanted | None) 
     """The row of a question whose answer ran: nbval compared its print."""
     if outcome is None or outcome.fault in ("error", "dead", *KILLERS):
         return Row(*facts, 0, *_trouble(_inside_answer(outcome)))
+    if outcome.printed.strip() == UNANSWERED:  # what a check of the course prints where it meets a `...`
+        return Row(*facts, 0, ERROR, ON_BLANK, outcome.printed)
     if judged(outcome, expected):
         return Row(*facts, facts[2], RIGHT, "", outcome.printed)
     return Row(*facts, 0, WRONG, expected.hint_for(outcome.printed) if expected else "", outcome.printed)

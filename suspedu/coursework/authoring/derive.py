@@ -54,7 +54,7 @@ def derived(path: Path, prints: dict[str, expected.Expected] | None = None) -> b
     """
     prints = prints or expected.of_rows(solution(path), [0])[0]
     book = notebook(path)
-    told = wording.told(solution(path))
+    told = wording.reworded(solution(path))
     cells = [_derived_cell(cell | {"source": told.get(cell["id"], "".join(cell["source"]))}, prints, path.stem)
              for cell in book["cells"] if role(cell) != "solution"]
     return hygiene.written(hygiene.tidy(book | {"cells": cells}, exercise=path.stem))

@@ -30,7 +30,7 @@ except TypeError as fault:
     print("{unanswered}")"""
 
 
-def told(solution: Sheet) -> dict[str, str]:
+def reworded(solution: Sheet) -> dict[str, str]:
     """Sources of the cells that an exercise words anew, by cell id."""
     found = {cell.id: guarded(cell.source) for cell in solution.with_role("verdict")}
     found |= {cell.id: front_page(solution, cell) for cell in solution.with_role("front")}

@@ -29,14 +29,14 @@ TOO_LONG = "what this design comes to could not be worked out in time"
 
 
 @dataclass(frozen=True)
-class Finding:
+class Judgement:
     """Whether a design is as wanted, and in words what it comes to: first what is not as wanted."""
 
     met: bool
     words: str
 
 
-def finding(task: str, design: dict, given: dict) -> Finding:
+def finding(task: str, design: dict, given: dict) -> Judgement:
     """What a design comes to; worked out here and now.
 
     Parameters: task, its name; design and given, values by name, in workshop units.
@@ -51,20 +51,20 @@ def finding(task: str, design: dict, given: dict) -> Finding:
     try:
         reached = DESIGNS[task].law(design, given)
     except InputError as fault:
-        return Finding(False, f"this cannot be built: {fault}")
+        return Judgement(False, f"this cannot be built: {fault}")
     missed = [each for each in reached if not each.met]
-    return Finding(not missed, "; ".join(each.words for each in missed or reached))
+    return Judgement(not missed, "; ".join(each.words for each in missed or reached))
 
 
 @lru_cache(4096)
-def judged_finding(task: str, design: str, given: str) -> Finding:
+def judged_finding(task: str, design: str, given: str) -> Judgement:
     """The same by the helper process.
 
     Parameters: task, its name; design and given, as JSON.
     """
     with HELPER.lock:
         found = HELPER.answer(json.dumps([task, json.loads(design), json.loads(given)]))
-    return Finding(*found) if found else Finding(False, TOO_LONG)
+    return Judgement(*found) if found else Judgement(False, TOO_LONG)
 
 
 class Helper:

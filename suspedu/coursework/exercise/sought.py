@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from dataclasses import dataclass
 
-from suspedu.coursework.exercise.judge import Finding, finding, judged_finding
+from suspedu.coursework.exercise.judge import Judgement, finding, judged_finding
 from suspedu.coursework.exercise.numbers import literals
 from suspedu.coursework.exercise.printed_design import design_fault, read_design
 from suspedu.coursework.exercise.sheet import Cell, Sheet
@@ -35,11 +35,11 @@ class Sought:
         found = self._found(printed, self.given[-1])
         return " ".join(filter(None, (slip, _sentence(found.words))))[:LONGEST_HINT]
 
-    def _found(self, printed: str, given: str) -> Finding:
+    def _found(self, printed: str, given: str) -> Judgement:
         from suspedu.school.designs import DESIGNS  # loads the physics, which most exercises do not need
 
         if fault := design_fault(printed, DESIGNS[self.task]):
-            return Finding(False, fault)
+            return Judgement(False, fault)
         design = read_design(printed, DESIGNS[self.task])
         return judged_finding(self.task, json.dumps(design, sort_keys=True), given)
 
@@ -70,11 +70,11 @@ def with_sought(expected: dict, pristine: Sheet, *copies: Sheet) -> dict:
                        for question, cell in asked.items()}
 
 
-def own_finding(cell: Cell, sheet: Sheet, printed: str) -> Finding:
+def own_finding(cell: Cell, sheet: Sheet, printed: str) -> Judgement:
     """What a design of our own comes to with the numbers of a sheet, worked out here: for solutions and their slips."""
     from suspedu.school.designs import DESIGNS
 
     design = DESIGNS[cell.facts["property"]]
     if fault := design_fault(printed, design):
-        return Finding(False, fault)
+        return Judgement(False, fault)
     return finding(cell.facts["property"], read_design(printed, design), given_in(sheet))

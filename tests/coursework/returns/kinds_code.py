@@ -1,7 +1,7 @@
 """Kinds of returns whose answers are code that misbehaves: in the sandbox it hurts nobody and earns nothing."""
 
 from kinds_escape import ESCAPING, FORGING_TOO
-from make_returns import FULL, RATE, Kind, code
+from make_returns import FULL, RATE, Kind, code, mild, packed
 
 NONE = {"q1": 0, "q2": 0, "q3": 0}
 FORGED = "print('4.9 N/mm')"
@@ -48,31 +48,31 @@ DEADLY = [  # the kernel ends, at once or later
 ]
 
 REACHING = [  # for what lies outside, and for what the kernel itself does not offer
-    code("endless recursion", "def f(x):\n    return f(x)\nrate = f(1)"),
+    mild("endless recursion", "def f(x):\n    return f(x)\nrate = f(1)"),
     code("deep attributes", "rate" + ".real" * 900 + " = ..."),
     code("half a surrogate pair", "class Half(float):\n    def __format__(self, how):\n        return chr(0xd800)\n"
          "rate = Half(1)"),
     code("deep data", "x = []\nfor k in range(10**6):\n    x = [x]\nprint(x)\nrate = 0"),
-    code("asks for input", "rate = float(input('rate?'))", hint="input"),
-    code("sockets", "import socket\nsocket.create_connection(('127.0.0.1', <port>), timeout=2).send(b'got out')\n"
-         + RATE, hint="rror"),
-    code("network by name", "import urllib.request\nurllib.request.urlopen('http://example.org', timeout=2)\n" + RATE),
-    code("kernel settings", "open('/proc/sys/kernel/core_pattern', 'w').write('core')\n" + RATE, hint="Read-only"),
-    code("spared by the kernel", "open('/proc/self/oom_score_adj', 'w').write('-1000')\n" + RATE, hint="Read-only"),
-    code("a user namespace of its own", "import ctypes\nassert ctypes.CDLL(None).unshare(0x10000000) == 0\n" + RATE,
+    mild("asks for input", "rate = float(input('rate?'))", hint="input"),
+    mild("sockets", "import socket\nsocket.create_connection(('127.0.0.1', <port>), timeout=2).send(b'got out')\n"
+         "<right>", hint="rror"),
+    mild("network by name", "import urllib.request\nurllib.request.urlopen('http://example.org', timeout=2)\n<right>"),
+    mild("kernel settings", "open('/proc/sys/kernel/core_pattern', 'w').write('core')\n<right>", hint="Read-only"),
+    mild("spared by the kernel", "open('/proc/self/oom_score_adj', 'w').write('-1000')\n<right>", hint="Read-only"),
+    mild("a user namespace of its own", "import ctypes\nassert ctypes.CDLL(None).unshare(0x10000000) == 0\n<right>",
          hint="AssertionError"),
-    code("reads the solution", "print(open('<solution>').read())\n" + RATE, hint="No such file"),
-    code("looks for solutions", "from pathlib import Path\nassert [*Path('<repository>').rglob('90*')]\n" + RATE),
-    code("reads the secret", "print(open('<secret>').read())\n" + RATE, hint="No such file"),
-    code("reads the record", "import sqlite3\nsqlite3.connect('file:<record>?mode=ro', uri=True).execute('select * "
-         "from student')\n" + RATE, hint="unable to open"),
-    code("reads another's file", "print(open('<other>').read())\n" + RATE, hint="No such file"),
-    code("reads the engine's plan", "from pathlib import Path\nassert [*Path('<tmp>').glob('suspedu-*/plan*')]\n"
-         + RATE),
-    code("reads the engine's memory", "import os\nassert sum(map(str.isdigit, os.listdir('/proc'))) > 9\n" + RATE),
-    code("writes the record", "open('<record>', 'wb').write(b'')\n" + RATE),
-    code("writes outside", "open('<outside>', 'w').write('was here')\n" + RATE),
-    code("writes into the library", "import suspedu.units as u\nopen(u.__file__, 'a').write('# was here')\n" + RATE,
+    mild("reads the solution", "print(open('<solution>').read())\n<right>", hint="No such file"),
+    mild("looks for solutions", "from pathlib import Path\nassert [*Path('<repository>').rglob('90*')]\n<right>"),
+    mild("reads the secret", "print(open('<secret>').read())\n<right>", hint="No such file"),
+    mild("reads the record", "import sqlite3\nsqlite3.connect('file:<record>?mode=ro', uri=True).execute('select * "
+         "from student')\n<right>", hint="unable to open"),
+    mild("reads another's file", "print(open('<other>').read())\n<right>", hint="No such file"),
+    mild("reads the engine's plan", "from pathlib import Path\nassert [*Path('<tmp>').glob('suspedu-*/plan*')]\n"
+         "<right>"),
+    mild("reads the engine's memory", "import os\nassert sum(map(str.isdigit, os.listdir('/proc'))) > 9\n<right>"),
+    mild("writes the record", "open('<record>', 'wb').write(b'')\n<right>"),
+    mild("writes outside", "open('<outside>', 'w').write('was here')\n<right>"),
+    mild("writes into the library", "import suspedu.units as u\nopen(u.__file__, 'a').write('# was here')\n<right>",
          hint="Error: [Errno"),  # read-only for root, whose files they are; not permitted for anybody else
     code("kills its parents", "import os, signal\nfor pid in range(1, 99999):\n    try:\n        os.kill(pid, 9)\n"
          "    except OSError:\n        pass\n"),
@@ -124,11 +124,11 @@ ODD = [  # as answers
     code("shell commands", "!echo was here > <outside>; rm -rf ~/*\nrate = 1"),
     code("cell magic", "%%bash\nsleep 100 & disown\necho hi"),
     code("skip marker", "# NBVAL_SKIP\n# NBVAL_IGNORE_OUTPUT\nrate = 1"),
-    code("raises marker", "# NBVAL_RAISES_EXCEPTION\n1 / 0"),
-    code("huge error", "raise ValueError('<b>' * 10**6)"),
-    code("error that fails to print", "class Odd(Exception):\n    def __str__(self):\n        raise self\nraise Odd()"),
-    code("syntax error", "rate = = 1", hint="Syntax"),
-    code("null byte", "rate = 1\0"),
+    mild("raises marker", "# NBVAL_RAISES_EXCEPTION\n1 / 0"),
+    mild("huge error", "raise ValueError('<b>' * 10**6)"),
+    mild("error that fails to print", "class Odd(Exception):\n    def __str__(self):\n        raise self\nraise Odd()"),
+    mild("syntax error", "rate = = 1", hint="Syntax"),
+    mild("null byte", "rate = 1\0"),
     code("practice result typed in", "rate = 4912.5"),
     code("markup in the answer", "rate = 1  # <script>alert(1)</script><img src=x onerror=alert(2)>"),
     code("escapes in the answer", "rate = 1  # \x1b[2J\x1b]0;owned\x07 \u202egnirts"),
@@ -156,4 +156,5 @@ ODD += [Kind("untouched", _nothing_but_blank, NONE),
         Kind("all right", lambda scene: scene.write(scene.answered()), FULL)]
 REACHING += ESCAPING
 FORGING += FORGING_TOO
-GROUPS = {"exhausting": EXHAUSTING, "deadly": DEADLY, "reaching": REACHING, "forging": FORGING, "odd": ODD}
+GROUPS = {"exhausting": EXHAUSTING, "deadly": DEADLY, "reaching": packed(REACHING), "forging": FORGING,
+          "odd": packed(ODD)}

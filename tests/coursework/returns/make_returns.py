@@ -9,7 +9,7 @@ from __future__ import annotations
 import json
 import os
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 EXERCISE = "90_demo"
@@ -58,43 +58,78 @@ class Kind:
     """One kind of return: how it is made, and what has to come of it.
 
     `points` by question; `fault`, words of the sentence where the file cannot be marked; `aside`, words of the sentence
-    where it belongs to nobody; `note`, words of a note; `hint`, words of the hint of the attacked question.
+    where it belongs to nobody; `note`, words of a note; `hint`, words of the hint of the attacked question; `source`,
+    code that is the answer to it; `mild`, code that leaves nothing behind; `among`, the kind whose return it shares.
     """
 
     name: str
-    make: Callable[[Scene], None]
+    make: Callable[[Scene], None] | None
     points: dict[str, int] | None = None
     fault: str = ""
     aside: str = ""
     note: str = ""
     hint: str = ""
     attacked: str = "q1"
+    source: str = ""
+    mild: bool = False
+    among: str = ""
+
+    def answer(self, places: dict[str, str]) -> str:
+        """The hostile source, with the places that it is after."""
+        filled = self.source
+        for place, path in (places | {"right": RIGHT[self.attacked]}).items():
+            filled = filled.replace(f"<{place}>", path)
+        return filled
 
 
 def code(name: str, source: str, hint: str = "", attacked: str = "q1", **points: int) -> Kind:
     """A kind whose answer to one question is hostile code; by default that question is lost and no other."""
-    def make(scene: Scene) -> None:
-        filled = source
-        for place, path in scene.places.items():
-            filled = filled.replace(f"<{place}>", path)
-        scene.write(scene.answered({attacked: filled}))
-    return Kind(name, make, FULL | {attacked: 0} | points, hint=hint, attacked=attacked)
+    return Kind(name, None, FULL | {attacked: 0} | points, hint=hint, attacked=attacked, source=source)
+
+
+def mild(name: str, source: str, hint: str = "") -> Kind:
+    """A kind of code that fails at once: it may stand in any question, beside others of its kind.
+
+    Where it gets through, `<right>` at its end is the right answer to its question.
+    """
+    return replace(code(name, source, hint), mild=True)
+
+
+def packed(kinds: list[Kind]) -> list[Kind]:
+    """The same kinds, mild ones a question each of as few returns as they need."""
+    some = [kind for kind in kinds if kind.mild]
+    found = {kind.name: kind for kind in kinds}
+    for first in range(0, len(some), len(FULL)):
+        sharing = dict(zip(FULL, some[first:first + len(FULL)], strict=False))
+        points = FULL | dict.fromkeys(sharing, 0)
+        found |= {kind.name: replace(kind, attacked=question, points=points, among=some[first].name)
+                  for question, kind in sharing.items()}
+    return list(found.values())
+
+
+def write_one(scene: Scene, *kinds: Kind) -> None:
+    """A return in which some questions are answered by hostile code and the others right."""
+    scene.write(scene.answered({kind.attacked: kind.answer(scene.places) for kind in kinds}))
 
 
 def write_all(kinds: list[Kind], handed_out: Path, returns: Path, places: dict[str, str],
               taken: dict[str, str]) -> None:
     """Write every kind into the folder of its student, given by the kind's name."""
-    for kind in kinds:
-        student = taken[kind.name]
+    for student in dict.fromkeys(taken[kind.name] for kind in kinds):
+        sharing = [kind for kind in kinds if taken[kind.name] == student]
         folder = returns / student
         folder.mkdir(parents=True)
-        copy = (handed_out / student / f"{EXERCISE}.ipynb").read_bytes()
-        kind.make(Scene(copy, folder, student, places))
+        scene = Scene((handed_out / student / f"{EXERCISE}.ipynb").read_bytes(), folder, student, places)
+        if sharing[0].source:
+            write_one(scene, *sharing)
+        else:
+            sharing[0].make(scene)
 
 
 def students(kinds: list[Kind]) -> dict[str, str]:
-    """A student for each kind, by the kind's name."""
-    return {kind.name: f"k{100 + number}" for number, kind in enumerate(kinds)}
+    """A student for each return, by the name of each kind in it."""
+    own = {kind.among or kind.name: f"k{100 + number}" for number, kind in enumerate(kinds)}
+    return {kind.name: own[kind.among or kind.name] for kind in kinds}
 
 
 def set_age(path: Path, seconds: float) -> None:

@@ -94,15 +94,15 @@ def _can_be_looked_up(values: tuple, named: dict) -> bool:
     return True
 
 
-def bracketed_root(excess: Callable, left, right, *, tolerance=1e-13, most: int = 200):
+def bracketed_root(excess: Callable, left, right, *, ends=None, tolerance=1e-13, most: int = 200):
     """Roots of rising functions, one in each bracket, all at once.
 
     Anderson-Bjoerck's regula falsi, which keeps the bracket and converges faster than linearly, with a bisection now
     and then should it dawdle at a kink. The library's `scipy.optimize.elementwise.find_root` finds the same at ten
     times the cost for arrays as short as ours (the tests compare the two).
 
-    Parameters: excess, function of an array; left, right [n], where it is below and above zero;
-    tolerance of the excess [-]; most steps.
+    Parameters: excess, function of an array; left, right [n], where it is below and above zero; ends, the excess at
+    both where it is known already; tolerance of the excess [-]; most steps.
     Returns: roots [n], in the unit of left and right.
 
     >>> bracketed_root(lambda x: x**2 - np.array([4.0, 9.0]), np.ones(2), np.full(2, 5.0)).round(9).tolist()
@@ -110,7 +110,7 @@ def bracketed_root(excess: Callable, left, right, *, tolerance=1e-13, most: int 
 
     Source: anderson-bjorck-1973 (printed, from memory)
     """
-    at_left, at_right = excess(left), excess(right)
+    at_left, at_right = ends or (excess(left), excess(right))
     for step in range(most):
         span = np.where(at_right == at_left, 1.0, at_right - at_left)
         dawdles = step % 8 == 7 or (step > 24 and step % 2 == 0)

@@ -124,6 +124,12 @@ class ShimPort:
         floated = self.floating.preload + self.floating.rate * self.floating.gap if self.floating else 0.0
         return self.crack + (held + floated) / self.face_area
 
+    @property
+    def kinks(self) -> list[float]:
+        """Pressures on the shims at which the lift turns a corner [Pa]."""
+        bends = [] if self.curve is None else list(self._loaded + self.curve.pressure)
+        return [self.opening, self.bending, self._loaded, *bends]
+
     def lift(self, pressure):
         """Lift of the shims over the middle of the land [m] at a pressure on them [Pa]: float first, then bending."""
         return self.bent(pressure) + self._afloat(pressure)
@@ -229,20 +235,19 @@ def _on_shims(drop, port: ShimPort, fluid: Fluid):
     """Root of p(p_e) = drop, within a bracket of a remembered march."""
     marks = _march_marks(port, fluid)
     right = np.clip(np.searchsorted(marks.drop, drop), 1, len(marks.drop) - 1)
+    left = right - 1
 
     def excess(log_pressure):
         return np.log(marched(np.exp(log_pressure), port, fluid).drop / drop)
 
-    return np.exp(bracketed_root(excess, np.log(marks.on_shims[right - 1]), np.log(marks.on_shims[right])))
+    return np.exp(bracketed_root(excess, np.log(marks.on_shims[left]), np.log(marks.on_shims[right]),
+                                 ends=(np.log(marks.drop[left] / drop), np.log(marks.drop[right] / drop))))
 
 
 @remembered(size=512)
 def _march_marks(port: ShimPort, fluid: Fluid) -> March:
     """The port on a grid of pressures on its shims that holds every kink."""
-    kinks = [port.opening, port.bending, port._loaded]
-    if port.curve is not None:
-        kinks += list(port._loaded + port.curve.pressure)
-    inside = [kink for kink in kinks if PRESSURES[0] < kink < PRESSURES[-1]]
+    inside = [kink for kink in port.kinks if PRESSURES[0] < kink < PRESSURES[-1]]
     found = marched(np.unique(np.concatenate([PRESSURES, inside])), port, fluid)
     return March(found.on_shims, found.flow, found.pocket, np.maximum.accumulate(found.drop))
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from dataclasses import dataclass
 
@@ -10,12 +11,13 @@ import numpy as np
 from suspedu.damper.fluid import Fluid
 from suspedu.damper.paths import Clearance, Hole, Needle
 from suspedu.damper.ports import March, Path, ShimPort, marched
-from suspedu.numerics import bracketed_root
+from suspedu.numerics import bracketed_root, remembered
 from suspedu.parts.restrictions import orifice_drop, reynolds_number
 from suspedu.spelling import readable
 from suspedu.units import InputError
 
 LEAST_FLOW = 1e-60  # m3/s: less than one molecule in the age of the universe is no flow
+MARKS_PER_DECADE = 12  # of pressure, from which a root for a flow is looked for
 LEAST_AREA = 1e-13  # m2: less is a shut path and a solver's rounding
 
 
@@ -121,27 +123,55 @@ def path_flow(pressure_drop, path: Path, fluid: Fluid):
 
 
 def _inverse(wanted, valve, fluid):
-    """Root of ln Q(p) = ln Q: from a coarse table to a bracket, from the bracket to the root."""
-    pressure = _bracketing_pressures(wanted, valve, fluid)
-    right = np.clip(np.searchsorted(flow(pressure, valve, fluid), wanted), 1, len(pressure) - 1)
+    """Drop at the root of ln Q = ln Q_wanted along what `_along` steps by: from remembered marks to a bracket, to it.
+    """
+    marks, log_flow = _flow_marks(*_decades(wanted, valve, fluid), valve, fluid)
     target = np.log(wanted)
+    right = np.clip(np.searchsorted(log_flow, target), 1, len(log_flow) - 1)
+    left = right - 1
 
-    def excess(log_pressure):
-        return np.log(flow(np.exp(log_pressure), valve, fluid)) - target
+    def excess(at):
+        return np.log(_along(np.exp(at), valve, fluid)[1]) - target
 
-    return np.exp(bracketed_root(excess, np.log(pressure[right - 1]), np.log(pressure[right])))
+    ends = log_flow[left] - target, log_flow[right] - target
+    return _along(np.exp(bracketed_root(excess, marks[left], marks[right], ends=ends)), valve, fluid)[0]
 
 
-def _bracketing_pressures(wanted, valve, fluid, per_decade=12):
-    """Pressures that surely hold all roots: every path wide open below (jets or walls alone), the leak alone above."""
+def _along(pressure, valve, fluid):
+    """Drop and flow of a valve at a pressure on the shims of its first port, from which both are explicit.
+
+    A step by the drop would ask for a root in every port. Without ports the pressure is the drop.
+    """
+    if not valve.ports:
+        return pressure, flow(pressure, valve, fluid)
+    first = valve.ports[0]
+    at = marched(pressure, first, fluid)
+    return at.drop, at.flow + sum(path.flow(at.drop, fluid) for _, path in valve.paths if path is not first)
+
+
+@remembered(size=512)
+def _flow_marks(lowest: int, highest: int, valve: Valve, fluid: Fluid):
+    """Logarithms of pressures to step by, kinks of the first port among them, and of the flows there.
+
+    Parameters: lowest, highest powers of ten [Pa] of the drops that they must hold between them.
+    """
+    least = next(power for power in range(lowest, -400, -1) if _along(10.0**power, valve, fluid)[0] <= 10.0**lowest)
+    pressures = np.geomspace(10.0**least, 10.0**highest, MARKS_PER_DECADE * (highest - least) + 1)
+    kinks = [kink for port in valve.ports[:1] for kink in port.kinks if pressures[0] < kink < pressures[-1]]
+    marks = np.unique(np.concatenate([pressures, kinks]))
+    return np.log(marks), np.maximum.accumulate(np.log(_along(marks, valve, fluid)[1]))
+
+
+def _decades(wanted, valve, fluid) -> tuple[int, int]:
+    """Powers of ten that surely hold all roots: every path wide open below (jets or walls alone), the leak alone above.
+    """
     ways = [path for _, path in valve.paths if path.resistance > 0.0]
     jets = orifice_drop(wanted.min(), sum(way.discharge * way.widest for way in ways), fluid.density, discharge=1.0)
     lowest = max(jets, wanted.min() * fluid.viscosity / sum(1.0 / way.resistance for way in ways))
     leak = valve.leak
     highest = orifice_drop(wanted.max(), leak.area(0.0), fluid.density, viscosity=fluid.viscosity,
                            resistance=leak.resistance, discharge=leak.discharge)
-    decades = np.log10(highest / lowest)
-    return np.geomspace(0.99 * lowest, 1.01 * highest, int(per_decade * decades) + 4)
+    return math.floor(np.log10(0.99 * lowest)), math.ceil(np.log10(1.01 * highest))
 
 
 def path_states(pressure_drop, valve: Valve, fluid: Fluid) -> dict[str, PathState]:

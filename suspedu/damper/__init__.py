@@ -22,9 +22,10 @@ from suspedu.damper.explain import (
 from suspedu.damper.fluid import Fluid, fluid_at
 from suspedu.damper.forces import WARM, LegForce, force_table, leg_force, valve_drops
 from suspedu.damper.gas import ForksAir, Pressuriser, gas_element, gas_energy, gas_force, gas_rate
+from suspedu.damper.holding import Float, PreloadAdjuster
 from suspedu.damper.loops import Loop, lag, loop_along, loop_work, sine_loop
 from suspedu.damper.paths import Clearance, Hole, Needle
-from suspedu.damper.ports import Float, PreloadAdjuster, ShimPort
+from suspedu.damper.ports import ShimPort
 from suspedu.damper.quick_tables import quick_force_table
 from suspedu.damper.stock import stock_damper
 from suspedu.damper.stroke_walk import Walk, stroke_history, stroke_walk

@@ -6,7 +6,7 @@ Flows of single paths are remembered on one grid of pressures, so a valve of whi
 from __future__ import annotations
 
 import numpy as np
-from scipy.interpolate import PchipInterpolator
+import scipy
 
 from suspedu.damper.fluid import Fluid
 from suspedu.damper.ports import Path
@@ -58,7 +58,8 @@ def flow_curve(valve: Valve, fluid: Fluid):
     >>> round(float(flow_curve(base, thin)(4e5) / flow(4e5, base, thin)), 4)
     1.0
     """
-    law, least = PchipInterpolator(LOG_GRID, log_flow_curve(valve, fluid)), np.exp(log_flow_curve(valve, fluid)[0])
+    log_flow = log_flow_curve(valve, fluid)
+    law, least = scipy.interpolate.PchipInterpolator(LOG_GRID, log_flow), np.exp(log_flow[0])
 
     def through(drop):
         return np.where(drop > GRID[0], np.exp(law(np.log(np.clip(drop, *GRID[[0, -1]])))), least * drop / GRID[0])

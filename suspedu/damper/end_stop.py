@@ -11,7 +11,7 @@ from __future__ import annotations
 import dataclasses
 
 import numpy as np
-from scipy.optimize import brentq
+import scipy
 
 from suspedu.damper.fluid import Fluid
 from suspedu.damper.paths import Hole
@@ -191,5 +191,5 @@ def refill_limit(stop: EndStop, speeds, rebound: Valve, ring_area, fluid: Fluid,
         raise InputError(f"even {holes} holes of 6 mm do not refill the cup at these speeds; the cup is too large")
     if max(excess(smallest)) < 0.0:
         return smallest, "force"
-    limit = brentq(lambda d: max(excess(d)), smallest, largest, xtol=1e-9)
+    limit = scipy.optimize.brentq(lambda d: max(excess(d)), smallest, largest, xtol=1e-9)
     return limit, ("force", "cavitation")[int(np.argmax(excess(limit)))]

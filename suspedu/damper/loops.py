@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from scipy.integrate import solve_ivp
+import scipy
 
 from suspedu.damper.circuit import Damper, reservoir_pressure
 from suspedu.damper.curves import flow_curve
@@ -84,8 +84,8 @@ def loop_along(time, stroke, velocity, damper: Damper, oil: Oil, temperature=WAR
     fluid = fluid_at(temperature, oil, air)
     rates = _rates(damper, oil, air, fluid, motion)
     rest = float(reservoir_pressure(stroke(0.0), damper, temperature, air_pressure)) / SCALE
-    found = solve_ivp(rates, (0.0, time[-1]), [rest, rest], method="LSODA", t_eval=time, rtol=1e-7, atol=1e-7,
-                      max_step=(time[-1] - time[0]) / 100.0)
+    found = scipy.integrate.solve_ivp(rates, (0.0, time[-1]), [rest, rest], method="LSODA", t_eval=time, rtol=1e-7,
+                                      atol=1e-7, max_step=(time[-1] - time[0]) / 100.0)
     if not found.success:
         raise ArithmeticError(f"the chamber pressures could not be followed: {found.message}")
     return _loop(np.array(time, dtype=float), motion, damper, fluid, found.y * SCALE)

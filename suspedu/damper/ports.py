@@ -11,44 +11,15 @@ from functools import cached_property
 import numpy as np
 
 from suspedu.damper.fluid import Fluid
-from suspedu.damper.paths import Clearance, Hole, Needle, counted
+from suspedu.damper.holding import Float, PreloadAdjuster
+from suspedu.damper.paths import Clearance, Hole, Needle
 from suspedu.numerics import bracketed_root, remembered
-from suspedu.parts.restrictions import needle_lift, orifice_drop
+from suspedu.parts.restrictions import orifice_drop
 from suspedu.parts.shim_stacks import LiftCurve, Port, Stack, lift_curve
 from suspedu.units import InputError, check_fields, part, quantity
 
 PRESSURES = np.geomspace(1e-8, 1e12, 321)  # Pa on the shims, between which the root for a pressure drop is looked for
 LAND = 0.4e-3  # m; nobody prints it: 0.2 to 0.5 mm is what lapped seats look like (guess of the course)
-
-
-@part
-class Float:
-    """Free play of a stack, or of a check plate, against a light spring."""
-
-    gap: float = quantity("mm", 0.01, 3, "float")
-    rate: float = quantity("N/mm", 0.01, 50, "float spring rate")
-    preload: float = quantity("N", 0, 50, "float spring preload")
-
-
-@part
-class PreloadAdjuster:
-    """A coil spring that holds a stack shut: the high-speed adjuster. Clicks out take preload away: more = softer."""
-
-    rate: float = quantity("N/mm", 1, 500, "adjuster spring rate")
-    base_preload: float = quantity("mm", 0, 10, "adjuster preload when fully out")
-    pitch: float = quantity("mm", 0.005, 0.5, "adjuster preload per click")
-    last_click: int = 20
-    clicks: int = 10
-
-    def __post_init__(self):
-        check_fields(self)
-        counted("last click", self.last_click, 1, 60)
-        needle_lift(self.clicks, self.pitch, self.last_click)  # refuses clicks past the end
-
-    @property
-    def force(self):
-        """Force of the spring on the shut stack [N]."""
-        return self.rate * (self.base_preload + (self.last_click - self.clicks) * self.pitch)
 
 
 @dataclass(frozen=True)

@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from scipy.integrate import solve_ivp
+import scipy
 
 from suspedu.machine.damping import damping_table
 from suspedu.machine.friction import friction_levels
@@ -59,8 +59,8 @@ def let_go(depth: float, machine: Machine, body: bool, span: float = 1.2) -> Mot
         driving = _driving_load(machine, body, x) - force - rubbing(v, x)
         return v, driving / (_moved_mass(machine, body) * ratio**2) - ratio_slope(x, end) / ratio * v**2
 
-    found = solve_ivp(rates, (0.0, span), (depth, 0.0), method="LSODA", t_eval=np.linspace(0.0, span, 151), rtol=1e-6,
-                      atol=1e-7)  # fmt: skip
+    found = scipy.integrate.solve_ivp(rates, (0.0, span), (depth, 0.0), method="LSODA",
+                                      t_eval=np.linspace(0.0, span, 151), rtol=1e-6, atol=1e-7)
     return Motion(found.t, *found.y)
 
 

@@ -6,8 +6,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
-from scipy.interpolate import CubicSpline
-from scipy.ndimage import grey_dilation, uniform_filter1d
+import scipy
 
 from suspedu.numerics import remembered
 from suspedu.ride.profile import STEP, Terrain
@@ -34,9 +33,9 @@ def tyre_envelope(height, radius: float, contact_length: float, step: float = ST
     if reach:
         u = np.arange(-reach, reach + 1) * step
         disc = np.sqrt(np.maximum(radius**2 - u**2, 0.0)) - radius  # rounding at the rim
-        path = grey_dilation(path, structure=disc, mode="nearest")
+        path = scipy.ndimage.grey_dilation(path, structure=disc, mode="nearest")
     width = 2 * int(contact_length / step / 2) + 1
-    return uniform_filter1d(path, width, mode="nearest")
+    return scipy.ndimage.uniform_filter1d(path, width, mode="nearest")
 
 
 @dataclass(frozen=True, eq=False)
@@ -61,13 +60,13 @@ class Ground:
 
 
 @remembered(size=64)
-def ground_path(terrain: Terrain, radius: float, contact_length: float) -> CubicSpline:
+def ground_path(terrain: Terrain, radius: float, contact_length: float) -> scipy.interpolate.CubicSpline:
     """Smooth curve through the enveloped heights: its slope is the rate's own, so height and rate agree.
 
     Parameters: terrain; tyre radius [m]; contact_length [m].
     """
     path = tyre_envelope(terrain.height, radius, contact_length)
-    return CubicSpline(np.arange(len(path)) * STEP, path)
+    return scipy.interpolate.CubicSpline(np.arange(len(path)) * STEP, path)
 
 
 @remembered(size=12)  # a megabyte each; what rides many machines stays on one ground

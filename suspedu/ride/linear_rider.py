@@ -6,7 +6,7 @@ mr z_r'' = kl (z_s - z_r) + cl (z_s' - z_r'); the chassis bears the same, revers
 from __future__ import annotations
 
 import numpy as np
-from scipy.linalg import solve_continuous_lyapunov
+import scipy
 
 from suspedu.ride.linear import LinearVehicle
 from suspedu.units import part, quantity
@@ -102,6 +102,6 @@ def rider_variances(r: LinearRider, intensity: float) -> dict:
     Source: gobbi-mastinu-2001, covariance of a linear system (printed, from memory)
     """
     A, B = rider_matrices(r)
-    P = solve_continuous_lyapunov(A, -intensity * B @ B.T)
+    P = scipy.linalg.solve_continuous_lyapunov(A, -intensity * B @ B.T)
     rows = {"acceleration": A[1], "rider": A[5], "travel": np.eye(6)[0], "tyre": r.vehicle.tyre_rate * np.eye(6)[2]}
     return {name: float(row @ P @ row) for name, row in rows.items()}

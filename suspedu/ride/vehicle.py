@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import cached_property
 
 import numpy as np
-from scipy.optimize import brentq
+import scipy
 
 from suspedu.numerics import remembered
 from suspedu.parts.friction import Bushings, SealFriction
@@ -214,4 +214,5 @@ def _resting(fork: ForkLaw, load) -> float:
         raise InputError(f"the fork cannot carry {load(high):.4g} N at rest within its {shown(fork.travel, 'mm')} of "
                          "travel (is the spring force given for both legs together?)")
     right = max(int(np.argmax(excess >= 0.0)), 1)
-    return brentq(lambda x: float(elastic_force(x, fork) - load(x)), places[right - 1], places[right], xtol=1e-13)
+    return scipy.optimize.brentq(lambda x: float(elastic_force(x, fork) - load(x)), places[right - 1], places[right],
+                                 xtol=1e-13)

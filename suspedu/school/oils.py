@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import numpy as np
-from scipy.optimize import brentq
+import scipy
 
 from suspedu.damper import leg_force
 from suspedu.numerics import remembered
@@ -26,7 +26,8 @@ def oil_of_index(viscosity_40: float, index: float) -> Oil:
     >>> round(oil_of_index(15.8e-6, 150).viscosity_100 * 1e6, 2)  # mm2/s
     3.92
     """
-    hot = brentq(lambda nu: float(viscosity_index(viscosity_40, nu)) - index, 2e-6, 0.9 * viscosity_40, xtol=1e-10)
+    hot = scipy.optimize.brentq(lambda nu: float(viscosity_index(viscosity_40, nu)) - index, 2e-6, 0.9 * viscosity_40,
+                                xtol=1e-10)
     return Oil(viscosity_40, hot)
 
 

@@ -11,8 +11,9 @@ from scipy.optimize import root
 
 from suspedu.damper import ports as port_laws
 from suspedu.damper.fluid import Fluid
+from suspedu.damper.holding import Float, PreloadAdjuster
 from suspedu.damper.paths import Clearance, Hole, Needle
-from suspedu.damper.ports import Float, PreloadAdjuster, ShimPort, marched
+from suspedu.damper.ports import ShimPort, marched
 from suspedu.damper.valves import Valve, openings
 from suspedu.parts.restrictions import bore_end_resistance, bore_resistance, orifice_flow, slit_end_resistance
 from suspedu.parts.shim_stacks import Port, Shim, Stack, lift_curve

@@ -11,8 +11,9 @@ from scipy.optimize import brentq, elementwise
 from suspedu.damper import VALVES
 from suspedu.damper import ports as shim_ports
 from suspedu.damper.fluid import Fluid
+from suspedu.damper.holding import Float, PreloadAdjuster
 from suspedu.damper.paths import Clearance, Hole, Needle
-from suspedu.damper.ports import Float, PreloadAdjuster, ShimPort
+from suspedu.damper.ports import ShimPort
 from suspedu.damper.valves import LEAST_AREA, Valve, flow, openings, path_states, pressure_drop
 from suspedu.numerics import bracketed_root
 from suspedu.parts.shim_stacks import Port, Shim, Stack

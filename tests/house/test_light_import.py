@@ -50,6 +50,13 @@ def test_a_heavy_room_would_be_noticed():
     assert loaded("units", before="import matplotlib") == {"units": ["matplotlib"]}
 
 
+def test_machines_wait_for_the_parts_of_scipy():
+    """Half a second of the start of every kernel: scipy loads its rooms itself, when one is first asked for."""
+    program = "import sys\nimport suspedu.machine\nprint(*{'scipy.optimize', 'scipy.special'} & set(sys.modules))"
+    done = subprocess.run([sys.executable, "-c", program], capture_output=True, text=True, timeout=120)
+    assert (done.returncode, done.stdout.split()) == (0, []), done.stderr
+
+
 def test_a_confined_kernel_waits_for_no_numpy():
     """A class of two hundred starts hundreds of kernels; many an answer needs no numpy."""
     program = "import sys\nimport suspedu.coursework.running.kernel_start\nprint('numpy' in sys.modules)"

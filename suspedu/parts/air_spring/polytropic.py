@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import numpy as np
-from scipy.special import exprel
 
 ISOTHERMAL = 1.0  # squeezed slowly: the heat has time to leave
 ADIABATIC = 1.4  # squeezed fast: dry air keeps its heat
@@ -37,4 +36,6 @@ def polytropic_work(pressure, volume, volume_ratio, exponent):
     Source: moran-shapiro, section 2.2, polytropic process (printed, from memory)
     """
     log_ratio = np.log(volume_ratio)
-    return pressure * volume * log_ratio * exprel((exponent - 1) * log_ratio)  # exprel(0) = 1: no jump at n = 1
+    grows = np.asarray((exponent - 1) * log_ratio)
+    relative = np.divide(np.expm1(grows), grows, out=np.ones_like(grows), where=grows != 0.0)  # 1: no jump at n = 1
+    return pressure * volume * log_ratio * relative

@@ -10,8 +10,7 @@ from collections.abc import Callable
 from itertools import pairwise
 
 import numpy as np
-from scipy.linalg import solve_triangular
-from scipy.optimize import nnls
+import scipy
 
 from suspedu.units import InputError
 
@@ -39,9 +38,9 @@ def contact_forces(compliance, slack, touching=None):
         return guessed
     unit = 1.0 / np.sqrt(np.diag(compliance))  # scaled to a unit diagonal, so one tolerance fits all places
     root = _lower_root(compliance * np.outer(unit, unit))
-    pushed = -solve_triangular(root, slack * unit, lower=True)
+    pushed = -scipy.linalg.solve_triangular(root, slack * unit, lower=True)
     try:
-        return nnls(root.T, pushed, maxiter=20 * len(slack))[0] * unit
+        return scipy.optimize.nnls(root.T, pushed, maxiter=20 * len(slack))[0] * unit
     except RuntimeError as fault:
         raise InputError("shim stack: its contacts find no balance; are its gaps those of a stack?") from fault
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from scipy.linalg import block_diag
+import scipy
 
 from suspedu.numerics import remembered
 from suspedu.parts.shim_stacks.complementarity import contact_forces
@@ -57,7 +57,7 @@ def contact_stack(stack: Stack, port: Port, elements: int = ELEMENTS, merge: boo
     rim = int(np.argmin(np.abs(radii - port.outer_diameter / 2)))
     places = (*facing_places(found, radii), (SEAT, 0, rim, 0.0))
     incidence = _incidence(places, plates, reach)
-    compliance = incidence @ block_diag(*[inverse[::2, ::2] for inverse in inverses]) @ incidence.T
+    compliance = incidence @ scipy.linalg.block_diag(*[inverse[::2, ::2] for inverse in inverses]) @ incidence.T
     loads = unit_loads(radii, port)[2:][:len(inverses[0])]
     rates = incidence[:, :reach[0] - 1] @ (inverses[0] @ loads)[::2]
     gaps = np.array([gap for *_, gap in places])

@@ -48,7 +48,7 @@ def test_slips_are_refused_by_row(tmp_path, text, words):
     assert words in str(refusal.value)
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 @given(st.binary(max_size=300))
 def test_no_bytes_break_it(tmp_path_factory, data):
     path = tmp_path_factory.mktemp("any") / "class.csv"

@@ -161,7 +161,7 @@ def test_a_formula_in_a_name_stays_text():
 
 
 @pytest.mark.parametrize("separator", [",", ";", "\t", "|"])
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(st.lists(st.text(alphabet="=+-@1a .,;|\t\r\n'\"", max_size=12), min_size=1, max_size=3))
 def test_no_cell_runs_whatever_a_spreadsheet_cuts_at(separator, cells):
     """Read again by programs that cut at each of four signs; a number may begin with its sign."""

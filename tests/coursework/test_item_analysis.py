@@ -32,7 +32,7 @@ def test_ties_do_not_depend_on_the_order_of_the_class():
     assert item_analysis.upper_lower(points[::-1], totals, 2) == pytest.approx(0)
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 @given(st.lists(st.tuples(st.integers(0, 3), st.integers(0, 20)), min_size=8, max_size=40))
 def test_figures_stay_in_their_ranges(rows):
     points = [p for p, _ in rows]

@@ -16,7 +16,7 @@ OIL = Oil(15e-6, 3.5e-6)
 DAMPERS = {name: stock_damper(name) for name in ("closed cartridge", "open cartridge", "damping rod")}
 
 
-@settings(max_examples=50, deadline=None)
+@settings(max_examples=50)
 @given(name=st.sampled_from(sorted(DAMPERS)), stroke=st.floats(0, 0.3), velocity=st.floats(-6, 6))
 def test_parts_sum_to_the_whole(name, stroke, velocity):
     damper = DAMPERS[name]

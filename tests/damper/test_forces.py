@@ -52,7 +52,7 @@ def other_walls(draw, damper):
     return damper
 
 
-@settings(max_examples=50, deadline=None)
+@settings(max_examples=50)
 @given(situations())
 def test_passive_above_the_floor_and_consistent(situation):
     damper, stroke, temperature, air = situation
@@ -68,7 +68,7 @@ def test_passive_above_the_floor_and_consistent(situation):
     np.testing.assert_allclose(kept, swept, rtol=1e-9, atol=1e-15)  # no oil is lost below the piston, torn or not
 
 
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=30)
 @given(situations())
 def test_virtual_work_equals_the_pressure_sum(situation):
     """dp_base A_r + dp_mid (A_p - A_r) is the pressure sum less the gas part, wherever the oil holds."""
@@ -84,7 +84,7 @@ def test_virtual_work_equals_the_pressure_sum(situation):
     np.testing.assert_allclose(leg.force - leg.stop_force, summed, rtol=1e-9, atol=1e-6)
 
 
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=30)
 @given(situations())
 def test_torn_oil_loads_the_piston_less_than_whole_oil(situation):
     """The floor caps the piston's pressure drop; what the mid-valve then passes less, the base valve passes more."""
@@ -98,7 +98,7 @@ def test_torn_oil_loads_the_piston_less_than_whole_oil(situation):
     assert np.all(leg.piston_flow[torn] <= swept * (1 + 1e-9))
 
 
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=30)
 @given(situations())
 def test_force_rises_with_velocity_and_has_no_steps(situation):
     damper, stroke, temperature, air = situation
@@ -113,7 +113,7 @@ def test_force_rises_with_velocity_and_has_no_steps(situation):
     assert np.max(np.diff(force)) < 0.1 * rise
 
 
-@settings(max_examples=20, deadline=None)
+@settings(max_examples=20)
 @given(situations(), st.sampled_from(CLICKERS))
 def test_clicks_out_never_harden_at_any_speed(situation, place):
     """From gently closed to the end of the screw, at every speed of both directions, torn oil too."""
@@ -217,7 +217,7 @@ def test_gas_part_is_the_rods_push_and_open_dampers_have_none():
     assert np.all(leg_force(strokes, 1.0, DAMPERS["open cartridge"], OIL, air_pressure=3e5).gas_force == 0)
 
 
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=30)
 @given(situations(), st.floats(0.5, 8.0))
 def test_one_number_at_a_time_is_the_same_as_a_grid(situation, speed):
     """Oil that holds and oil that cavitates; plain numbers in, plain numbers out."""

@@ -75,7 +75,7 @@ def test_the_march_solves_the_equations_as_they_stand(drop, fluid):
     assert float(LOW.lift(ours.on_shims)) == pytest.approx(lift, rel=1e-8)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(port=PORTS, fluid=FLUIDS)
 def test_flow_and_drop_rise_along_the_march_and_every_part_takes_energy(port, fluid):
     on_shims = np.geomspace(1.0, 1e8, 1501)
@@ -86,7 +86,7 @@ def test_flow_and_drop_rise_along_the_march_and_every_part_takes_energy(port, fl
     np.testing.assert_allclose(back.on_shims, on_shims, rtol=1e-9)
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 @given(port=PORTS, pressure=st.floats(1e3, 1e8))
 def test_thicker_oil_passes_less_and_a_wider_land_too(port, pressure):
     thin, thick = (float(port.flow(pressure, Fluid(850.0, mu))) for mu in (0.005, 0.05))
@@ -107,7 +107,7 @@ def old_law(drop, lift, port, density):
     return orifice_flow(drop, area, density, discharge=port.discharge)
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 @given(port=PORTS)
 def test_without_viscosity_the_same_lift_passes_what_it_did(port):
     """Pocket share apart (the lift is given), walls and ends gone: the old closed form to 1e-9."""

@@ -20,7 +20,7 @@ DAMPERS = {name: stock_damper(name) for name in ("closed cartridge", "open cartr
 CLICKERS = ("base.needle", "base.ports.adjuster", "rebound.needle")
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=25)
 @given(name=st.sampled_from(sorted(DAMPERS)), shares=st.tuples(*[st.floats(0, 1)] * 3),
        temperature=st.floats(243.15, 373.15),
        air=st.floats(1e5, 8e5), torn=st.booleans(), part=st.sampled_from(("damping_force", "stop_force")))

@@ -36,7 +36,7 @@ any_valve = st.builds(Valve, st.builds(Clearance, st.just(22e-3), st.floats(2e-6
 any_fluid = st.builds(Fluid, st.floats(750, 950), st.floats(2e-3, 0.5), st.just(1.0))
 
 
-@settings(max_examples=50, deadline=None)
+@settings(max_examples=50)
 @given(valve=any_valve, fluid=any_fluid)
 def test_flow_rises_and_its_inverse_gives_the_pressure_back(valve, fluid):
     """Nine decades of pressure; 1e-9 relative is what the root finder is asked for."""
@@ -45,7 +45,7 @@ def test_flow_rises_and_its_inverse_gives_the_pressure_back(valve, fluid):
     np.testing.assert_allclose(pressure_drop(through, valve, fluid), NINE_DECADES, rtol=1e-9)
 
 
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=30)
 @given(valve=any_valve, fluid=any_fluid)
 def test_flow_is_continuous_where_things_open(valve, fluid):
     for _, pressure in openings(valve, fluid):
@@ -54,7 +54,7 @@ def test_flow_is_continuous_where_things_open(valve, fluid):
             assert near <= 0.05 * wide  # a step would stay however near one looks
 
 
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=30)
 @given(valve=any_valve, fluid=any_fluid, pressure=st.just(0.0) | st.floats(1e-6, 1e8))
 def test_shares_sum_to_one_and_shut_paths_carry_nothing(valve, fluid, pressure):
     states = path_states(pressure, valve, fluid)

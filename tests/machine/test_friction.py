@@ -58,7 +58,7 @@ def test_cross_force_is_that_of_two_force_triangles():
         -100.0 * np.cos(np.radians(26.5)))
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(st.sampled_from(names()), strokes, st.floats(-8, 8), loads, brakes)
 def test_friction_takes_energy_and_stays_below_its_breakaway(name, stroke, velocity, ground, brake):
     bike = load(name)

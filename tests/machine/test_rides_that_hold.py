@@ -38,7 +38,7 @@ settings_of = st.fixed_dictionaries({name: between(name) for name in (
 
 
 @given(settings_of)
-@settings(max_examples=50, deadline=None, derandomize=True)
+@settings(max_examples=50, derandomize=True)
 def test_rest_of_a_ride_is_the_sag(values):
     """0.3 mm, for 50 random machines of those whose springs carry them off the top-out spring."""
     machine = adjusted(load("enduro"), **values)

@@ -131,7 +131,7 @@ def test_arrays_of_settings_give_arrays_of_sags(bike):
     assert np.all(np.diff(sags, axis=0) > 0)
 
 
-@settings(max_examples=20, deadline=None)
+@settings(max_examples=20)
 @given(st.sampled_from(names()), st.floats(50, 120), st.floats(0.055, 0.090))
 def test_rate_for_rider_gives_the_sag_aimed_at(name, mass, aim):
     bike = load(name)

@@ -62,7 +62,7 @@ ELEMENTS = {"coil": coil, "air": air, "air in a ride": air_in_a_ride, "cartridge
 
 
 @pytest.mark.parametrize("name", ELEMENTS)
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 @given(data=st.data())
 def test_rate_is_the_slope_of_the_force(name, data):
     element, kinks = ELEMENTS[name](data.draw)
@@ -75,7 +75,7 @@ def test_rate_is_the_slope_of_the_force(name, data):
 
 
 @pytest.mark.parametrize("name", ELEMENTS)
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=30)
 @given(data=st.data())
 def test_energy_is_the_integral_of_the_force_and_never_below_zero(name, data):
     element, kinks = ELEMENTS[name](data.draw)
@@ -87,7 +87,7 @@ def test_energy_is_the_integral_of_the_force_and_never_below_zero(name, data):
 
 
 @pytest.mark.parametrize("name", ELEMENTS)
-@settings(max_examples=10, deadline=None)
+@settings(max_examples=10)
 @given(data=st.data())
 def test_strokes_of_any_shape_are_left_as_they_are(name, data):
     element, _ = ELEMENTS[name](data.draw)

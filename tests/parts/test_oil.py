@@ -19,7 +19,7 @@ def test_sheet_values_come_back():
 
 
 @given(st.floats(2.5, 400), st.floats(0.05, 0.45))
-@settings(max_examples=50, deadline=None)
+@settings(max_examples=50)
 def test_oil_thins_as_it_warms(viscosity_40, share):
     oil = Oil(viscosity_40 * 1e-6, max(0.8, share * viscosity_40) * 1e-6)
     viscosity = laws.kinematic_viscosity(np.linspace(240.0, 420.0, 30), oil)

@@ -12,7 +12,7 @@ DROPS = np.geomspace(1e-1, 1e8, 91)
 OIL = {"density": 850.0, "viscosity": 0.012}
 
 
-@settings(max_examples=50, deadline=None)
+@settings(max_examples=50)
 @given(area=st.floats(1e-9, 1e-4), resistance=st.floats(0, 1e14), viscosity=st.floats(1e-4, 1.0))
 def test_flow_and_drop_are_inverses(area, resistance, viscosity):
     options = {"density": 850.0, "viscosity": viscosity, "resistance": resistance}

@@ -154,7 +154,7 @@ def test_curve_meets_the_contact_solution_between_its_points(stack):
 
 @given(st.lists(st.tuples(st.integers(105, 220), st.sampled_from([0.1, 0.15, 0.2, 0.3])), max_size=6),
        st.floats(0.05, 0.3), st.booleans())
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 def test_any_stack_lifts_steadily_and_another_shim_never_softens_it(behind, gap, crossover):
     """Any order of shims behind the face shim, with gaps: the lift never falls, and one more shim never adds lift."""
     shims = [(22, 0.15), *([(11, gap)] if crossover else []), *((d / 10, t) for d, t in behind)]

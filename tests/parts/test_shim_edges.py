@@ -8,7 +8,7 @@ from suspedu.parts.shim_stacks import Port, Shim, Stack, lift_curve
 from suspedu.parts.shim_stacks.shims import merged
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(st.floats(-8, -4.7), st.sampled_from([12e-3, 14e-3, 16e-3, 18e-3]),
        st.lists(st.integers(-3, 3), min_size=1, max_size=4), st.sampled_from([1e-4, 1.5e-4, 2e-4]), st.booleans())
 def test_edges_however_close_have_a_lift(power, across, places, thickness, by_the_rim):

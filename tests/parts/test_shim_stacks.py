@@ -117,7 +117,7 @@ def test_n_equal_shims_are_n_times_one(conforming):
 
 
 @given(st.floats(0.05, 0.5), st.floats(1.1, 4.0))
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=30)
 def test_stiffness_grows_with_the_cube_of_thickness(thickness, factor):
     thin, thick = lift_at(stack_of((20, thickness))), lift_at(stack_of((20, thickness * factor)))
     assert thin / thick == pytest.approx(factor**3, rel=1e-9)

@@ -56,7 +56,7 @@ def test_equal_shims_share_the_load_when_they_stretch_too():
         np.testing.assert_allclose(many(count * pressure), lift_curve(ONE, PORT)(pressure), rtol=1e-9)
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 @given(st.lists(st.floats(1e4, 1e6), min_size=2, max_size=5), st.lists(st.floats(1e-6, 1e-4), min_size=2, max_size=5),
        st.floats(0.0, 1e19))
 def test_any_curve_is_continuous_at_its_kinks_and_rises(steps, lifts, kappa):

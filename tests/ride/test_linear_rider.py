@@ -28,7 +28,7 @@ riders = st.builds(LinearRider, fronts, st.floats(5, 100), st.floats(2e3, 1e5), 
 
 
 @given(riders, st.floats(0.1, 60.0))
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 def test_responses_are_those_of_the_state_matrices(rider, frequency):
     """C (sI - A)^-1 B s of `rider_matrices`, solved by numpy, for travel, limbs and tyre."""
     A, B = rider_matrices(rider)
@@ -54,7 +54,7 @@ def test_variances_are_the_integral_of_the_responses():
 
 
 @given(fronts)
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 def test_without_a_rider_the_two_masses_in_print_come_back(front):
     """A rider of a milligram, on limbs of his own frequency: Scheibe and Smith's variances to 1e-6."""
     light = LinearRider(front, 1e-6, 1e-6 * 298.0, 1e-6 * 13.8)
@@ -74,7 +74,7 @@ def test_on_rigid_legs_he_is_one_with_the_chassis():
 
 
 @given(st.floats(5e3, 3e4), st.floats(300, 3e3), st.floats(2e3, 6e4), st.floats(50, 2e3))
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 def test_an_invariant_point_outlives_the_rider(rate, damping, limb_rate, limb_damping):
     """At sqrt(kt/mu) the wheel's own force vanishes: what all above bears is kt/ground, whatever springs lie between.
 

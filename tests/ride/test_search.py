@@ -57,7 +57,7 @@ def test_trade_off_is_the_one_of_trying_everything():
 
 
 @given(st.lists(st.tuples(st.integers(0, 6), st.integers(0, 6)), min_size=1, max_size=30))
-@settings(max_examples=50, deadline=None)
+@settings(max_examples=50)
 def test_undominated_is_its_definition(costs):
     slow = [not any(all(x <= y for x, y in zip(o, c, strict=True)) and o != c for o in costs) for c in costs]
     assert undominated(costs).tolist() == slow

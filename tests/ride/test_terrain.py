@@ -120,7 +120,7 @@ def test_a_dip_is_half_a_cosine_and_the_ground_goes_on_level():
 
 
 @given(st.integers(0, 10**6), st.floats(0.15, 0.4), st.floats(0, 0.2))
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=30)
 def test_envelope_bounds(seed, radius, contact):
     """The disc never sinks below a point on average, never rises above the highest ground, and loves a constant."""
     h = np.random.default_rng(seed).uniform(0, 0.2, 300)

@@ -117,7 +117,7 @@ def test_several_slips_are_told_at_once():
         "legs.travel", "chassis.mass"}
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 @given(st.dictionaries(st.sampled_from(sorted(FIELDS)), st.text(max_size=12)
                        | st.floats(-1e3, 1e4).map(lambda x: f"{x:.4g}"), max_size=6))
 def test_whatever_is_typed_there_is_a_machine_or_a_sentence(typed):
@@ -214,13 +214,13 @@ TABLES = st.dictionaries(KEYS, st.recursive(SIMPLE | st.lists(st.text(max_size=3
     st.dictionaries(KEYS, inner, max_size=3) | ROWS), max_leaves=9), max_size=4)
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=200)
 @given(TABLES)
 def test_any_table_reads_back_through_the_standard_library(table):
     assert tomllib.loads(toml_text(table)) == table
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 @given(TABLES, TABLES)
 def test_a_rewritten_table_reads_back_whatever_stood_there(before, table):
     assert tomllib.loads(rewritten(toml_text(before), table)) == table

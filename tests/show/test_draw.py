@@ -159,7 +159,7 @@ def test_direct_labels_do_not_overlap_and_stay_in_the_picture(width, slopes):
         assert not any(one.overlaps(other) for other in boxes[:i])
 
 
-@settings(max_examples=50, deadline=None)
+@settings(max_examples=50)
 @given(st.lists(st.floats(0, 300), max_size=8))
 def test_spread_keeps_distance_order_and_limits(wanted):
     placed = spread(wanted, 15.0, 0.0, 300.0)

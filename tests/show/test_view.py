@@ -77,7 +77,7 @@ def test_difference_keeps_unit_and_decimals(now, before, told):
     assert difference(now, before) == told
 
 
-@settings(max_examples=50, deadline=None)
+@settings(max_examples=50)
 @given(st.integers(-99_999, 99_999), st.integers(-99_999, 99_999), st.integers(0, 3))
 def test_difference_is_the_difference_of_what_is_shown(new, old, decimals):
     texts = [f"{value / 10**decimals:.{decimals}f} mm" for value in (new, old)]

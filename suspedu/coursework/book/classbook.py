@@ -77,11 +77,11 @@ def as_text(found: ClassFigures) -> str:
     """The summary as plain text."""
     lines = [f"Class of {len(found.students)} students", "", _columns([EXERCISES, *exercise_rows(found)]), ""]
     lines.append(_columns([list(QUESTIONS[:8]), *(row[:8] for row in question_rows(found.questions))]))
-    lines += ["", "Commonest wrong roads:"]
-    lines += [f"  {q.exercise} {q.question}: {_roads(q)}" for q in found.questions if q.roads]
-    for exercise in found.exercises:
-        if missing := found.missing(exercise):
-            lines.append(f"Not returned {exercise}: {', '.join(missing)}")
+    roads = [f"  {q.exercise} {q.question}: {_roads(q)}" for q in found.questions if q.roads]
+    lines += ["", "Commonest wrong roads:", *roads] if roads else []
+    missing = {exercise: found.missing(exercise) for exercise in found.exercises}
+    absent = [f"Not returned {exercise}: {', '.join(students)}" for exercise, students in missing.items() if students]
+    lines += ["", *absent] if absent else []
     return "\n".join(lines)
 
 

@@ -33,9 +33,10 @@ def _again(value):
         return value
     {}
 '''
-ROUNDED = """rounded = numpy.vectorize(lambda x: float(f"{x:.5g}"), otypes=[float])(value)
-    return rounded.item() if numpy.ndim(value) == 0 else rounded"""  # 5 digits, as who writes down what is in between
-WAYS = "up", "down", "rounded", "in numpy", "in plain Python"
+ROUNDED = """rounded = numpy.vectorize(lambda x: float(f"{x:.DIGITSg}"), otypes=[float])(value)
+    return rounded.item() if numpy.ndim(value) == 0 else rounded"""  # as who writes down what is in between
+DIGITS = 5, 6  # each has edges of its own: what is rounded to six may then lie on the edge of a print of five
+WAYS = "up", "down", *(f"rounded to {digits} digits" for digits in DIGITS), "in numpy", "in plain Python"
 NUMPY, PLAIN = "return numpy.asarray(value)[()]", "return float(value) if numpy.ndim(value) == 0 else value"
 
 
@@ -95,8 +96,9 @@ def _of_sheet(sheet: Sheet, key: expected.Key, found: dict[str, CellOutcome], bl
 def _shaken(filled: Sheet, key: expected.Key) -> dict[str, str]:
     """Programs that run a solution with its numbers nudged up and down, and by the other ways of working."""
     shaken = {"up": nudged(filled, 1 + NUDGE), "down": nudged(filled, 1 - NUDGE),
-              "rounded": again(filled, ROUNDED, "answer"), "in numpy": again(filled, NUMPY, "numbers", "answer"),
-              "in plain Python": again(filled, PLAIN, "answer")}
+              "in numpy": again(filled, NUMPY, "numbers", "answer"), "in plain Python": again(filled, PLAIN, "answer")}
+    shaken |= {f"rounded to {digits} digits": again(filled, ROUNDED.replace("DIGITS", str(digits)), "answer")
+               for digits in DIGITS}
     designed = expected.designed(filled)
     return {f"{key}:{name}": expected.joined(sheet, without=designed) for name, sheet in shaken.items()}
 

@@ -1,5 +1,6 @@
 """A disk that is full or can only be read, a secret or a record that is lost: a sentence whose advice helps."""
 
+import random
 import shutil
 import subprocess
 import tempfile
@@ -81,6 +82,31 @@ def test_full_or_read_only_disk_is_told_and_loses_nothing(small_disk, course, ca
         assert code == 2 and "can only be read; copy the desk to a place that you may write to" in said, said
     subprocess.run(["mount", "-o", "remount,rw", small_disk], check=True)
     assert place.points() == {"1": 2.0}
+
+
+def flipped(data, count, seed):
+    """The bytes with some bits of them changed."""
+    chance, changed = random.Random(seed), bytearray(data)
+    for _ in range(count):
+        changed[chance.randrange(len(changed))] ^= 1 << chance.randrange(8)
+    return bytes(changed)
+
+
+def test_a_record_with_flipped_bytes_is_named_and_comes_back_from_its_copy(tmp_path, course, capsys):
+    """Also one that was cut short; an empty one counts as missing, and is never copied over a good copy."""
+    place = Place(tmp_path / "desk", course, capsys)
+    desk, record = Desk(tmp_path / "desk"), tmp_path / "desk" / "record.sqlite"
+    desk.back_up()
+    name, = (path.stem.removeprefix("record ") for path in desk.copies.glob("record *.sqlite"))
+    whole = record.read_bytes()
+    for data in (*(flipped(whole, 3000, seed) for seed in range(4)), whole[:len(whole) // 2], b""):
+        record.write_bytes(data)
+        for words in (("mark", str(desk.handed_out), "90", "--mode", "limited"), ("classbook",)):
+            code, said = place.say(*words)
+            assert code == 2 and "\n" not in said and "suspedu pen" in said, said
+            assert ("damaged" if data else "is missing, and there are copies") in said, said
+        assert place.say("pen", "restore", name)[0] == 0 and place.points() == {"1": 2.0}
+    assert len(list(desk.copies.glob("record *.sqlite"))) == 1
 
 
 def test_a_lost_secret_is_never_made_anew_in_silence(tmp_path, course, capsys):

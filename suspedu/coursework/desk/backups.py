@@ -18,9 +18,9 @@ KEPT = 30  # copies; the oldest go
 def back_up(record: Path, folder: Path) -> Path | None:
     """Copy the record into a folder under the hour; nothing where there is none yet, or the latest copy is the same.
 
-    Raises: InputError where it cannot be read or written.
+    Raises: InputError where it cannot be read or written, or is damaged.
     """
-    if not record.exists():
+    if not is_there(record):
         return None
     folder.mkdir(mode=0o700, parents=True, exist_ok=True)
     content, before = _content(record), copies(folder)
@@ -33,11 +33,21 @@ def back_up(record: Path, folder: Path) -> Path | None:
     return path
 
 
+def is_there(record: Path) -> bool:
+    """Whether there is a record; an empty file is none."""
+    return record.exists() and record.stat().st_size > 0
+
+
 def _content(record: Path) -> bytes:
-    """The record as one file, whatever other runs are writing into it."""
+    """The record as one file, whatever other runs are writing into it.
+
+    Raises: InputError where it cannot be read, or where what is in it does not hold together.
+    """
     try:
         with closing(sqlite3.connect(record, timeout=60)) as base, closing(sqlite3.connect(":memory:")) as copy:
             base.backup(copy)
+            if copy.execute("PRAGMA integrity_check").fetchone()[0] != "ok":
+                raise sqlite3.DatabaseError("malformed")
             return copy.serialize()
     except sqlite3.Error as fault:
         raise InputError(f"record '{record}' {why(fault, record)}") from None

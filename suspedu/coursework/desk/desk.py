@@ -77,7 +77,7 @@ class Desk:
         Raises: InputError where nothing was handed out from this folder yet.
         """
         path = self.folder / "record.sqlite"
-        if not path.exists():
+        if not backups.is_there(path):
             self._require_first(must_exist)
         self._open_folder()
         return RecordBook(path)

@@ -141,12 +141,9 @@ def _faults(solution: Sheet, key: expected.Key, right: dict[str, expected.Expect
         if question in expected.designed(solution):
             said += [f"{where} {words}" for words in _design_faults(solution, question, prints)]
             continue
-        for name in WAYS:
-            outcome = found.get(f"{key}:{name}")
-            shaken = expected.marked_prints(outcome).get(question)
-            if shaken != prints.print:
-                shown = repr(shaken) if shaken is not None else expected.words(outcome)
-                said.append(f"{where} lies near a rounding edge: {prints.print!r}, but {name} {shown}; change the row")
+        for name, shaken, outcome in _otherwise(key, question, prints, found):
+            shown = repr(shaken) if shaken is not None else expected.words(outcome)
+            said.append(f"{where} lies near a rounding edge: {prints.print!r}, but {name} {shown}; change the row")
     return said
 
 
@@ -157,6 +154,15 @@ def _design_faults(solution: Sheet, question: str, prints: expected.Expected) ->
     said = [] if own.met else [f"has a design that is not as wanted: {own.words}"]
     return said + [f"has a slip that prints the right value: {print_!r}, a design as wanted"
                    for print_, _ in prints.slips if own_finding(verdict, solution, print_).met]
+
+
+def _otherwise(key: expected.Key, question: str, right: expected.Expected, found: dict[str, CellOutcome]) -> list:
+    """The ways that come to another print, each with that print and its outcome; of the roundings the first."""
+    outcomes = {name: found.get(f"{key}:{name}") for name in WAYS}
+    prints = {name: expected.marked_prints(outcome).get(question) for name, outcome in outcomes.items()}
+    differ = [name for name in WAYS if prints[name] != right.print]
+    rounded = [name for name in differ if name.startswith("rounded")]
+    return [(name, prints[name], outcomes[name]) for name in differ if name not in rounded[1:]]
 
 
 def _copies(solution: Sheet, prints: dict[int, dict[str, expected.Expected]]) -> list[str]:

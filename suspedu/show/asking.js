@@ -52,6 +52,7 @@ function render({ model, el }) {
     for (const node of root.querySelectorAll("input, button")) node.disabled = Boolean(lost);
     told();
   };
+  keepWithFile(model);
   const endings = [keepKeys(root), followKernel(model, el, live)];
   return () => { endings.forEach((end) => end()); model.off("change:said", told); model.off("change:answer", told); };
 }

@@ -26,7 +26,7 @@ function roomFor(root, scene, status) {
   const seen = Math.min(view?.clientHeight || innerHeight, innerHeight);
   const beside = getComputedStyle(root.firstElementChild).display === "grid"; // controls stand at the picture's side
   const left = seen - (beside ? 0 : ROW), tall = scene.offsetHeight + status.offsetHeight;
-  root.classList.toggle("sp-tight", tall > left);
+  root.classList.toggle("sp-tight", !beside && tall > left);
   root.style.setProperty("--sp-left", left);
   root.classList.toggle("sp-beside", beside);
   return Math.floor((left - SAID) / 10) * 10;
@@ -56,7 +56,7 @@ function glassFor(model, root, image, status, covered) {
     const room = (Number(root.style.getPropertyValue("--sp-left")) || 0) - status.offsetHeight;
     const [top, bottom] = shownOf(model.get("storeys"), model.get("part"), tall, room - 1.7 * ROW);
     const shown = Math.min(1, room / (bottom - top));
-    const inSight = !tight() || box.top + top * (box.height / tall) >= stop - 1 || room < 80;
+    const inSight = !tight() || box.top + top * (box.height / tall) >= stop - 1 || room < 60;
     const high = inSight ? 0 : Math.round(shown * (bottom - top));
     root.style.setProperty("--sp-glass", `${high}px`);
     const above = tight() ? high : root.classList.contains("sp-beside") ? -status.offsetHeight : image.height;

@@ -37,6 +37,7 @@ function render({ model, el }) {
     endings = [keepKeys(box), followKernel(model, el, live)];
   };
   find();
+  keepWithFile(model);
   return () => {
     cancelAnimationFrame(frame);
     for (const end of endings) end();

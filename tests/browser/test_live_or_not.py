@@ -5,14 +5,14 @@ import time
 
 import pytest
 
-from .conftest import assert_clean, command, new_page, open_notebook, run_all
+from .conftest import assert_clean, open_notebook, page_of, put_back, run_all, side_bar
 from .test_panel_page import SAMPLE, sentence, slider, told
 
 CELLS = ("from sample import panel\nshown = panel()\nshown",
          "from suspedu.show import asking\nasking.predict_number('far', 'How far?', 'mm')", "import time")  # fmt: skip
 CELL_COUNT = "(count) => document.querySelectorAll('.jp-Notebook .jp-Cell').length === count"
 DIRTY = "(dirty) => window.jupyterapp.shell.currentWidget.context.model.dirty === dirty"
-IDLE = "() => window.jupyterapp.shell.currentWidget.sessionContext.session.kernel.status === 'idle'"
+IDLE = "() => window.jupyterapp.shell.currentWidget.sessionContext.session?.kernel?.status === 'idle'"
 LISTEN = "() => { window.got = []; document.addEventListener('keydown', (event) => window.got.push(event.key)) }"
 ON_TOP = "(node) => { const box = node.getBoundingClientRect();" \
          " return document.elementFromPoint(box.x + box.width / 2, box.y + box.height / 2) === node }"  # fmt: skip
@@ -27,21 +27,27 @@ SEEN = "(node) => { const box = node.getBoundingClientRect(), view = node.closes
        ".getBoundingClientRect(); return box.top >= view.top - 1 && box.bottom <= view.bottom + 1 }"  # fmt: skip
 
 
-@pytest.fixture
-def shown(chromium, lab):
-    """A panel of its own kernel, on a laptop's page."""
+@pytest.fixture(scope="module")
+def notebook(lab_page, lab):
+    """A panel and a question on a laptop's page."""
     shutil.copy(SAMPLE, lab.folder / "sample.py")
-    page = new_page(chromium, width=1366, height=640)
-    open_notebook(page, lab, lab.write("alive.ipynb", *CELLS))
-    command(page, "application:toggle-left-area")
-    run_all(page)
-    root = page.locator(".suspedu-panel")
+    with page_of(lab_page, lab, "alive.ipynb", CELLS, bar=False, width=1366, height=640) as page:
+        yield page
+
+
+@pytest.fixture
+def shown(notebook):
+    """The panel at its start, alive; run anew where the test before took its kernel away."""
+    side_bar(notebook, False)  # a page that was loaded again shows it
+    root = notebook.locator(".suspedu-panel")
+    if root.evaluate("(node) => node.classList.contains('sp-lost')"):
+        notebook.wait_for_function(IDLE)
+        run_all(notebook)
+    root.locator(".sp-problem").wait_for(state="hidden")
+    put_back(root)
     told(root, sentence())
     yield root
-    assert_clean(page)
-    session(page, "shutdown()")
-    page.wait_for_timeout(300)
-    page.close()
+    assert_clean(notebook)
 
 
 def session(page, deed: str) -> None:

@@ -128,6 +128,7 @@ function render({ model, el }) {
   const files = (content, buffers) => { if (content.kind === "file") download(content, buffers[0]); };
   model.on("msg:custom", files);
   el.append(root);
+  keepWithFile(model);
   const endings = [keepKeys(root), followKernel(model, el, live)];
   return () => {
     for (const end of endings) end();

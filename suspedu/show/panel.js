@@ -29,9 +29,10 @@ function hintLine(hand) {
 function render({ model, el }) {
   const parts = new Map();
   const read = () => Object.fromEntries([...parts].map(([name, part]) => [name, part.value()]));
-  const moved = () => { post.moved(); for (const film of players) film.again(); };
+  const moved = (name) => { post.moved(); steps.moved(name); for (const film of players) film.again(); };
   const post = courier(model, read, (waits) => { busy = waits; flags(); });
-  for (const control of model.get("controls")) parts.set(control.name, controlFor(control, moved));
+  for (const control of model.get("controls")) parts.set(control.name, controlFor(control, () => moved(control.name)));
+  const steps = stepsAhead(model, model.get("controls"), read);
 
   const image = make("img", { alt: "", draggable: "false", decoding: "sync" });
   const flag = make("div", { class: "sp-old", hidden: true });
@@ -44,6 +45,7 @@ function render({ model, el }) {
   const films = filmButtons(model, make);
   const { pin, swap, node: buttons } = buttonsFor(model, (kind) => {
     for (const film of players) film.stop(kind !== "reset");
+    steps.forget();
     if (kind === "reset") { post.forget(); status.style.minHeight = ""; }
   });
   buttons.append(...films.nodes);
@@ -120,14 +122,18 @@ function render({ model, el }) {
     if (room !== width) status.style.minHeight = "";
     width = room;
     const message = { kind: "screen", theme, ratio: devicePixelRatio, width, height: roomFor(root, scene, status) };
-    if (JSON.stringify(message) !== told && !lost) model.send(message);
+    if (JSON.stringify(message) !== told && !lost) { model.send(message); steps.forget(); }
     told = JSON.stringify(message);
     glass.look();
   };
   let screenTimer = 0;
   const screenSoon = () => { clearTimeout(screenTimer); screenTimer = setTimeout(screen, 60); };
 
-  const refresh = () => { picture(); post.heard(); pinState(); values(); texts(); glass.look(); };
+  const idle = () => post.resting() && !lost && !players.some((film) => film.plays());
+  const refresh = () => {
+    picture(); post.heard(); pinState(); values(); texts(); glass.look();
+    if (idle()) steps.rested(model.get("work"));
+  };
   const live = (why) => { // greyed at once: no old picture stands under a slider that still moves
     lost = why;
     for (const film of players) film.stop(false);
@@ -152,7 +158,7 @@ function render({ model, el }) {
   const endings = [keepKeys(root), followKernel(model, el, live)];
   return () => {
     for (const [name, action] of Object.entries(heard)) model.off(name, action);
-    for (const ending of [...endings, ...players.map(({ end }) => end), films.stop, glass.end]) ending();
+    for (const ending of [...endings, ...players.map(({ end }) => end), steps.end, films.stop, glass.end]) ending();
     sizes.disconnect(); themes.disconnect(); post.stop(); clearTimeout(screenTimer);
     scheme.removeEventListener("change", screenSoon);
     removeEventListener("resize", screenSoon);

@@ -10,6 +10,7 @@ import base64
 import dataclasses
 import re
 import threading
+import time
 from pathlib import Path
 
 import anywidget
@@ -46,7 +47,7 @@ class Panel(Pinning, Filming, Playing, anywidget.AnyWidget):
     Raises: InputError for a start value that a control does not allow.
     """
 
-    _esm = script("courier.js", "panel_parts.js", "panel_more.js", "panel.js")
+    _esm = script("courier.js", "panel_parts.js", "panel_more.js", "steps_ahead.js", "panel.js")
     _css = HERE / "panel.css"
     title = traitlets.Unicode().tag(sync=True)
     controls = traitlets.List().tag(sync=True)
@@ -66,6 +67,7 @@ class Panel(Pinning, Filming, Playing, anywidget.AnyWidget):
     picked = traitlets.Bool().tag(sync=True)  # whether a click into the picture means something
     movies = traitlets.List().tag(sync=True)  # kinds of film that it offers
     serial = traitlets.Int(0).tag(sync=True)
+    work = traitlets.Float(0.0).tag(sync=True)  # what the last answer took of the processor [ms]
 
     def __init__(self, view, controls, axes, title="", height=340, start=None, manner=None):
         self._view, self._known, self._height = view, tuple(controls), height
@@ -189,7 +191,7 @@ class Panel(Pinning, Filming, Playing, anywidget.AnyWidget):
     def _redraw(self) -> None:
         """Work out the view and show it; on a fault keep the last good picture and say why."""
         with self._lock, self.hold_sync():
-            last = self._now
+            last, began = self._now, time.process_time()
             try:
                 self._now = self._viewed()
                 frame = self._frame(self._now, self._quick)
@@ -198,6 +200,7 @@ class Panel(Pinning, Filming, Playing, anywidget.AnyWidget):
                 self.fault, self._now = fault, last
                 self.problem = str(fault) if isinstance(fault, InputError) else _unforeseen(fault)
                 return
+            self.work = 1e3 * (time.process_time() - began)
             self._point_at(most_moved(self._now, last, frame.axes), frame)
             self.problem, self.picture, self.size = "", picture, [frame.width, frame.full_height]
             for name, told in self._told(self._now, self._pin).items():

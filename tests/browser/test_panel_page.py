@@ -76,6 +76,26 @@ def test_arrow_keys_move_by_one_step_and_the_texts_are_what_view_computes(shown)
     told(shown, sentence())
 
 
+STEP = """(input) => { input.stepUp(); input.dispatchEvent(new Event("input", { bubbles: true }));
+  const root = input.closest(".suspedu-panel");
+  return [root.querySelector(".sp-sentence").textContent, root.querySelector("img").src]; }"""
+
+
+def test_the_next_step_of_a_slider_is_here_before_it_is_taken(shown):
+    """What the page shows in the very moment of the step, before any message could come, is the kernel's answer."""
+    slider(shown).focus()
+    for load in (90.0, 100.0, 110.0, 120.0, 130.0, 140.0):  # the first rest is none: nothing was moved before
+        before = shown.locator("img").get_attribute("src")
+        said, image = slider(shown).evaluate(STEP)
+        told(shown, sentence(load=load))
+        if said == sentence(load=load):
+            break
+        shown.page.wait_for_timeout(1500)  # rest: the crisp picture, then the steps either way
+    assert said == sentence(load=load) and image != before
+    shown.page.keyboard.press("Home")
+    told(shown, sentence(load=0.0))
+
+
 @pytest.mark.parametrize(("key", "load"), [("Home", 0.0), ("End", 200.0), ("PageUp", 100.0), ("PageDown", 60.0)])
 def test_other_keys(shown, key, load):
     slider(shown).focus()

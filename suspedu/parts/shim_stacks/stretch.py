@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
+import scipy
 
 from suspedu.numerics import remembered
 from suspedu.parts.shim_stacks.plate import (
@@ -25,6 +26,7 @@ from suspedu.parts.shim_stacks.plate import (
 ELEMENTS = 24
 READ_AT = 0.8  # of the thickness: the linear deflection at which the coefficient is read; it hardly depends on it
 SLENDER = 50.0  # edge radius over thickness of the plate that is solved; the equations know only ratios
+REACH = 7  # from the first unknown of a node to the last of the next one
 MOST_STEPS, SETTLED = 60, 1e-8  # a Newton step so small leaves an error of its square
 
 
@@ -88,18 +90,28 @@ def large_deflection(plate: ThinPlate, load):
     Source: timoshenko-plates, chapter on large deflections of circular plates (printed, from memory)
     """
     size = 2 * len(plate.radii)
-    free = np.setdiff1d(np.arange(2 * size), plate.held)
+    by_node = np.arange(2 * size).reshape(2, -1, 2).swapaxes(0, 1).ravel()  # w, w', u, u' of each node together
+    free = by_node[~np.isin(by_node, plate.held)]
     rigid = stiffness(plate.radii, flexural_rigidity(plate.thickness, plate.young, plate.poisson), plate.poisson)
     unknowns, pushed = np.zeros(2 * size), np.concatenate([load, np.zeros(size)])
     for _ in range(MOST_STEPS):
         force, tangent = _stretched(plate, unknowns)
         force[:size] += rigid @ unknowns[:size]
         tangent[:size, :size] += rigid
-        step = np.linalg.solve(tangent[np.ix_(free, free)], (pushed - force)[free])
+        step = _solved(tangent[np.ix_(free, free)], (pushed - force)[free])
         unknowns[free] += step
         if np.abs(step).max() <= SETTLED * np.abs(unknowns).max():
             return unknowns[:size]
     raise ArithmeticError("the plate that stretches found no balance; is the load that of a shim?")
+
+
+def _solved(matrix, right):
+    """Solution of equations in which a node meets only its neighbours: a band beside the diagonal is all there is."""
+    band = np.zeros((2 * REACH + 1, len(right)))
+    for above in range(-REACH, REACH + 1):
+        line = np.diagonal(matrix, above)
+        band[REACH - above, max(above, 0):max(above, 0) + len(line)] = line
+    return scipy.linalg.solve_banded((REACH, REACH), band, right, check_finite=False)
 
 
 def _stretched(plate: ThinPlate, unknowns):

@@ -1,13 +1,22 @@
 """An exercise of one's own: a first example that passes, numbers from a small table, a check in plain sentences."""
 
+import base64
 import json
+import re
+import shutil
 
 import pytest
 
 from suspedu.cli import main
-from suspedu.coursework.authoring import number_table
+from suspedu.coursework.authoring import derive, number_table
 from suspedu.coursework.authoring.new_exercise import new_exercise
-from suspedu.coursework.exercise import draws, hygiene, loading
+from suspedu.coursework.desk import desk, handout, own_numbers
+from suspedu.coursework.desk.class_list import Student
+from suspedu.coursework.exercise import draws, hygiene, loading, places, reader, selfmark
+from suspedu.coursework.exercise.carried import to_carry
+from suspedu.coursework.exercise.hidden_choice import HiddenChoice
+from suspedu.coursework.exercise.sealed import unseal
+from suspedu.show import selfcheck
 from suspedu.units import InputError
 
 
@@ -29,7 +38,7 @@ def changed(path, sources=None, facts=None):
 def test_example_has_a_question_of_each_kind(example):
     sheet = loading.solution(example)
     assert example.name == "15_springs_side_by_side.ipynb" and draws.is_drawn(sheet)
-    assert {cell.role for cell in sheet.cells} == {"", "numbers", "answer", "verdict", "explain"}
+    assert {cell.role for cell in sheet.cells} == {"", "numbers", "answer", "verdict", "explain", "tool"}
     assert [question.possible for question in sheet.questions()] == [2, 2, 1, 2]  # 7, as its title says
 
 
@@ -97,3 +106,80 @@ def test_unfit_table_is_refused_and_changes_nothing(example, table, words):
     with pytest.raises(InputError, match="has no numbers cell 'q9'; it has: q1-numbers"):
         number_table.take_table(example, "q9", table)
     assert example.read_bytes() == before
+
+
+@pytest.fixture(scope="module")
+def copies(tmp_path_factory):
+    """The example, derived as it is and handed out to two students: their copies, and their own expected prints."""
+    folder = tmp_path_factory.mktemp("own")
+    path = new_exercise(folder, "15", "Springs side by side")
+    derive.derive(path)
+    found, place = desk.materials(["15"], folder / "solutions"), desk.Desk(folder / "desk")
+    handout.hand_out(place, [Student("11"), Student("12")], found)
+    with place.record() as record:
+        material, given = found[path.stem], own_numbers.lots(record, found)
+        prints = own_numbers.known_prints(record, material, [given[s, path.stem] for s in ("11", "12")])
+    return [place.handed_out / s / path.name for s in ("11", "12")], prints, material
+
+
+def filled(copy, folder, **answers):
+    """A student's copy with answers, saved in a folder of theirs where nothing else of that course lies."""
+    mine = folder / "15 mine.ipynb"
+    shutil.copy(copy, mine)
+    changed(mine, {f"{question}-answer": source for question, source in answers.items()})
+    return mine
+
+
+def test_student_checks_a_copy_of_it_with_the_button(copies, tmp_path):
+    """Practice numbers, blanks and the letters in the copy's own order all come from the copy itself."""
+    (copy, _), _, material = copies
+    right = {cell.question: cell.source for cell in material.solution.with_role("answer")}
+    mine = filled(copy, tmp_path, q1=right["q1"], q2="def load_at(x):\n    return load * x",
+                  q3=f'choice = "{own_letter(copy, material.pristine, "b")}"')
+    widget = selfcheck.selfmark("15")
+    widget.folder = tmp_path
+    widget.check("any/where/15 mine.ipynb")
+    widget.wait()
+    assert re.findall(r"<strong>(.*?)</strong>", widget.verdicts.value) == ["right", "wrong", "right",
+                                                                            "not answered yet"]
+    assert "By how much does each millimetre raise the load?" in widget.verdicts.value
+    assert f"3 of 5 points with the practice numbers; 2 points: words not written yet. Marked: &#x27;{mine.name}" in (
+        widget.status.value)
+
+
+def own_letter(copy, pristine, letter):
+    """The letter that stands in a copy before the option that the exercise has under this one."""
+    before, own = ("".join(c.source for c in sheet.cells if c.id == "q3-text")
+                   for sheet in (pristine, reader.read_sheet(copy)))
+    option = re.search(rf"\*\*{letter}\*\* (.*)", before)[1]
+    return re.search(rf"\*\*(.)\*\* {re.escape(option)}", own)[1]
+
+
+def test_copy_of_it_holds_no_result_of_its_student_and_no_letter(copies):
+    """Not even in what it carries, unpacked; what is under seal is of practice, and of a letter only its hash."""
+    for copy, prints in zip(*copies[:2], strict=True):
+        carried = base64.b64decode(reader.own_facts(copy)["pristine"]).decode()
+        inside = [json.dumps(unseal(cell.facts["sealed"]).kept() if cell.question != "q3" else None)
+                  for cell in reader.sheet_of(carried.encode(), "carried").with_role("verdict")]
+        for text in (copy.read_text(encoding="utf-8"), carried, *inside):
+            assert not any(prints[question].print.split()[0] in text for question in ("q1", "q2"))
+        for sheet in (reader.read_sheet(copy), reader.sheet_of(carried.encode(), "carried")):
+            choice = unseal(sheet.with_role("verdict")[2].facts["sealed"])
+            assert isinstance(choice, HiddenChoice) and len(choice.right) == 32
+        assert "Each of the two springs" not in carried  # the model answer
+
+
+@pytest.mark.parametrize("text", ["?", 7, [], "e30=", base64.b64encode(b'{"cells": [], "metadata": {"suspedu": '
+                                                                        b'{"exercise": "16_x"}}}').decode()])
+def test_damage_in_what_is_carried_is_a_sentence(copies, tmp_path, text):
+    mine = filled(copies[0][0], tmp_path)
+    book = json.loads(mine.read_text(encoding="utf-8"))
+    book["metadata"]["suspedu"]["pristine"] = text
+    mine.write_text(json.dumps(book), encoding="utf-8")
+    with pytest.raises(InputError, match=r"'15 mine\.ipynb' is damaged where it carries its exercise .* a fresh copy"):
+        selfmark.task_of(mine)
+
+
+def test_copies_of_the_courses_own_exercises_carry_nothing():
+    folder = places.exercises_folder()
+    assert [to_carry(path) for path in sorted(folder.glob("*.ipynb"))[:3]] == [{}] * 3

@@ -70,6 +70,8 @@ CELLS = (
     ("q4-text", "markdown", WORDS, None),
     ("q4-answer", "markdown", MODEL, _verdict("q4", "In words", 2) | {
         "role": "explain", "blank": "*Your words here.*", "rubric": "1: the load is shared; 1: in proportion"}),
+    ("check", "markdown", "## Check yourself\n\nSave the notebook first (Ctrl+S), then run the next cell.", None),
+    ("tool", "code", 'from suspedu.show import selfcheck\n\nselfcheck.selfmark("{number}")', {"role": "tool"}),
 )
 
 
@@ -87,8 +89,8 @@ def new_exercise(folder: Path, number: str, title: str) -> Path:
     if taken := sorted((folder / "solutions").glob(f"{number}_*.ipynb")):
         raise InputError(f"'{taken[0]}' has that number already; take another one, or go on with that file")
     path = folder / "solutions" / f"{number}_{'_'.join(words)[:60].rstrip('_')}.ipynb"
-    cells = [_cell(identity, kind, source.format(number=number, title=title.strip()) if identity == "title" else source,
-                   facts) for identity, kind, source, facts in CELLS]
+    cells = [_cell(identity, kind, source.format(number=number, title=title.strip())
+                   if identity in ("title", "tool") else source, facts) for identity, kind, source, facts in CELLS]
     book = {"cells": cells, "metadata": {}, "nbformat": 4, "nbformat_minor": 5}
     return write_whole(path, hygiene.written(hygiene.tidy(book)), keep=True)
 

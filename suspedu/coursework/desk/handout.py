@@ -12,6 +12,7 @@ from suspedu.coursework.desk.class_list import Student
 from suspedu.coursework.desk.desk import Desk, Lot, Material
 from suspedu.coursework.desk.seal import seal_of
 from suspedu.coursework.exercise import hygiene
+from suspedu.coursework.exercise.carried import to_carry
 from suspedu.coursework.exercise.hidden_choice import in_own_order
 from suspedu.coursework.exercise.loading import notebook
 from suspedu.coursework.exercise.sealed import seal_choice, unseal
@@ -35,11 +36,12 @@ def hand_out(desk: Desk, students: list[Student], found: dict[str, Material], an
         own_numbers.give(desk, record, found, [student.number for student in students])
         given = own_numbers.lots(record, found)
     for material in found.values():
-        book = notebook(material.path)
+        book, carries = notebook(material.path), to_carry(material.path)
         for student in students:
             number = student.number
             sealed = seal_of(secret, number, material.name)
-            copy = own_copy(book, material, number, given[number, material.name], sealed)
+            own = {"student": number, "seal": sealed} | carries
+            copy = own_copy(book, material, given[number, material.name], own)
             count[_write(desk.handed_out / number / f"{material.name}.ipynb", copy)] += 1
     return count
 
@@ -57,13 +59,16 @@ def wording(material: Material) -> list[tuple[str, str, str, str]]:
     return [(q, texts[q], models[q].source, str(models[q].facts.get("rubric", ""))) for q in asked_at]
 
 
-def own_copy(book: dict, material: Material, student: str, lot: Lot, sealed: str) -> bytes:
-    """Bytes of a student's copy: the exercise with what is their own, and in its metadata whose it is, sealed."""
+def own_copy(book: dict, material: Material, lot: Lot, facts: dict) -> bytes:
+    """Bytes of a student's copy: the exercise with what is their own, and in its metadata whose it is, sealed.
+
+    Parameters: book, the exercise's notebook; material; lot, what is the student's own; facts for the metadata.
+    """
     own, hidden = {cell.id: cell.source for cell in material.own_sheet(lot).cells}, own_letters(material, lot)
     cells = [cell | {"source": own.get(cell["id"], "".join(cell["source"])), "metadata": _facts(cell, hidden)}
              for cell in book["cells"]]
     copy = hygiene.tidy(book | {"cells": cells}, exercise=material.name)
-    copy["metadata"]["suspedu"] |= {"student": student, "seal": sealed} | ({"draw": lot.row} if lot.numbers else {})
+    copy["metadata"]["suspedu"] |= facts | ({"draw": lot.row} if lot.numbers else {})
     return hygiene.written(copy)
 
 

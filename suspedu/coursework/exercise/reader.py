@@ -86,6 +86,14 @@ def sheet_of(data: bytes, name: str) -> Sheet:
     return Sheet(own["exercise"] if isinstance(own.get("exercise"), str) else "", read_cells)
 
 
+def own_facts(path: Path) -> dict:
+    """Our own part of a notebook's metadata, as it stands there.
+
+    Raises: InputError for a file that is no notebook.
+    """
+    return _ours(_json(_text(read_bytes(path), path.name), path.name).get("metadata"))
+
+
 def _text(data: bytes, name: str) -> str:
     if not data.strip():
         raise InputError(f"{name!r} is empty; save the notebook and hand it in again")

@@ -8,7 +8,8 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
-from suspedu.coursework.exercise import loading, marking, merge, places, reader, verdicts
+from suspedu.coursework.exercise import marking, merge, reader, verdicts
+from suspedu.coursework.exercise.carried import pristine_of
 from suspedu.coursework.exercise.sealed import sealed, with_own_choices
 from suspedu.coursework.running.limits import Limits
 from suspedu.units import InputError
@@ -65,15 +66,10 @@ def task_of(path: Path) -> tuple[marking.Task, tuple[str, ...]]:
     Raises: InputError for a file that is not one of the course's exercises.
     """
     returned = reader.read_sheet(path)
-    pristine = pristine_of(returned.name or path.stem)
+    pristine = pristine_of(path, returned)
     merged = merge.merge(pristine, returned)
     wanted = with_own_choices(sealed(pristine), returned)
     return marking.Task(pristine.name, pristine, merged.sheet, wanted, returned), merged.notes
-
-
-def pristine_of(name: str):
-    """The course's own copy of an exercise, by its number or name."""
-    return loading.exercise(places.notebook_of(places.exercises_folder(), name))
 
 
 def own_file(number: str, folder: Path | None = None, asking: str = "") -> Path:
@@ -148,5 +144,5 @@ def verdict_table(result: Checked) -> str:
 
 def code_cells(file: Path) -> int:
     """How many code cells a check of this file runs, for its progress."""
-    pristine = pristine_of(reader.read_sheet(file).name or file.stem)
+    pristine = pristine_of(file, reader.read_sheet(file))
     return sum(cell.kind == "code" and cell.role != "tool" for cell in pristine.cells)

@@ -4,17 +4,19 @@ from __future__ import annotations
 
 from jupyter_server.services.contents.largefilemanager import AsyncLargeFileManager
 
-from suspedu.commands import saved_pages
+from suspedu.commands import rider_path, saved_pages
 
 
 class CourseContents(AsyncLargeFileManager):
     """The server's own files, with `saved_pages` between them and the page."""
 
     async def get(self, path, content=True, type=None, format=None, **options):
-        """A file or folder; of a notebook, what can live does."""
+        """A file or folder; of a notebook, what can live does, and on the rider's path the rest is folded."""
         model = await super().get(path, content=content, type=type, format=format, **options)
         if model["type"] == "notebook" and model.get("content"):
             saved_pages.woken(model["content"], await self._kernel(path))
+            if rider_path.chosen() and path.strip("/").startswith("lessons/"):
+                rider_path.fold(model["content"])
         return model
 
     async def save(self, model, path=""):

@@ -19,6 +19,7 @@ from collections.abc import Iterator
 from pathlib import Path
 from urllib.parse import quote
 
+from suspedu.commands import rider_path
 from suspedu.files import NotWrittenError, write_whole
 from suspedu.units import InputError
 
@@ -51,8 +52,8 @@ def first_page(folder: Path) -> str:
     return f"lab/tree/lessons/{quote(first[0].name)}" if first else "lab"
 
 
-def start_server(folder: Path, port: int | None, browser: bool) -> tuple[subprocess.Popen, str]:
-    """A running JupyterLab of the course's own, and the token that it asks for."""
+def start_server(folder: Path, port: int | None, browser: bool, *, rider: bool = False) -> tuple[subprocess.Popen, str]:
+    """A running JupyterLab of the course's own, on the rider's path or not, and the token that it asks for."""
     token = secrets.token_hex(24)
     command = [sys.executable, "-m", "jupyterlab", f"--ServerApp.root_dir={folder}", f"--ServerApp.ip={HOST}",
                f"--LabApp.default_url=/{first_page(folder)}", "--ServerApp.answer_yes=True", "--LabApp.log_level=ERROR",
@@ -61,7 +62,8 @@ def start_server(folder: Path, port: int | None, browser: bool) -> tuple[subproc
     command += [f"--ServerApp.port={port}", "--ServerApp.port_retries=0"] if port else []
     if hasattr(os, "geteuid") and os.geteuid() == 0:
         command.append("--allow-root")  # containers; the server itself would refuse
-    return subprocess.Popen(command, env=_environment(folder, token), cwd=folder), token
+    path = {rider_path.CHOSEN: "rider" if rider else ""}
+    return subprocess.Popen(command, env=_environment(folder, token) | path, cwd=folder), token
 
 
 def _environment(folder: Path, token: str) -> dict[str, str]:

@@ -35,6 +35,7 @@ from suspedu.machine.statics import (
     share_of_travel,
     static_stroke,
 )
+from suspedu.machine.steering import steering_trail
 
 __all__ = [
     "ADJUSTERS", "Adjuster", "Chassis", "FittedDamper", "Leg", "Machine", "Rider", "Sensitivity", "SpringChoice",
@@ -45,5 +46,5 @@ __all__ = [
     "range_of", "rate_for_rider", "rate_split", "rebound_damping_ratio", "refitted", "rest_stroke",
     "resting_stroke", "ride", "ride_all", "rider_sag", "riding_split", "sag_band", "sag_per_preload",
     "sensitivity", "setting", "share_of_travel", "spring_for_rider", "spring_for_sags", "static_stroke",
-    "stored_work", "time_constant", "tube_pressures", "turned", "vehicle",
+    "steering_trail", "stored_work", "time_constant", "tube_pressures", "turned", "vehicle",
 ]  # fmt: skip

@@ -4,9 +4,11 @@ Complaints and the loop they are ridden on, faults and set-up sessions, the char
 costs elsewhere, rows of whoops, stacks and valves on the bench.
 """
 
+from suspedu.school.bench_settings import bench_machine
 from suspedu.school.chart import Advice, chart, felt, first_choice, gains, half_in_words, minutes, ride_charts
 from suspedu.school.complaints import COMPLAINTS, Complaint, complaints_of, in_words, loop_outcomes
 from suspedu.school.faults import FAULTS, Case, Fault, case
+from suspedu.school.glossary import GLOSSARY, SYMBOLS
 from suspedu.school.jobs import jobs, jobs_text
 from suspedu.school.loop import LOOP, TALL, loop_ground, meets_rim, ridden
 from suspedu.school.machines import MACHINES, chosen_machine, machine_choices, school_machine, set_machine
@@ -16,10 +18,10 @@ from suspedu.school.stacks import built_stack, delivered, gap_closes, lift_falls
 from suspedu.school.trade_off import calmest, ride_trade_off, unbeaten
 
 __all__ = [
-    "CAUTION", "COMPLAINTS", "FAULTS", "LOOP", "MACHINES", "ROWS", "TALL", "Advice", "Case", "Complaint", "Fault",
-    "Note", "Session", "built_stack", "calmest", "case", "chart", "chosen_machine", "complaints_of", "delivered",
-    "felt", "first_choice", "gains", "gap_closes", "half_in_words", "in_words", "jobs", "jobs_text", "left_over",
-    "lift_falls", "loop_ground", "loop_outcomes", "machine_choices", "meets_rim", "minutes", "notes_text",
-    "over_whoops", "rebound_tables", "ridden", "ride_charts", "ride_trade_off", "school_machine", "set_machine",
-    "unbeaten",
+    "CAUTION", "COMPLAINTS", "FAULTS", "GLOSSARY", "LOOP", "MACHINES", "ROWS", "SYMBOLS", "TALL", "Advice", "Case",
+    "Complaint", "Fault", "Note", "Session", "bench_machine", "built_stack", "calmest", "case", "chart",
+    "chosen_machine", "complaints_of", "delivered", "felt", "first_choice", "gains", "gap_closes", "half_in_words",
+    "in_words", "jobs", "jobs_text", "left_over", "lift_falls", "loop_ground", "loop_outcomes", "machine_choices",
+    "meets_rim", "minutes", "notes_text", "over_whoops", "rebound_tables", "ridden", "ride_charts", "ride_trade_off",
+    "school_machine", "set_machine", "unbeaten",
 ]  # fmt: skip

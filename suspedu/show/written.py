@@ -34,8 +34,8 @@ def references(*keys: str, practice: bool = True) -> Written:
     return Written("\n".join(f"- {line}" for line in lines), "\n".join(lines))
 
 
-def ruled_table(heads: Sequence[str], rows: Iterable[Sequence]) -> Written:
-    """A table of texts or numbers, the first column to the left, all others to the right.
+def ruled_table(heads: Sequence[str], rows: Iterable[Sequence], numbers: bool = True) -> Written:
+    """A table: the first column to the left, all others to the right where they are numbers.
 
     >>> ruled_table(("fork", "stroke"), [("soft", "71 mm"), ("stiff", "-5 mm")])
     fork   stroke
@@ -44,7 +44,8 @@ def ruled_table(heads: Sequence[str], rows: Iterable[Sequence]) -> Written:
     """
     cells = [[minus(str(cell)) for cell in row] for row in (heads, *rows)]
     wide = [max(map(len, column)) for column in zip(*cells, strict=True)]
-    plain = ["  ".join(text.rjust(width) if at else text.ljust(width)
+    plain = ["  ".join(text.rjust(width) if at and numbers else text.ljust(width)
                        for at, (text, width) in enumerate(zip(row, wide, strict=True))).rstrip() for row in cells]
-    ruled = [cells[0], ["---", *["---:"] * (len(heads) - 1)], *cells[1:]]
+    bars = [[text.replace("|", "\\|") for text in row] for row in cells]
+    ruled = [bars[0], ["---", *["---:" if numbers else "---"] * (len(heads) - 1)], *bars[1:]]
     return Written("\n".join(f"| {' | '.join(row)} |" for row in ruled), "\n".join(plain))

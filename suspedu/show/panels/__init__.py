@@ -12,6 +12,7 @@ from suspedu.show.panels.damper.dampers import DAMPERS as dampers
 from suspedu.show.panels.damper.end_stop import END_STOP as end_stop
 from suspedu.show.panels.damper.mid_valve import MID_VALVE as mid_valve
 from suspedu.show.panels.damper.pulled_down import PULLED_DOWN as pulled_down
+from suspedu.show.panels.damper.pushed_loop import PUSHED_LOOP as pushed_loop
 from suspedu.show.panels.damper.rebound import REBOUND_PANEL as rebound
 from suspedu.show.panels.damper.refill import REFILL as refill
 from suspedu.show.panels.damper.shim_stack import SHIM_STACK as shim_stack

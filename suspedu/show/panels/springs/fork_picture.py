@@ -53,6 +53,15 @@ def fork_picture(leg: Leg, stroke, centre: float, state: str) -> tuple:
     )
 
 
+def named_parts(leg: Leg, stroke) -> dict[str, tuple[float, float]]:
+    """Parts of a leg at a stroke [m] by name: where each can be pointed at from the left, across and up [mm]."""
+    top, wall = top_height(leg, stroke), -BORE + 3
+    return {"collar": (-COIL + 3, top - CAP - COLLAR / 2), "spring": (-COIL + 2, top - 118),
+            "clamps": (-OUTER, top - 228), "outer tube": (-OUTER + 3, top - 290), "air": (wall, top - 350),
+            "oil": (wall, oil_level(leg) - 45), "sliding tube": (-SLIDING + 2, 255),
+            "cartridge": (-CARTRIDGE + 2, 150)}  # fmt: skip
+
+
 def _line(name, state, x, y, role, width=1.0) -> Curve:
     x, y = np.array(x, dtype=float), np.array(y, dtype=float)
     return Curve(f"{name}, {state}", x, y, 0, role, width=width, margin=False)

@@ -13,7 +13,7 @@ from suspedu.school.tables import Tabulated
 from suspedu.school.valves import fork_damping
 from suspedu.show.declared import Declared
 from suspedu.show.panels.setting import HIGH, LOW, MACHINE, OIL, PRELOAD, RATE, REBOUND, RIDER
-from suspedu.show.panels.springs.fork_picture import BORE, caption, fork_picture, oil_level, top_height
+from suspedu.show.panels.springs.fork_picture import caption, fork_picture, named_parts, top_height
 from suspedu.show.panels.words import millimetres, newtons
 from suspedu.show.view import Axes, Curve, Mark, View, band, box, roofed
 from suspedu.units import STANDARD_GRAVITY, from_si
@@ -51,13 +51,16 @@ def _picture(fork: Machine, sags) -> tuple:
     line = Curve("level", np.array([-60.0, 380.0]), np.array([level, level]), 0, "limit", margin=False)
     words = (caption(state, at, state) for state, at in LEGS.items())
     sunk = (caption(f"sag, {state}", LEGS[state], millimetres(sags[state]), row=1) for state in ("alone", "rider on"))
-    return (*drawn, line, *words, *sunk, *_pointed_at("air", oil_level(leg) + 75, "third"), *_pointed_at("oil", 150))
+    parts = (item for word, at in named_parts(leg, start).items() for item in _pointed_at(word, *at))
+    return (*drawn, line, *words, *sunk, *parts)
 
 
-def _pointed_at(word: str, height: float, role: str = "main") -> tuple:
-    """A dot in the hanging leg, and its word to the left of the tube."""
-    beside = box(f"word {word}", -115, height - 20, 65, 40, tint=None, edge=0.0, role="ink", label=word)
-    return Mark(word, -BORE + 4, height, "", 0, role), beside
+def _pointed_at(word: str, place: float, height: float) -> tuple:
+    """A line from a part of the hanging leg to its word, to the left of the tube."""
+    beside = box(f"word {word}", -272, height - 20, 200, 40, tint=None, edge=0.0, role="ink", label=word, folds=False)
+    line = Curve(f"leader {word}", np.array([-66.0, place]), np.array([height, height]), 0, "ink", width=0.7,
+                 margin=False)
+    return line, Mark(f"point {word}", place, height, "", 0, "ink"), beside
 
 
 def _force_items(fork: Machine, sags) -> tuple:
@@ -110,7 +113,7 @@ def _sentence(fork: Machine, sags, damping: Tabulated) -> str:
 WHOLE_FORK = Declared(
     id="whole-fork", title="The whole fork", height=400, view=view_whole_fork,
     controls=(MACHINE, RIDER, RATE, PRELOAD, OIL, LOW, HIGH, REBOUND),
-    axes=(Axes("", "", (-115, 400), (-150, 930), "One leg, cut open", bare=True, share=1.0),
+    axes=(Axes("", "", (-276, 400), (-150, 930), "One leg, cut open", bare=True, share=1.3),
           Axes("stroke [mm]", "force of both legs [N]", (0, 300), (0, 4000), "Springs", share=1.45,
                xticks=((0, "0"), (100, "100"), (200, "200"), (300, "300"))),
           Axes("velocity [m/s]", "damping force [N]", (-2, 2), (-2600, 1800), "Damping", share=0.75)))  # fmt: skip

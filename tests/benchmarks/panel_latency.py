@@ -2,8 +2,9 @@
 
     python tests/benchmarks/panel_latency.py [--rounds 30]
 
-Both stand in one notebook and are moved in turn by an arrow key; the time runs from the key to the frame after the
-new picture has loaded. Then a drag at 30 events a second. Needs a Chromium. Only ratios carry over to other machines.
+Both stand in one notebook and are moved in turn by keys: by an arrow, whose picture the panel has made while the hand
+rested, and by PageUp and PageDown, which jump further. The time runs from the key to the frame after the new picture
+has loaded. Then a drag at 30 events a second. Needs a Chromium. Only ratios carry over to other machines.
 """
 
 from __future__ import annotations
@@ -101,18 +102,21 @@ def print_load() -> None:
     print(f"load of the machine {load:.1f} on {os.cpu_count()} processors: above their number the ms say little")
 
 
-def measured(rounds: int) -> tuple[list, list, list]:
-    """Times of our panel, of interact [ms], and the drags."""
+KEYS = {"a step": ("ArrowRight", "ArrowLeft"), "a jump": ("PageUp", "PageDown")}
+
+
+def measured(rounds: int) -> tuple[dict[str, list], list]:
+    """Times of our panel and of interact [ms], two for each round, by kind of move; and the drags."""
     with running_page(*CELLS) as page:
         page.locator(".suspedu-panel img[data-serial]").wait_for()
         page.locator(".widget-interact img").wait_for()
         page.wait_for_timeout(1500)
         ours, theirs = page.locator(".suspedu-panel"), page.locator(".widget-interact")
         slider, handle = ours.get_by_role("slider", name="Load"), theirs.locator(".noUi-handle")
-        times = [(moved(page, ours, slider, key), moved(page, theirs, handle, key))
-                 for i in range(rounds) for key in [("ArrowRight", "ArrowLeft")[i % 2]]]  # fmt: skip
+        times = {move: [(moved(page, ours, slider, keys[i % 2]), moved(page, theirs, handle, keys[i % 2]))
+                        for i in range(rounds)][2:] for move, keys in KEYS.items()}  # fmt: skip
         drags = [ours.evaluate(DRAG) for _ in range(5)]
-    return [one for one, _ in times[2:]], [other for _, other in times[2:]], drags
+    return times, drags
 
 
 def print_drags(name: str, drags) -> None:
@@ -127,10 +131,11 @@ def print_drags(name: str, drags) -> None:
 def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
     parser.add_argument("--rounds", type=int, default=30, help="moves of each, the first two not counted")
-    ours, theirs, drags = measured(parser.parse_args().rounds)
-    quick, other = statistics.median(ours), statistics.median(theirs)
-    print(f"key to picture, median of {len(ours)}: panel {quick:.0f} ms, interact with a new figure {other:.0f} ms,"
-          f" ratio {other / quick:.1f} (wanted: 6.5 or more)")  # fmt: skip
+    times, drags = measured(parser.parse_args().rounds)
+    for move, both in times.items():
+        quick, other = (statistics.median(each) for each in zip(*both, strict=True))
+        print(f"key to picture, {move}, median of {len(both)}: panel {quick:.0f} ms, interact with a new figure "
+              f"{other:.0f} ms, ratio {other / quick:.1f} (wanted: 6.5 or more)")
     print_drags("sample", drags)
     print_load()
 

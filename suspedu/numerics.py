@@ -20,9 +20,17 @@ def frozen(answer):
     >>> frozen({"force": np.zeros(3)})["force"].flags.writeable
     False
     """
+    _freeze(answer)
+    return answer
+
+
+def _freeze(answer) -> int:
+    """Close every array in an answer to writing; returns their bytes."""
+    size = 0
     for array in _arrays_in(answer):
         array.setflags(write=False)
-    return answer
+        size += array.nbytes
+    return size
 
 
 def _arrays_in(answer) -> Iterator[np.ndarray]:
@@ -73,9 +81,9 @@ def remembered(law: Callable | None = None, *, size: int = REMEMBERED):
     @lru_cache(maxsize=size)
     def kept(*values, **named):
         answer = law(*values, **named)
-        _taken[kept] += sum(array.nbytes for array in _arrays_in(answer))
+        _taken[kept] += _freeze(answer)
         _make_room()
-        return frozen(answer)
+        return answer
 
     _taken[kept] = 0
 

@@ -118,8 +118,9 @@ def _balance(machine: Machine, excess):
     extended, compressed = excess(0.0), excess(machine.travel)
     low = np.zeros(np.broadcast_shapes(np.shape(extended), np.shape(compressed)))
     end, inside = np.where(compressed <= 0.0, machine.travel, low), (extended < 0.0) & (compressed > 0.0)
+    ends = np.where(inside, extended, low - end), np.where(inside, compressed, low + machine.travel - end)
     root = bracketed_root(lambda stroke: np.where(inside, excess(stroke), stroke - end), low, low + machine.travel,
-                          tolerance=BALANCED)
+                          ends=ends, tolerance=BALANCED)
     return np.asarray(root)[()] + 0.0  # no minus nought
 
 

@@ -20,7 +20,7 @@ from suspedu.parts.restrictions import bore_area
 from suspedu.spelling import count_word
 from suspedu.units import InputError, check_fields, part, quantity
 
-SEATS = ("piston", "floor")  # of the cup: where its refill holes may sit
+SEATS = ("ring", "floor")  # of the cup: where its refill holes may sit
 
 
 @part

@@ -91,7 +91,7 @@ def test_a_starved_cup_is_flagged_and_capped(closed, oil):
 def test_slips_get_a_sentence(stop):
     for changes, words in (({"pin": 20e-3}, "pin in the cup is 20 mm; it must be smaller than 20 mm"),
                            ({"entry": 55e-3}, "entry taper is 55 mm"), ({"zone": 0.2}, "end of the stroke|end stop"),
-                           ({"refill_in": "wall"}, "sit in one of: piston, floor")):
+                           ({"refill_in": "wall"}, "sit in one of: ring, floor")):
         with pytest.raises(InputError, match=words):
             dataclasses.replace(stop, **changes)
 

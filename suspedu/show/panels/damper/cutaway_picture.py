@@ -177,8 +177,8 @@ def _stop_streams(instant: Explanation, damper: Damper, foot) -> tuple:
     """Oil pressed out of the cup, up by the gap and down by the shims of its floor, or drawn back by its holes."""
     gap, shims, back = _stop_flows(instant)
     tip = foot - STUB
-    piston = damper.end_stop is None or damper.end_stop.refill_in == "piston"
-    way_back = (tip + 11, tip - 3) if piston else (FLOOR - 6, FLOOR + 4)
+    in_ring = damper.end_stop is None or damper.end_stop.refill_in == "ring"
+    way_back = (tip + 11, tip - 3) if in_ring else (FLOOR - 6, FLOOR + 4)
     at_wall = CUP - 0.75
     return (*(_arrow(f"out of the cup by the gap {x}", x, tip - 2, tip + 10, gap / 2) for x in (-at_wall, at_wall)),
             *(_arrow(f"out of the cup by shims {x}", x, FLOOR + 1, FLOOR - 6, shims / 2) for x in (-7.0, 7.0)),

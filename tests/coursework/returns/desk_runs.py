@@ -1,9 +1,48 @@
 """What the tests of whole runs share: a class that answers, and what the record says of it."""
 
+import multiprocessing
+import os
+import signal
 import sqlite3
+import sys
 
 import make_returns
 from make_returns import FULL
+
+STARTED = multiprocessing.get_context("spawn" if os.name == "nt" else "forkserver")
+if os.name != "nt":  # loading takes longer than most of what a run then does
+    STARTED.set_forkserver_preload(["suspedu.commands.mark"])
+
+
+def say(said, words):
+    """Run a command and write what it says into a file, and heed Ctrl-C as from a terminal."""
+    from suspedu.cli import main
+
+    signal.signal(signal.SIGINT, signal.default_int_handler)
+    handle = os.open(said, os.O_WRONLY | os.O_CREAT | os.O_TRUNC)
+    for stream in (1, 2):
+        os.dup2(handle, stream)
+    sys.stdout, sys.stderr = open(1, "w", closefd=False), open(2, "w", closefd=False)
+    sys.exit(main(words))
+
+
+class Run:
+    """A command in a process of its own, forked from one that has loaded it."""
+
+    def __init__(self, said, words):
+        self.said = said
+        self.process = STARTED.Process(target=say, args=(str(said), words))
+        self.process.start()
+        self.pid, self.is_alive = self.process.pid, self.process.is_alive
+
+    def kill(self):
+        self.process.kill()
+        self.process.join()
+
+    def ended(self, timeout=None):
+        """Exit code and all that was said."""
+        self.process.join(timeout)
+        return self.process.exitcode, self.said.read_text(encoding="utf-8")
 
 
 def answer_all(place, returns, numbers, answers):

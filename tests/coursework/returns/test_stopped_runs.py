@@ -4,51 +4,43 @@ import contextlib
 import os
 import random
 import signal
-import subprocess
-import sys
 import time
-from concurrent.futures import ThreadPoolExecutor
 
 import psutil
 import pytest
-from desk_runs import answer_all, look, points
+from desk_runs import Run, answer_all, look, points
 from make_returns import ALONE, FULL
 
 pytestmark = pytest.mark.timeout(900)
-RUN = "import sys; from suspedu.cli import main; sys.exit(main(['mark', *sys.argv[1:]]))"
+KILLS = 12  # six places each of what comes before the first new mark of a run, and of what comes after
 
 
 def marking(place, returns, course, *more):
-    command = [sys.executable, "-c", RUN, str(returns), "--desk", str(place.folder), "--solutions",
-               str(course / "solutions"), "--exercises", str(course / "exercises"), "--threads", "2", *more]
-    heeds = None if os.name == "nt" else heed_ctrl_c
-    return subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True, preexec_fn=heeds)
+    """A run of marking, begun in a process that has loaded the command already; its pid, end and words."""
+    words = [str(returns), "--desk", str(place.folder), "--solutions", str(course / "solutions"), "--exercises",
+             str(course / "exercises"), "--threads", "2", *more]
+    return Run(place.folder.parent / "said.txt", ["mark", *words])
 
 
-def heed_ctrl_c():
-    """As from a terminal, also where the tests themselves run in the background and ignore Ctrl-C."""
-    signal.signal(signal.SIGINT, signal.SIG_DFL)
-
-
-def a_random_moment(run, place, chance, marks):
-    """Wait for a moment of a run: by turns one soon after its start, and one soon after its first new mark."""
+def a_moment(run, place, marks, share):
+    """Wait for a moment of a run: soon after its start, or soon after its first new mark; a share of the time there."""
     if marks is None:
-        time.sleep(chance.uniform(0.3, 2.5))
+        time.sleep(0.1 + 2.0 * share)
         return
     until = time.monotonic() + 120
-    while run.poll() is None and len(points(place)) == marks and time.monotonic() < until:
+    while run.is_alive() and len(points(place)) == marks and time.monotonic() < until:
         time.sleep(0.1)
-    time.sleep(chance.uniform(0.0, 1.2))
+    time.sleep(1.2 * share)
 
 
-def killed_again_and_again(place, returns, course, chance, times):
-    """Marks after a number of kills at random moments of a run; how often a killed run had got further."""
+def killed_again_and_again(place, returns, course, chance):
+    """Marks after kills at moments spread over a run, by chance within their part; how often it had got further."""
     before, grew = look(place), 0
-    for turn in range(times):
+    for turn in range(KILLS):
         run = marking(place, returns, course)
-        a_random_moment(run, place, chance, len(before) if turn % 2 else None)
+        share = (turn // 2 + chance.random()) / (KILLS / 2)
+        a_moment(run, place, len(before) if turn % 2 else None, share)
         run.kill()
-        run.communicate()
         now = look(place)
         assert before.items() <= now.items()
         grew += len(now) > len(before)
@@ -56,25 +48,17 @@ def killed_again_and_again(place, returns, course, chance, times):
     return before, grew
 
 
-def one_class_killed(folder, course, hand_out, seed):
-    """A class whose marking is killed ten times and then let be; how often it had got further before a kill."""
+def test_killed_at_12_moments_nothing_is_lost_or_doubled(tmp_path, course, hand_out):
     numbers = [str(k) for k in range(1, 13)]
-    place, returns = hand_out(folder / "desk", numbers, anew=True), folder / "returns"
+    place, returns = hand_out(tmp_path / "desk", numbers, anew=True), tmp_path / "returns"
     answer_all(place, returns, numbers, {"q2": ALONE})
-    kept, grew = killed_again_and_again(place, returns, course, random.Random(seed), 10)
-    output, _ = (run := marking(place, returns, course)).communicate()
-    assert run.returncode == 0, output
+    kept, grew = killed_again_and_again(place, returns, course, random.Random(5))
+    code, output = marking(place, returns, course).ended()
+    assert code == 0, output
     assert f"{len(numbers) - len(kept)} marked, 0 could not be marked, {len(kept)} unchanged" in output
     assert look(place) == dict.fromkeys(numbers, FULL)
     assert len(list(place.sheets.glob("*.html"))) == len(numbers)
-    return grew
-
-
-def test_killed_at_20_random_moments_nothing_is_lost_or_doubled(tmp_path, course, hand_out):
-    """Ten times each in two classes side by side: most of it is waiting, and neither may disturb the other."""
-    with ThreadPoolExecutor(2) as pool:
-        grew = list(pool.map(lambda seed: one_class_killed(tmp_path / str(seed), course, hand_out, seed), (5, 6)))
-    assert min(grew) >= 1  # killed runs had really got somewhere
+    assert grew >= 1  # killed runs had really got somewhere
 
 
 def wait_for_students_kernels(run):
@@ -94,9 +78,9 @@ def test_ctrl_c_keeps_what_is_marked_and_ends_its_kernels(tmp_path, course, hand
     answer_all(place, tmp_path / "returns", ["1", "2"], {"q1": "while True:\n    pass"})
     run = marking(place, tmp_path / "returns", course)
     wait_for_students_kernels(run)
-    run.send_signal(signal.SIGINT)
+    os.kill(run.pid, signal.SIGINT)
     began = time.monotonic()
-    output, _ = run.communicate(timeout=60)
-    assert run.returncode == 130 and "goes on from here" in output and "Traceback" not in output
+    code, output = run.ended(60)
+    assert code == 130 and "goes on from here" in output and "Traceback" not in output
     assert time.monotonic() - began < 15  # an endless loop has 20 s by itself
     look(place)

@@ -6,6 +6,7 @@ from argparse import ArgumentParser, Namespace
 from pathlib import Path
 
 from suspedu.commands.desk_arguments import add_course_arguments, add_desk_arguments
+from suspedu.commands.progress import Progress
 from suspedu.coursework.desk.class_list import read_class
 from suspedu.coursework.desk.desk import Desk, materials
 from suspedu.coursework.desk.handout import hand_out
@@ -34,7 +35,8 @@ def run(args: Namespace) -> int:
     students = read_class(args.class_list)
     found = materials(args.exercise, args.solutions, args.exercises)
     desk = Desk(args.desk)
-    count = hand_out(desk, students, found, args.new_secret)
+    progress = Progress(len(students) * len(found), "numbers drawn and tried")
+    count = hand_out(desk, students, found, args.new_secret, progress.step)
     print(f"{how_many(len(students), 'student')}, {how_many(len(found), 'exercise')} in '{desk.handed_out}': "
           f"{count['new']} written, {count['renewed']} renewed, {count['same']} unchanged")
     return 0

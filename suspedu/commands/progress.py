@@ -28,6 +28,8 @@ class Progress:
             print(f"{chr(13) if moving else ''}{self.words()}", end=end, file=self.stream, flush=True)
 
     def words(self) -> str:
-        """The line, such as "marked 12 of 60, about 0:16 left"."""
+        """The line, such as "marked 12 of 60, about 0:16 left"; before the first step nobody can tell how long."""
+        if not self.done:
+            return f"{self.what} 0 of {self.total}"
         left = (time.monotonic() - self._began) / max(self.done, 1) * (self.total - self.done)
         return f"{self.what} {self.done} of {self.total}, about {int(left) // 60}:{int(left) % 60:02d} left"

@@ -57,9 +57,9 @@ def test_a_real_class_is_left_alone(tmp_path, course):
     assert (tmp_path / "class.csv").read_text() == "number\n1\n" and not (tmp_path / "returns").exists()
 
 
-@pytest.mark.parametrize("count", [0, 31])
+@pytest.mark.parametrize("count", [0, 41])
 def test_a_class_of_another_size_is_refused(tmp_path, count):
-    with pytest.raises(InputError, match=f"students is {count}; allowed: 1 to 30"):
+    with pytest.raises(InputError, match=f"students is {count}; allowed: 1 to 40"):
         demo_class.write_list(tmp_path, count)
 
 

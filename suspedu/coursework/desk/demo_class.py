@@ -1,4 +1,4 @@
-"""A demo class for trying the desk out: 30 students by number and their invented returns, the same each time.
+"""A demo class for trying the desk out: 40 students by number and their invented returns, the same each time.
 
     suspedu democlass list FOLDER        writes FOLDER/class.csv
     suspedu handout FOLDER/class.csv 01 02 --desk FOLDER/desk
@@ -24,7 +24,7 @@ from suspedu.files import write_csv, write_whole
 from suspedu.units import InputError
 
 SEED = 20
-STUDENTS = [str(2001 + k) for k in range(30)]
+STUDENTS = [str(2001 + k) for k in range(40)]
 WEAK_WORDS = ("It gets harder, so it is better.", "Because the oil is squeezed.",
               "I think it depends on the speed, but I am not sure why.")
 ERROR, LOOP = "rate = undefined_name * 2", "while True:\n    pass"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import contextlib
 from collections import Counter
+from collections.abc import Callable
 from functools import cache
 from pathlib import Path
 
@@ -19,21 +20,24 @@ from suspedu.coursework.exercise.sealed import seal_choice, unseal
 from suspedu.files import write_whole
 
 
-def hand_out(desk: Desk, students: list[Student], found: dict[str, Material], anew: bool = False) -> Counter:
+def hand_out(desk: Desk, students: list[Student], found: dict[str, Material], anew: bool = False,
+             told: Callable[[int], object] = lambda count: None) -> Counter:
     """Write every student's copies; what is there already and right stays untouched.
 
-    Parameters: desk; students; found, the exercises by name; anew, whether a lost secret is made anew.
+    Parameters: desk; students; found, the exercises by name; anew, whether a lost secret is made anew; told, called
+    with how many more copies have their numbers.
     Returns: how many files are new, renewed (the exercise changed) and the same.
     """
     secret, count = desk.secret(anew), Counter()
     with desk.record(must_exist=False) as record:
         record.add_students(students)
         here = {student.number for student in record.students()}
+        told(len(found) * sum(student.number not in here for student in students))
         students = [student for student in students if student.number in here]  # but those who left the class
         for material in found.values():
             record.set_asked(material.name, asked(material))
             record.set_wording(material.name, wording(material))
-        own_numbers.give(desk, record, found, [student.number for student in students])
+        own_numbers.give(desk, record, found, [student.number for student in students], told)
         given = own_numbers.lots(record, found)
     for material in found.values():
         book, carries = notebook(material.path), to_carry(material.path)

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import json
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 
 from suspedu.coursework.desk.desk import Desk, Lot, Material
 from suspedu.coursework.desk.record_book import RecordBook
@@ -15,6 +15,8 @@ from suspedu.coursework.desk.seal import holds
 from suspedu.coursework.exercise import expected, fairness, soundness
 from suspedu.coursework.exercise.draws import FIRST
 from suspedu.coursework.exercise.expected import Expected
+from suspedu.coursework.exercise.hidden_choice import Wanted
+from suspedu.coursework.exercise.sealed import sealed
 from suspedu.units import InputError
 
 ALONE = 12  # draws in which a print must be nobody else's; after that the one with the fewest that are
@@ -29,32 +31,38 @@ def lots(record: RecordBook, found: dict[str, Material]) -> dict[tuple[str, str]
     return {key: Lot(row, *drawn.get(key, ())) for key, row in record.handouts().items() if key[1] in found}
 
 
-def give(desk: Desk, record: RecordBook, found: dict[str, Material], students: Sequence[str]) -> None:
+def give(desk: Desk, record: RecordBook, found: dict[str, Material], students: Sequence[str],
+         told: Callable[[int], object] = lambda count: None) -> None:
     """Give numbers to those students who have none yet, and note them in the record.
 
+    Parameters: desk; record; found, the exercises by name; students; told, called with how many more have theirs.
     Raises: InputError where an exercise has too few sound draws.
     """
     given = lots(record, found)
     for material in found.values():
         new = [student for student in students if (student, material.name) not in given]
+        told(len(students) - len(new))
         if new and material.is_drawn:
             others = {s: lot for (s, exercise), lot in given.items() if exercise == material.name}
-            Allotment(desk, record, material, others).give(new)
+            Allotment(desk, record, material, others, told).give(new)
         elif new:
             secret = desk.secret()
             record.add_handout([(student, material.name, material.row_for(secret, student)) for student in new])
+            told(len(new))
 
 
 class Allotment:
     """Draws the numbers of one exercise.
 
-    Parameters: desk; record; material, the exercise; others, what the class has of it already.
+    Parameters: desk; record; material, the exercise; others, what the class has of it already; told, called with how
+    many more have their numbers.
     """
 
-    def __init__(self, desk: Desk, record: RecordBook, material: Material, others: dict[str, Lot]):
-        self.desk, self.record, self.material, self.secret = desk, record, material, desk.secret()
+    def __init__(self, desk: Desk, record: RecordBook, material: Material, others: dict[str, Lot],
+                 told: Callable[[int], object] = lambda count: None):
+        self.desk, self.record, self.material, self.secret, self.told = desk, record, material, desk.secret(), told
         self.asked = [cell.question for cell in fairness.valued(material.solution)]
-        self.practice, *rest = known_prints(record, material, [Lot(0), *others.values()])
+        self.practice, rest = practice_prints(record, material), known_prints(record, material, [*others.values()])
         self.taken = {question: Counter(prints[question].print for prints in rest) for question in self.asked}
 
     def give(self, students: Sequence[str]) -> None:
@@ -67,6 +75,7 @@ class Allotment:
             asked = {student: [before[student]] if before[student] else [FIRST + k for k in tries]
                      for student in waiting}
             settled |= self._settled(asked, first + len(tries), set(filter(before.get, waiting)))
+            self.told(sum(student in settled for student in waiting))
             before = dict.fromkeys(students)  # a draw of before that is no longer sound is drawn anew
             waiting, first = [student for student in waiting if student not in settled], first + len(tries)
             if waiting and first > MOST:
@@ -120,6 +129,13 @@ def copied_draw(desk: Desk, student: str, exercise: str) -> int | None:
     except (OSError, ValueError, KeyError, TypeError, AttributeError):
         pass
     return None
+
+
+def practice_prints(record: RecordBook, material: Material) -> dict[str, Wanted]:
+    """Prints of the practice numbers: under seal in the exercise, but for designs, which have to be worked out."""
+    if expected.designed(material.solution):
+        return known_prints(record, material, [Lot(0)])[0]
+    return sealed(material.pristine)
 
 
 def known_prints(record: RecordBook, material: Material, wanted: Sequence[Lot]) -> list[Prints]:

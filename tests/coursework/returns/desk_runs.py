@@ -22,7 +22,7 @@ def say(said, words):
     handle = os.open(said, os.O_WRONLY | os.O_CREAT | os.O_TRUNC)
     for stream in (1, 2):
         os.dup2(handle, stream)
-    sys.stdout, sys.stderr = open(1, "w", closefd=False), open(2, "w", closefd=False)
+    sys.stdout, sys.stderr = os.fdopen(1, "w"), os.fdopen(2, "w")
     sys.exit(main(words))
 
 

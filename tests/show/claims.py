@@ -211,6 +211,11 @@ CLAIMS = {
         (r"from ([\d.]+) m/s the oil above the piston is torn",
          lambda case, found: case.n("The oil tears at") == float(found.group(1))),
     ],
+    "pushed-loop": [
+        (r"With \d+ % .* takes ([\d.]+) J out, .* ([\d.]+) ms late; bled, it would be ([\d.]+) J and ([\d.]+) ms",
+         lambda case, found: case.n("Work of a cycle") == float(found[1]) < float(found[3])
+         and case.n("The force comes late by") == float(found[2]) > float(found[4])),
+    ],
     "pulled-down": [
         (r"Rebound takes more out than compression, .* (\d+) mm lower", lambda case, found: (
             case.n("Lower than at rest") == float(found.group(1)) > 0)),

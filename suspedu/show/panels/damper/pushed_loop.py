@@ -5,7 +5,7 @@ from __future__ import annotations
 from suspedu.school.legs import set_damper
 from suspedu.school.pushing import PushedLoop, pushed_loop
 from suspedu.show.declared import Declared
-from suspedu.show.panels.words import newtons
+from suspedu.show.panels.words import newtons, with_unit
 from suspedu.show.view import Axes, Control, Curve, View
 from suspedu.units import from_si
 
@@ -28,16 +28,18 @@ def view_pushed_loop(air, frequency) -> View:
 
 def _numbers(found: PushedLoop) -> tuple:
     force = found.loop.force
-    return (("Work of a cycle", f"{found.work:.1f} J"), ("The force comes late by", f"{found.late * 1e3:.2f} ms"),
+    return (("Work of a cycle", f"{found.work:.1f} J"), ("The force comes late by", with_unit(found.late, "ms", 2)),
             ("Largest force, going in", newtons(force.max())), ("Largest force, coming out", newtons(-force.min())),
             ("Fastest", f"{found.loop.velocity.max():.2f} m/s"))  # fmt: skip
 
 
 def _sentence(air, found: PushedLoop, bled: PushedLoop) -> str:
-    late, work = found.late * 1e3, found.work
+    late, work = with_unit(found.late, "ms", 2), found.work
     oil = f"With {air:g} % of air in its oil" if air else f"Bled, with {BLED:g} % of air in its oil,"
-    start = f"{oil} a cycle takes {work:.1f} J out, and the force comes {late:.2f} ms late"
-    return f"{start}." if not air else (f"{start}; bled, it would be {bled.work:.1f} J and {bled.late * 1e3:.2f} ms.")
+    start = f"{oil} a cycle takes {work:.1f} J out, and the force comes {late} late"
+    if not air:
+        return f"{start}."
+    return f"{start}; bled, it would be {bled.work:.1f} J and {with_unit(bled.late, 'ms', 2)}."
 
 
 PUSHED_LOOP = Declared(

@@ -317,12 +317,19 @@ def test_equal_words_are_read_once_and_count_for_all_who_wrote_them(tmp_path, hi
         assert {(row["asked"], row["model answer"], row["rubric"]) for row in rows} == {
             ("## 4. In your words", "The rate stays.", "2: says both")}
         assert (rows[0]["student"] == "1 3") is not hidden and len(rows[0]["student"].split()) == 2
+        assert sheet_page.write_sheets(tmp_path / "sheets", record) == 3 and "says both" not in sheet_of(tmp_path, "1")
         with path.open("w", encoding="utf-8", newline="") as file:
             writer = csv.DictWriter(file, rows[0])
             writer.writeheader()
             writer.writerows(row | {"points": points} for row, points in zip(rows, (2, 0), strict=True))
         assert by_hand.take(path, record) == ["1", "2", "3"]
         assert {m.student: m.earned for m in record.marked()} == {"1": 2.0, "2": 0.0, "3": 2.0}
+        assert sheet_page.write_sheets(tmp_path / "sheets", record) == 3  # what had to be said, once it is marked
+        assert "What had to be said" in sheet_of(tmp_path, "2") and "2: says both" in sheet_of(tmp_path, "2")
+
+
+def sheet_of(folder, student):
+    return (folder / "sheets" / f"{student}.html").read_text(encoding="utf-8")
 
 
 def test_what_a_question_in_words_asks_comes_from_its_notebooks(found):

@@ -15,7 +15,7 @@ from suspedu.coursework.exercise.sheet import Cell
 from suspedu.units import InputError
 
 CLASS = [str(7001 + k) for k in range(100)]
-NAME = "01_springs_preload_sag"
+NAME, CHOICE = "01_springs_preload_sag", "heavy-rider"
 
 
 def a_desk(folder):
@@ -71,24 +71,24 @@ def test_every_draw_is_sound_and_fair_and_within_what_the_exercise_says(large):
 def test_each_letter_is_the_key_of_as_many(large):
     _, found, given, _ = large
     right = unseal(next(c for c in found[NAME].pristine.with_role("verdict") if c.facts.get("choice")).facts["sealed"])
-    letter = next(letter for letter in "abc" if right.holds(letter))
-    keys = Counter(given[student, NAME].orders["q5"][letter] for student in CLASS)
-    assert set(keys) == set("abc") and all(15 <= count <= 52 for count in keys.values())  # 33, four deviations of 4.7
-    assert len({str(given[student, NAME].orders) for student in CLASS}) == 6
+    letter = next(letter for letter in "abcd" if right.holds(letter))
+    keys = Counter(given[student, NAME].orders[CHOICE][letter] for student in CLASS)
+    assert set(keys) == set("abcd") and all(8 <= count <= 42 for count in keys.values())  # 25, four deviations of 4.3
+    assert len({str(given[student, NAME].orders) for student in CLASS}) >= 20  # of 24
 
 
 def test_copy_shows_own_numbers_and_options_and_its_self_check_knows_the_letter(large):
     place, found, given, _ = large
-    texts = options.choices(found[NAME].pristine)["q5"][1]
+    texts = options.choices(found[NAME].pristine)[CHOICE][1]
     for student in CLASS[:6]:
         copy = reader.read_sheet(place.handed_out / student / f"{NAME}.ipynb")
         lot = given[student, NAME]
-        assert {text: own for own, text in options.choices(copy)["q5"][1].items()} == {
-            texts[letter]: own for letter, own in lot.orders["q5"].items()}
-        wanted = with_own_choices({"q5": unseal(found[NAME].pristine.with_role("verdict")[-1].facts["sealed"])}, copy)
+        assert {text: own for own, text in options.choices(copy)[CHOICE][1].items()} == {
+            texts[letter]: own for letter, own in lot.orders[CHOICE].items()}
+        wanted = with_own_choices({CHOICE: unseal(found[NAME].pristine.with_role("verdict")[-1].facts["sealed"])}, copy)
         old = unseal(found[NAME].pristine.with_role("verdict")[-1].facts["sealed"])
-        assert [wanted["q5"].holds(lot.orders["q5"][letter]) for letter in "abc"] == [
-            old.holds(letter) for letter in "abc"]
+        assert [wanted[CHOICE].holds(lot.orders[CHOICE][letter]) for letter in "abcd"] == [
+            old.holds(letter) for letter in "abcd"]
 
 
 def test_given_once_given_for_good(large, tmp_path):
@@ -117,9 +117,9 @@ def test_a_row_of_the_table_that_was_handed_out_stays(tmp_path):
         record.add_handout([("7001", NAME, 5)])
     assert handed(place, ["7001"], found) == {("7001", NAME): desk.Lot(5)}
     book = json.loads((place.handed_out / "7001" / f"{NAME}.ipynb").read_bytes())
-    numbers = next(cell for cell in book["cells"] if cell["id"] == "q1-numbers")
-    assert "".join(numbers["source"]).startswith("wire = 4.8  # mm") and "draw" not in book["metadata"]["suspedu"]
+    numbers = next(cell for cell in book["cells"] if cell["id"] == "wire-rate-numbers")
     row = found[NAME].solution.with_role("numbers")[0].facts["rows"][5]
+    assert "".join(numbers["source"]).startswith(f"wire = {row[0]}  # mm") and "draw" not in book["metadata"]["suspedu"]
     assert f"coil_diameter = {row[1]}" in "".join(numbers["source"])
 
 

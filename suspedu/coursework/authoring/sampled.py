@@ -7,12 +7,14 @@ from dataclasses import dataclass
 
 from suspedu.coursework.exercise import draws, fairness, options, soundness
 from suspedu.coursework.exercise.expected import Expected, letter_of
-from suspedu.coursework.exercise.sheet import Sheet
+from suspedu.coursework.exercise.sheet import Cell, Sheet
+from suspedu.coursework.exercise.sought import own_finding
 from suspedu.units import InputError
 
 SAMPLE = 40  # draws: a class
 FEWEST_SOUND = 0.4  # share of them; with fewer each student takes many draws
 FEWEST_DIFFERENT = 0.7  # share of the sound draws that must come to different prints
+MOST_SHARED = 0.25  # share of the designs that would do with the next draw's numbers too
 REASONS = {"rounding edge": "near a rounding edge", "prints the right value": "a slip comes to the right value",
            "not within": "harder or easier than practice", "has the practice result": "the practice result"}
 
@@ -44,13 +46,12 @@ def of_draws(solution: Sheet, practice: dict[str, Expected], found: dict[str, so
         faults = each.faults or fairness.unfair(drawn[name], practice, each.prints)
         why.update({_reason(fault) for fault in faults})
         example = example or (faults[0] if faults else "")
-        sound += [] if faults else [each.prints]
+        sound += [] if faults else [(drawn[name], each.prints)]
     parts = [f"{len(sound)} of {len(found)} draws are sound", *(f"{count} {words}" for words, count in why.items())]
     told = "; ".join(parts)
     if len(sound) < FEWEST_SOUND * len(found):
         return Sampled((f"{told}; narrow the ranges or add a condition ('where'). The first: {example}",))
-    results = [_results(cell.question, [prints[cell.question].print for prints in sound])
-               for cell in fairness.valued(solution)]
+    results = [(_shared if cell.facts.get("property") else _results)(cell, sound) for cell in fairness.valued(solution)]
     return Sampled(tuple(fault for fault, _ in results if fault), (told, *(words for _, words in results)))
 
 
@@ -58,8 +59,19 @@ def _reason(fault: str) -> str:
     return next((words for part, words in REASONS.items() if part in fault), fault)
 
 
-def _results(question: str, prints: list[str]) -> tuple[str, str]:
+def _shared(cell: Cell, sound: list[tuple[Sheet, dict[str, Expected]]]) -> tuple[str, str]:
+    """A fault, where too many designs would do for a neighbour; and how many would."""
+    pairs = list(zip(sound, sound[1:] + sound[:1], strict=True))
+    count = sum(own_finding(cell, sheet, prints[cell.question].print).met for (_, prints), (sheet, _) in pairs)
+    words = f"{cell.question}: {count} of {len(pairs)} designs would do with a neighbour's numbers"
+    fault = f"question '{cell.question}': {words.partition(': ')[2]}; widen its numbers, or narrow what is wanted"
+    return (fault if count > MOST_SHARED * len(pairs) else ""), words
+
+
+def _results(cell: Cell, sound: list[tuple[Sheet, dict[str, Expected]]]) -> tuple[str, str]:
     """A fault, where too many come to the same print; and between what results lie."""
+    question = cell.question
+    prints = [each[question].print for _, each in sound]
     shown = sorted(set(prints), key=lambda text: fairness.first_number(text) or 0.0)
     words = f"{question}: {_line(shown[0])} to {_line(shown[-1])}, {len(shown)} different results"
     if len(shown) >= FEWEST_DIFFERENT * len(prints):

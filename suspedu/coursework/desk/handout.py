@@ -17,6 +17,7 @@ from suspedu.coursework.exercise.carried import to_carry
 from suspedu.coursework.exercise.hidden_choice import in_own_order
 from suspedu.coursework.exercise.loading import notebook
 from suspedu.coursework.exercise.sealed import seal_choice, unseal
+from suspedu.coursework.exercise.sheet import Cell
 from suspedu.files import write_whole
 
 
@@ -60,7 +61,13 @@ def wording(material: Material) -> list[tuple[str, str, str, str]]:
     cells, models = material.pristine.cells, {c.question: c for c in material.solution.with_role("explain")}
     asked_at = {cell.question: place for place, cell in enumerate(cells) if cell.role == "explain"}
     texts = {q: next((c.source for c in reversed(cells[:k]) if c.kind == "markdown"), "") for q, k in asked_at.items()}
-    return [(q, texts[q], models[q].source, str(models[q].facts.get("rubric", ""))) for q in asked_at]
+    return [(q, texts[q], models[q].source, _rubric(models[q])) for q in asked_at]
+
+
+def _rubric(model: Cell) -> str:
+    """What must be said, a line for each point or two."""
+    told = model.facts.get("rubric", "")
+    return "\n".join(told) if isinstance(told, list) else str(told)
 
 
 def own_copy(book: dict, material: Material, lot: Lot, facts: dict) -> bytes:

@@ -1,8 +1,10 @@
 """Tasks whose answer is a design: what it must reach, and the law that works it out, by the name of the task."""
 
-from suspedu.school.designs import oil_ways
+from suspedu.school.designs import clickers, fronts, oil_ways, rides, stacks, stand
 from suspedu.school.designs.design import Design, Number, Reached, Shims
+from suspedu.school.designs.stand import measures, on_the_stand
 
-DESIGNS: dict[str, Design] = oil_ways.DESIGNS
+DESIGNS: dict[str, Design] = (oil_ways.DESIGNS | stacks.DESIGNS | clickers.DESIGNS | rides.DESIGNS | fronts.DESIGNS
+                              | stand.DESIGNS)
 
-__all__ = ["DESIGNS", "Design", "Number", "Reached", "Shims"]
+__all__ = ["DESIGNS", "Design", "Number", "Reached", "Shims", "measures", "on_the_stand"]

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from suspedu.coursework.exercise import draws, loading, options
+from suspedu.coursework.exercise import draws, loading, numbers, options
 from suspedu.coursework.exercise.expected import letter_of
 from suspedu.coursework.exercise.numbers import literals
 from suspedu.coursework.exercise.sheet import LEVELS
@@ -31,19 +31,23 @@ SHIMS = {"thickness", "other", "crossover"}
 DRAWER = {0.1, 0.15, 0.2, 0.25, 0.3}  # mm
 # What follows from several of an exercise's numbers, in N/mm, N or as a share (common practice).
 FOLLOWS = {
-    "01": {"spring rate": (lambda n: 79.5e3 * n["wire"] ** 4 / (8 * n["coil_diameter"] ** 3 * n["turns"]), 3.5, 5.5)},
+    "01": {"spring rate": (lambda n: 79.5e3 * n["wire"] ** 4 / (8 * n["coil_diameter"] ** 3 * n["turns"]), 3.5, 5.5),
+           "rate for a rider": (lambda n: ((n["load_rider"] - n["load_alone"]) / (n["rider_sag"] - n["free_sag"])
+                                           - n["air_slope"]) / 2, 3.5, 5.5)},
     "07": {"rebound over compression": (lambda n: n["rebound"] / n["compression"], 1.5, 2.5)},
-    "11": {"rebound of both legs": (lambda n: n["rebound"][0] if isinstance(n["rebound"], list) else n["rebound"],
-                                    1000, 2400)},
+    "11": {"rebound of both legs": (lambda n: n["rebound"], 1000, 2400)},
     "13": {"friction of both legs": (lambda n: n["fork_rate"] * (n["from_above"] - n["from_below"]) / 2, 30, 120),
            "spring rate": (lambda n: n["added_load"] / 2 / (n["sag_with_rider"] - n["free_sag"]), 3.5, 5.5)},
 }  # fmt: skip
 
 
 def number_sets(solution):
-    """The practice numbers and some draws, all cells of an exercise together."""
+    """The practice numbers, those of a table and some draws, all cells of an exercise together."""
     cells = solution.with_role("numbers")
     yield {name: value for cell in cells for name, value in literals(cell.source).items()}
+    for row in range(numbers.row_count(solution)):
+        filled = numbers.with_row(solution, solution, row).with_role("numbers")
+        yield {name: value for cell in filled for name, value in literals(cell.source).items()}
     for k in range(SAMPLE):
         yield {name: value for values in draws.drawn(b"ranges", str(k), solution, 0).values()
                for name, value in values.items()}
@@ -64,7 +68,7 @@ def test_every_value_that_can_be_drawn_is_one_that_a_workshop_meets(solution):
 def test_what_follows_from_several_numbers_is_plausible_too(number):
     solution = next(each for each in SOLUTIONS if each.name.startswith(number))
     for what, (law, low, high) in FOLLOWS[number].items():
-        found = [law(numbers) for numbers in number_sets(solution)]
+        found = [law(given) for given in number_sets(solution)]
         assert low <= min(found) <= max(found) <= high, (what, min(found), max(found))
 
 

@@ -49,7 +49,7 @@ def guessed(cell, sheet, practice, chance):
         if not all(isinstance(entry, Number) for entry in entries):
             return practice
         ends = [(entry, entry.low + chance.random() * (entry.high - entry.low)) for entry in entries]
-        return "".join(f"{entry.name}: {round(value) if entry.whole else format(value, '.2f')}\n" for entry, value in ends)
+        return "".join(f"{entry.name}: {round(value) if entry.whole else round(value, 2)}\n" for entry, value in ends)
     return f"{chance.uniform(0.3, 3.0):.4g} {practice.split(maxsplit=1)[-1]}"
 
 

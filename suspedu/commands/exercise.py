@@ -20,7 +20,7 @@ def add_arguments(parser: ArgumentParser) -> None:
     new.add_argument("title", help='its title, such as "Springs side by side"')
     numbers = steps.add_parser("numbers", help="take the numbers of a question from a small table")
     numbers.add_argument("number", help="of the exercise")
-    numbers.add_argument("cell", help="id of the numbers cell, such as q1-numbers")
+    numbers.add_argument("cell", help="id of the numbers cell, such as wire-rate-numbers")
     numbers.add_argument("table", type=Path, metavar="TABLE.csv",
                          help="columns name, practice, from, to, step (or values), comment; or the names, then a line "
                               "for each set of numbers, practice first")

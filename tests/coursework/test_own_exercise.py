@@ -38,8 +38,8 @@ def changed(path, sources=None, facts=None):
 def test_example_has_a_question_of_each_kind(example):
     sheet = loading.solution(example)
     assert example.name == "15_springs_side_by_side.ipynb" and draws.is_drawn(sheet)
-    assert {cell.role for cell in sheet.cells} == {"", "numbers", "answer", "verdict", "explain", "tool"}
-    assert [question.possible for question in sheet.questions()] == [2, 2, 1, 2]  # 7, as its title says
+    assert {cell.role for cell in sheet.cells} == {"", "front", "numbers", "answer", "verdict", "explain", "tool"}
+    assert [question.possible for question in sheet.questions()] == [2, 2, 1, 2]
 
 
 @pytest.mark.parametrize(("number", "title", "words"), [
@@ -54,22 +54,22 @@ def test_unfit_number_or_title_is_refused(example, number, title, words):
 def test_check_says_in_sentences_what_to_mend(example, capsys):
     """Each fault that the check is for, all in one exercise; then it is not derived."""
     folder = str(example.parents[1])
-    changed(example, {"q1-verdict": 'print(f"{rate / 1000:.12g} N/mm")',
-                      "q2-verdict": 'print(f"{load_at(stroke):.1g} N")', "q3-answer": 'choice = "d"'},
-            {"q2-verdict": {"between": [500.0, 900.0]}})
+    changed(example, {"a-value-verdict": 'print(f"{rate / 1000:.12g} N/mm")',
+                      "a-function-verdict": 'print(f"{load_at(stroke):.1g} N")', "a-choice-answer": 'choice = "d"'},
+            {"a-function-verdict": {"between": [500.0, 900.0]}})
     assert main(["exercise", "check", "15", "--folder", folder]) == 1
     out = capsys.readouterr().out
-    assert "row 0, question 'q1' lies near a rounding edge" in out and "but rounded" in out
-    assert "verdict 'q2-verdict': its result lies between [500.0, 900.0], and practice comes to 1e+02 N" in out
-    assert "question 'q3': the right letter is 'd', its options are a, b, c" in out and "3 to mend." in out
+    assert "row 0, question 'a-value' lies near a rounding edge" in out and "but rounded" in out
+    assert "verdict 'a-function-verdict': its result lies between [500.0, 900.0], and practice comes to 1e+02 N" in out
+    assert "question 'a-choice': the right letter is 'd', its options are a, b, c" in out and "3 to mend." in out
     assert main(["derive", "15", "--folder", folder]) == 1
     assert not (example.parents[1] / "exercises").exists()
-    changed(example, {"q1-verdict": 'print(f"{rate / 1000:.3g} N/mm")', "q3-answer": 'choice = "b"'},
-            {"q2-verdict": {"between": [1.0, 900.0]}})
+    changed(example, {"a-value-verdict": 'print(f"{rate / 1000:.3g} N/mm")', "a-choice-answer": 'choice = "b"'},
+            {"a-function-verdict": {"between": [1.0, 900.0]}})
     capsys.readouterr()
     assert main(["exercise", "check", "15", "--folder", folder]) == 1
     out = capsys.readouterr().out
-    assert "question 'q2': " in out and "different results; widen its numbers, or print more digits" in out
+    assert "question 'a-function': " in out and "different results; widen its numbers, or print more digits" in out
 
 
 RANGES = [["name", "practice", "from", "to", "step", "values", "comment"],
@@ -78,7 +78,7 @@ RANGES = [["name", "practice", "from", "to", "step", "values", "comment"],
 
 
 def test_ranges_from_a_table(example):
-    assert number_table.take_table(example, "q1-numbers", RANGES) == "3 numbers, drawn"
+    assert number_table.take_table(example, "a-value-numbers", RANGES) == "3 numbers, drawn"
     cell = loading.solution(example).with_role("numbers")[0]
     assert cell.source == "load = 250  # N\nshortened = 50.5  # mm\nstroke = 30"
     assert cell.facts["drawn"] == {"load": [100, 400, 10], "shortened": [30, 80.5, 0.5], "stroke": {"of": [20, 30, 40]}}
@@ -86,7 +86,7 @@ def test_ranges_from_a_table(example):
 
 def test_rows_from_a_table(example):
     rows = [["load", "shortened", "stroke"], *([str(200 + 5 * k), "50", str(30 + k)] for k in range(13))]
-    assert number_table.take_table(example, "q1-numbers", rows) == "3 numbers, 13 rows"
+    assert number_table.take_table(example, "a-value-numbers", rows) == "3 numbers, 13 rows"
     cell = loading.solution(example).with_role("numbers")[0]
     assert cell.source.startswith("load = 200  # N, on the spring\n") and cell.facts["rows"][12] == [260, 50, 42]
 
@@ -102,8 +102,8 @@ def test_rows_from_a_table(example):
 def test_unfit_table_is_refused_and_changes_nothing(example, table, words):
     before = example.read_bytes()
     with pytest.raises(InputError, match=words):
-        number_table.take_table(example, "q1-numbers", table)
-    with pytest.raises(InputError, match="has no numbers cell 'q9'; it has: q1-numbers"):
+        number_table.take_table(example, "a-value-numbers", table)
+    with pytest.raises(InputError, match="has no numbers cell 'q9'; it has: a-value-numbers"):
         number_table.take_table(example, "q9", table)
     assert example.read_bytes() == before
 
@@ -134,8 +134,8 @@ def test_student_checks_a_copy_of_it_with_the_button(copies, tmp_path):
     """Practice numbers, blanks and the letters in the copy's own order all come from the copy itself."""
     (copy, _), _, material = copies
     right = {cell.question: cell.source for cell in material.solution.with_role("answer")}
-    mine = filled(copy, tmp_path, q1=right["q1"], q2="def load_at(x):\n    return load * x",
-                  q3=f'choice = "{own_letter(copy, material.pristine, "b")}"')
+    mine = filled(copy, tmp_path, **{"a-value": right["a-value"], "a-function": "def load_at(x):\n    return load * x",
+                                     "a-choice": f'choice = "{own_letter(copy, material.pristine, "b")}"'})
     widget = selfcheck.selfmark("15")
     widget.folder = tmp_path
     widget.check("any/where/15 mine.ipynb")
@@ -149,7 +149,7 @@ def test_student_checks_a_copy_of_it_with_the_button(copies, tmp_path):
 
 def own_letter(copy, pristine, letter):
     """The letter that stands in a copy before the option that the exercise has under this one."""
-    before, own = ("".join(c.source for c in sheet.cells if c.id == "q3-text")
+    before, own = ("".join(c.source for c in sheet.cells if c.id == "a-choice-text")
                    for sheet in (pristine, reader.read_sheet(copy)))
     option = re.search(rf"\*\*{letter}\*\* (.*)", before)[1]
     return re.search(rf"\*\*(.)\*\* {re.escape(option)}", own)[1]
@@ -159,10 +159,10 @@ def test_copy_of_it_holds_no_result_of_its_student_and_no_letter(copies):
     """Not even in what it carries, unpacked; what is under seal is of practice, and of a letter only its hash."""
     for copy, prints in zip(*copies[:2], strict=True):
         carried = base64.b64decode(reader.own_facts(copy)["pristine"]).decode()
-        inside = [json.dumps(unseal(cell.facts["sealed"]).kept() if cell.question != "q3" else None)
+        inside = [json.dumps(unseal(cell.facts["sealed"]).kept() if cell.question != "a-choice" else None)
                   for cell in reader.sheet_of(carried.encode(), "carried").with_role("verdict")]
         for text in (copy.read_text(encoding="utf-8"), carried, *inside):
-            assert not any(prints[question].print.split()[0] in text for question in ("q1", "q2"))
+            assert not any(prints[question].print.split()[0] in text for question in ("a-value", "a-function"))
         for sheet in (reader.read_sheet(copy), reader.sheet_of(carried.encode(), "carried")):
             choice = unseal(sheet.with_role("verdict")[2].facts["sealed"])
             assert isinstance(choice, HiddenChoice) and len(choice.right) == 32

@@ -14,9 +14,7 @@ RATE = "rate = load / ({} / 1000)  # N/m"
 FORCE = 'def load_at(x):\n    """Load [N] at a stroke x [mm]."""\n    return {}'
 TITLE = """# Exercise {number}: {title}
 
-One sentence: what is practised here. **7 points, about 20 minutes.**
-
-Write formulas, not results: each student has numbers of their own."""
+One sentence: what is practised here. What to do, points and levels are written below it when this is derived."""
 GIVEN = """## 1. A value
 
 Say what is given. The values stand in the cell below; what they are drawn from stands in its metadata (`drawn`)."""
@@ -42,34 +40,37 @@ def _answer(question: str, blank: str, *slips: tuple[str, str]) -> dict:
 
 
 def _verdict(question: str, title: str, points: int, **more) -> dict:
-    return {"role": "verdict", "question": question, "title": title, "points": points} | more
+    return {"role": "verdict", "question": question, "title": title, "points": points, "level": "basic"} | more
 
 
 CELLS = (
-    ("title", "markdown", TITLE, None),
+    ("title", "markdown", TITLE, {"role": "front", "minutes": 20}),
     ("setup", "code", "import math", None),
-    ("q1-given", "markdown", GIVEN, None),
-    ("q1-numbers", "code", NUMBERS, {"role": "numbers", "names": list(DRAWN), "drawn": DRAWN,
+    ("a-value-given", "markdown", GIVEN, None),
+    ("a-value-numbers", "code", NUMBERS, {"role": "numbers", "names": list(DRAWN), "drawn": DRAWN,
                                      "where": "load / shortened >= 2.5 and load / shortened <= 9"}),
-    ("q1-text", "markdown", "What is the rate of the spring, in N/m?", None),
-    ("q1-answer", "code", RATE.format("shortened"), _answer(
-        "q1", "rate = ...  # N/m\n", ("rate = load / shortened", "Newton per metre are asked for."),
+    ("a-value-text", "markdown", "What is the rate of the spring, in N/m?", None),
+    ("a-value-answer", "code", RATE.format("shortened"), _answer(
+        "a-value", "rate = ...  # N/m\n", ("rate = load / shortened", "Newton per metre are asked for."),
         ("rate = shortened / 1000 / load", "Which way round is a rate?"))),
-    ("q1-verdict", "code", 'print(f"{rate / 1000:.3f} N/mm")', _verdict("q1", "A value", 2)),
-    ("q2-text", "markdown", "## 2. A function\n\nWrite a function that takes a stroke in mm and returns the load in N.",
-     None),
-    ("q2-answer", "code", FORCE.format("load / shortened * x"), _answer(
-        "q2", FORCE.format("..."), (FORCE.format("load"), "Does your function use the stroke that it is given?"),
+    ("a-value-verdict", "code", 'print(f"{rate / 1000:.3f} N/mm")', _verdict("a-value", "A value", 2)),
+    ("a-function-text", "markdown",
+     "## 2. A function\n\nWrite a function that takes a stroke in mm and returns the load in N.", None),
+    ("a-function-answer", "code", FORCE.format("load / shortened * x"), _answer(
+        "a-function", FORCE.format("..."),
+        (FORCE.format("load"), "Does your function use the stroke that it is given?"),
         (FORCE.format("load * x"), "By how much does each millimetre raise the load?"))),
-    ("q2-verdict", "code", 'print(f"{load_at(stroke):.2f} N")', _verdict("q2", "A function", 2)),
-    ("q3-text", "markdown", CHOICE, None),
-    ("q3-answer", "code", 'choice = "b"', _answer(
-        "q3", 'choice = ...  # "a", "b" or "c"\n', ('choice = "a"', "How much of the load does each of them carry?"),
+    ("a-function-verdict", "code", 'print(f"{load_at(stroke):.2f} N")', _verdict("a-function", "A function", 2)),
+    ("a-choice-text", "markdown", CHOICE, None),
+    ("a-choice-answer", "code", 'choice = "b"', _answer(
+        "a-choice", 'choice = ...  # "a", "b" or "c"\n',
+        ('choice = "a"', "How much of the load does each of them carry?"),
         ('choice = "c"', "How much of the load does each of them carry?"))),
-    ("q3-verdict", "code", "print(str(choice).strip().lower())", _verdict("q3", "A choice", 1, choice=True)),
-    ("q4-text", "markdown", WORDS, None),
-    ("q4-answer", "markdown", MODEL, _verdict("q4", "In words", 2) | {
-        "role": "explain", "blank": "*Your words here.*", "rubric": "1: the load is shared; 1: in proportion"}),
+    ("a-choice-verdict", "code", 'print(f"{choice:s}".strip().lower())',
+     _verdict("a-choice", "A choice", 1, choice=True)),
+    ("in-words-text", "markdown", WORDS, None),
+    ("in-words-answer", "markdown", MODEL, _verdict("in-words", "In words", 2) | {
+        "role": "explain", "rubric": ["1 point: the load is shared", "1 point: in proportion"]}),
     ("check", "markdown", "## Check yourself\n\nSave the notebook first (Ctrl+S), then run the next cell.", None),
     ("tool", "code", 'from suspedu.show import selfcheck\n\nselfcheck.selfmark("{number}")', {"role": "tool"}),
 )

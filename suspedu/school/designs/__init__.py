@@ -2,9 +2,9 @@
 
 from suspedu.school.designs import clickers, fronts, oil_ways, rides, stacks, stand
 from suspedu.school.designs.design import Design, Number, Reached, Shims
-from suspedu.school.designs.stand import measures, on_the_stand
+from suspedu.school.designs.stand import measures, stand_says
 
 DESIGNS: dict[str, Design] = (oil_ways.DESIGNS | stacks.DESIGNS | clickers.DESIGNS | rides.DESIGNS | fronts.DESIGNS
                               | stand.DESIGNS)
 
-__all__ = ["DESIGNS", "Design", "Number", "Reached", "Shims", "measures", "on_the_stand"]
+__all__ = ["DESIGNS", "Design", "Number", "Reached", "Shims", "measures", "stand_says"]

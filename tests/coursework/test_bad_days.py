@@ -2,14 +2,18 @@
 
 import random
 import shutil
+import sqlite3
 import subprocess
 import tempfile
+from contextlib import closing
 
 import pytest
 
 from suspedu.cli import main
 from suspedu.coursework.desk.desk import Desk
 from suspedu.coursework.desk.marked import Marked, Scored
+from suspedu.coursework.desk.record_book import RecordBook
+from suspedu.units import InputError
 
 NAME = "90_demo"
 
@@ -107,6 +111,47 @@ def test_a_record_with_flipped_bytes_is_named_and_comes_back_from_its_copy(tmp_p
             assert ("damaged" if data else "is missing, and there are copies") in said, said
         assert place.say("pen", "restore", name)[0] == 0 and place.points() == {"1": 2.0}
     assert len(list(desk.copies.glob("record *.sqlite"))) == 1
+
+
+def test_a_flipped_bit_inside_a_text_or_a_number_is_named_with_its_row(tmp_path, course, capsys):
+    """SQLite itself finds nothing wrong with such a record; the copy of it is not put in a good one's place."""
+    place = Place(tmp_path / "desk", course, capsys)
+    desk, record = Desk(tmp_path / "desk"), tmp_path / "desk" / "record.sqlite"
+    desk.back_up()
+    name, = (path.stem.removeprefix("record ") for path in desk.copies.glob("record *.sqlite"))
+    whole, damaged = record.read_bytes(), tmp_path / "desk" / "copies" / "record 2026-01-01 00.00.00.sqlite"
+    question, marked = f"row 1 {NAME} q1 of table question", f"row 1 {NAME} of table marked"
+    for before, bit, where in ((b"Rate from wir", 5, question), (b"Rate from wir", 7, question), (b"1.ipyn", 0, marked),
+                               (b"Rate from wire", 0, question), (b"90_demo: 2 of ", 3, "of table trail")):
+        at = whole.index(before) + len(before)
+        record.write_bytes(whole[:at] + bytes([whole[at] ^ 1 << bit]) + whole[at + 1:])
+        with closing(sqlite3.connect(record)) as base:
+            assert base.execute("PRAGMA integrity_check").fetchone() == ("ok",)
+        damaged.write_bytes(record.read_bytes())
+        for words in (("mark", str(desk.handed_out), "90", "--mode", "limited"), ("classbook",)):
+            code, said = place.say(*words)
+            assert code == 2 and "\n" not in said, said
+            assert f"{where} is not what was written); see the copies with 'suspedu pen copies'" in said, said
+        assert "is damaged itself" in place.say("pen", "restore", damaged.stem.removeprefix("record "))[1]
+        assert place.say("pen", "restore", name)[0] == 0 and place.points() == {"1": 2.0}
+
+
+def test_hashes_follow_all_that_is_written(tmp_path):
+    """Rows that come, change, come in place of others, and go; a row that vanished is missed."""
+    path = tmp_path / "record.sqlite"
+    with RecordBook(path) as record, record.whole() as base:
+        for row in (("1", NAME, 5), ("2", NAME, 6), ("3", NAME, 7)):
+            base.execute("INSERT INTO handout VALUES(?,?,?)", row)
+        base.execute("INSERT OR REPLACE INTO handout VALUES('1', ?, 8)", (NAME,))
+        base.execute("INSERT OR IGNORE INTO handout VALUES('2', ?, 9)", (NAME,))
+        base.execute("UPDATE handout SET student='4', numbers=10 WHERE student='2'")
+        base.execute("DELETE FROM handout WHERE student='3'")
+    with RecordBook(path) as record:
+        assert record.handouts() == {("1", NAME): 8, ("4", NAME): 10}
+    with closing(sqlite3.connect(path)) as base, base:
+        base.execute("DELETE FROM handout WHERE student='4'")
+    with pytest.raises(InputError, match=r"is damaged .rows are missing of what was written.; see the copies"):
+        RecordBook(path)
 
 
 def test_a_lost_secret_is_never_made_anew_in_silence(tmp_path, course, capsys):

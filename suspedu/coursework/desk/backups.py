@@ -9,6 +9,7 @@ import time
 from contextlib import closing
 from pathlib import Path
 
+from suspedu.coursework.desk import row_hashes
 from suspedu.files import write_whole
 from suspedu.units import InputError, nearest
 
@@ -48,6 +49,7 @@ def _content(record: Path) -> bytes:
             base.backup(copy)
             if copy.execute("PRAGMA integrity_check").fetchone()[0] != "ok":
                 raise sqlite3.DatabaseError("malformed")
+            row_hashes.require_whole(copy)
             return copy.serialize()
     except sqlite3.Error as fault:
         raise InputError(f"record '{record}' {why(fault, record)}") from None
@@ -81,6 +83,7 @@ def _require_sound(copy: Path) -> None:
     try:
         with closing(sqlite3.connect(f"{copy.resolve().as_uri()}?mode=ro", uri=True)) as base:
             sound = base.execute("PRAGMA integrity_check").fetchone()[0] == "ok"
+            row_hashes.require_whole(base)
     except sqlite3.Error:
         sound = False
     if not sound:
@@ -119,7 +122,9 @@ def why(fault: sqlite3.Error, record: Path | None = None) -> str:
     if "readonly" in said or "unable to open" in said:
         return "cannot be written: its folder or disk can only be read; copy the desk to a place that you may write to"
     if "malformed" in said or "not a database" in said or "disk image" in said:
-        return "is damaged; see the copies with 'suspedu pen copies' and go back to one with 'suspedu pen restore'"
+        where = said.partition("malformed: ")[2]
+        return (f"is damaged{f' ({where})' if where else ''}; see the copies with 'suspedu pen copies' and go back to "
+                "one with 'suspedu pen restore'")
     if "locked" in said:
         return "is held by another run for more than a minute; wait until that one has ended"
     return f"cannot be used: {said}; keep a copy of the desk, then try again"

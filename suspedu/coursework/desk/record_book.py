@@ -9,6 +9,7 @@ from collections.abc import Iterable, Iterator
 from contextlib import closing
 from pathlib import Path
 
+from suspedu.coursework.desk import row_hashes
 from suspedu.coursework.desk.backups import why
 from suspedu.coursework.desk.class_list import Student
 from suspedu.coursework.desk.lateness import Due, in_time
@@ -44,6 +45,8 @@ class RecordBook:
         if version < VERSION:
             with self.whole() as base:
                 bring_up_to_date(base)
+        row_hashes.require_whole(self._base)
+        row_hashes.follow(self._base)
 
     def close(self) -> None:
         """Close the file."""

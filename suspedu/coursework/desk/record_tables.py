@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import sqlite3
 
-VERSION = 4
+from suspedu.coursework.desk import row_hashes
+
+VERSION = HASHED = 5  # the latter had hashes of rows first
 TABLES = """
 CREATE TABLE student(number TEXT PRIMARY KEY, name TEXT NOT NULL, address TEXT NOT NULL,
   platform TEXT NOT NULL DEFAULT '', other TEXT NOT NULL DEFAULT '{}', gone TEXT NOT NULL DEFAULT '') WITHOUT ROWID;
@@ -47,7 +49,7 @@ CHANGES = {1: ("ALTER TABLE question RENAME COLUMN points TO earned",
            2: ("ALTER TABLE student ADD COLUMN platform TEXT NOT NULL DEFAULT ''",
                "ALTER TABLE student ADD COLUMN other TEXT NOT NULL DEFAULT '{}'",
                "ALTER TABLE student ADD COLUMN gone TEXT NOT NULL DEFAULT ''", *PEN),
-           3: DRAWN}
+           3: DRAWN, 4: (row_hashes.TABLE,)}
 
 
 def version_of(base: sqlite3.Connection) -> int:
@@ -59,7 +61,9 @@ def bring_up_to_date(base: sqlite3.Connection) -> None:
     """Make the tables, or change those of an earlier version; to be called inside one transaction."""
     found = version_of(base)  # looked at inside the transaction: another run may have been first
     changes = [statement for version in range(found, VERSION) for statement in CHANGES.get(version, ())]
-    statements = changes if found else [*TABLES.split(";"), *PEN, *DRAWN]
+    statements = changes if found else [*TABLES.split(";"), *PEN, *DRAWN, row_hashes.TABLE]
     for statement in filter(str.strip, statements):
         base.execute(statement)
+    if found < HASHED:
+        row_hashes.begin(base)
     base.execute(f"PRAGMA user_version={VERSION}")

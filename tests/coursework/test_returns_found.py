@@ -2,6 +2,7 @@
 
 import io
 import subprocess
+import time
 import zipfile
 
 from suspedu.coursework.desk import archive, returns
@@ -84,3 +85,22 @@ def test_a_link_that_leads_round_to_itself_stops_nobody(tmp_path):
     (tmp_path / "1002" / "90_demo.ipynb").write_text("{}")
     taken, _ = returns.collect(tmp_path, two())
     assert [(r.student, "link" in r.fault) for r in taken] == [("1001", True), ("1002", False)]
+
+
+def test_slow_disk_passes_nobody_over_and_computing_does(monkeypatch):
+    """What reading takes by the clock hangs on the machine; what it computes, on the file."""
+    def computing():
+        until = time.process_time() + 0.06
+        while time.process_time() < until:
+            pass
+        return b"{}"
+
+    def passed_over(read):
+        turn = returns._Turns()
+        for k in range(4):
+            turn.take(returns.Found(("1001", f"{k}.ipynb"), 0.0, read), two())
+        return turn.passed_over["1001"]
+
+    monkeypatch.setattr(returns, "MOST_SECONDS", 0.1)
+    assert passed_over(lambda: time.sleep(0.11) or b"{}") == 0
+    assert passed_over(computing) == 2

@@ -45,7 +45,6 @@ class RecordBook:
         if version < VERSION:
             with self.whole() as base:
                 bring_up_to_date(base)
-        row_hashes.require_whole(self._base)
         row_hashes.follow(self._base)
 
     def close(self) -> None:
@@ -218,8 +217,7 @@ class RecordBook:
 
     def expected(self, key: str) -> dict | None:
         """Expected prints that were computed before under a key, or None."""
-        rows = self.rows("SELECT prints FROM expected WHERE key=?", key)
-        return json.loads(rows[0][0]) if rows else None
+        return next((json.loads(prints) for prints, in self.rows("SELECT prints FROM expected WHERE key=?", key)), None)
 
     def keep_expected(self, prints: dict[str, dict]) -> None:
         """Keep expected prints by their keys."""

@@ -22,8 +22,8 @@ def hash_of(*cells) -> bytes:
 
 
 def follow(base: sqlite3.Connection) -> None:
-    """Keep the hashes up with all that this connection writes, in the same transaction."""
-    _know(base)
+    """Keep the hashes up with all that this connection writes, in the same transaction; first `require_whole`."""
+    require_whole(base)
     for table, columns in _tables(base).items():
         gone, come = (f"DELETE FROM row_hash WHERE key={_key(table, columns, row)};" for row in ("OLD.", "NEW."))
         come += f"INSERT INTO row_hash VALUES({_key(table, columns, 'NEW.')}, {_hash(columns, 'NEW.')});"

@@ -142,22 +142,28 @@ def chromium(tmp_path_factory):
 def new_page(browser, width=1280, height=1000, ratio=1.0):
     """A page of its own, which remembers console errors in `page.complaints`."""
     page = browser.new_page()
-    page.set_viewport_size({"width": width, "height": height})
-    if ratio != 1.0:  # a screen with more dots than pixels
-        dots = {"width": width, "height": height, "deviceScaleFactor": ratio, "mobile": False}
-        page.context.new_cdp_session(page).send("Emulation.setDeviceMetricsOverride", dots)
+    page.dots = page.context.new_cdp_session(page)
     page.complaints = []
     page.on("console", lambda message: message.type == "error" and page.complaints.append(message.text))
     page.on("pageerror", lambda error: page.complaints.append(str(error)))
+    sized(page, width, height, ratio)
     return page
 
 
-@pytest.fixture
-def page(chromium):
-    """A fresh page for one test; at its end the console must be clean and no traceback on the page."""
+def sized(page, width=1280, height=1000, ratio=1.0) -> None:
+    """The size of a page, and how many dots its screen has for each pixel."""
+    page.dots.send("Emulation.clearDeviceMetricsOverride")
+    page.set_viewport_size({"width": width, "height": height})
+    if ratio != 1.0:
+        dots = {"width": width, "height": height, "deviceScaleFactor": ratio, "mobile": False}
+        page.dots.send("Emulation.setDeviceMetricsOverride", dots)
+
+
+@pytest.fixture(scope="session")
+def lab_page(chromium):
+    """The page on which the lab's notebooks are opened one after the other; loaded by the first."""
     page = new_page(chromium)
     yield page
-    assert_clean(page)
     page.close()
 
 
@@ -170,12 +176,41 @@ def assert_clean(page) -> None:
 
 
 def open_notebook(page, lab: Lab, name: str) -> None:
-    """Open a notebook of the lab's folder and wait until its kernel is idle."""
-    page.goto(lab.address(name))
+    """Open a notebook of the lab's folder and wait until its kernel is idle.
+
+    A page that shows JupyterLab already opens it there: to load JupyterLab takes as much as several tests.
+    """
+    if page.url.startswith(lab.url):
+        clear(page)
+        command(page, "docmanager:open", path=name)
+    else:
+        page.goto(lab.address(name))
     page.locator(".jp-NotebookPanel:not(.lm-mod-hidden)").wait_for(timeout=90_000)
     page.wait_for_function(
-        "() => { const session = window.jupyterapp?.shell.currentWidget?.context?.sessionContext;"
-        " return session?.isReady && session.session?.kernel?.status === 'idle' }", timeout=90_000)  # fmt: skip
+        "(name) => { const context = window.jupyterapp?.shell.currentWidget?.context;"
+        " const session = context?.sessionContext;"
+        " return context?.path === name && session?.isReady && session.session?.kernel?.status === 'idle' }",
+        arg=name, timeout=90_000)  # fmt: skip
+
+
+def clear(page) -> None:
+    """No document on the page and no kernel behind it, as after loading it; light, and nothing on its console."""
+    page.evaluate("""async () => {
+      const app = window.jupyterapp;
+      for (const widget of [...app.shell.widgets("main")]) {
+        if (widget.context) widget.context.model.dirty = false;  // nothing to ask
+        widget.dispose();
+      }
+      await app.serviceManager.sessions.shutdownAll();
+      await app.commands.execute("apputils:change-theme", { theme: "JupyterLab Light" });
+    }""")
+    page.complaints.clear()
+
+
+def side_bar(page, shown: bool) -> None:
+    """The files at the left of the page, or the room that they take."""
+    if page.evaluate("() => window.jupyterapp.shell.leftCollapsed") is shown:
+        command(page, "application:toggle-left-area")
 
 
 def run_all(page, timeout: float = 120_000) -> None:
@@ -187,16 +222,14 @@ def run_all(page, timeout: float = 120_000) -> None:
 
 
 @contextlib.contextmanager
-def page_of(chromium, lab: Lab, name: str, cells, *, side_bar: bool = True, **size):
-    """A page with a notebook of some cells, opened and run once; clean and closed at the end."""
-    page = new_page(chromium, **size)
-    open_notebook(page, lab, lab.write(name, *cells))
-    if not side_bar:
-        command(page, "application:toggle-left-area")
+def page_of(page, lab: Lab, name: str, cells=(), *, bar: bool = True, **size):
+    """The lab's page with one notebook, of some cells or there already, opened and run; clean at the end."""
+    sized(page, **size)
+    open_notebook(page, lab, lab.write(name, *cells) if cells else name)
+    side_bar(page, bar)
     run_all(page)
     yield page
     assert_clean(page)
-    page.close()
 
 
 def put_back(root) -> None:

@@ -54,9 +54,9 @@ pytestmark = pytest.mark.skipif("not axe()", reason="axe-core could not be fetch
 
 
 @pytest.fixture(scope="module")
-def page(chromium, lab):
+def page(lab_page, lab):
     shutil.copy(SAMPLE, lab.folder / "sample.py")
-    with page_of(chromium, lab, "accessible.ipynb", CELLS, side_bar=False, width=1366, height=2400) as page:
+    with page_of(lab_page, lab, "accessible.ipynb", CELLS, bar=False, width=1366, height=2400) as page:
         page.locator(".suspedu-panel .sp-sentence", has_text=sentence()).wait_for()
         page.locator(".suspedu-form").nth(2).wait_for()
         page.evaluate("() => document.querySelectorAll('.suspedu-form details, .suspedu-panel details')"

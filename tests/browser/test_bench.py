@@ -4,15 +4,26 @@ import pytest
 
 from suspedu.show import panels
 
-from .conftest import page_of, put_back
+from .conftest import page_of, put_back, side_bar
 
 CELLS = ("from suspedu.ride import prepare\nfrom suspedu.show import panels\nprepare(print)",
          'panels.bench("preload", "rebound")')  # fmt: skip
 
+SIZES = {(1366, 640): 400, (820, 1060): 400, (560, 900): 240, (683, 384): 60, (1500, 1000): 400}  # px of picture
+TOGETHER = """([slide, least]) => {
+  const root = slide.closest(".suspedu-panel"), box = (node) => node.getBoundingClientRect();
+  const view = box(root.closest(".jp-WindowedPanel-outer")), at = box(slide);
+  const seen = (node) => Math.min(box(node).bottom, view.bottom) - Math.max(box(node).top, view.top);
+  const whole = (box) => box.top >= view.top - 1 && box.bottom <= view.bottom + 1;
+  return Math.max(...[...root.querySelectorAll("img, .sp-pane")].map(seen)) >= least
+    && whole(box(root.querySelector(".sp-sentence"))) && whole(at)
+    && document.elementFromPoint(at.x + at.width / 2, at.y + at.height / 2) === slide
+    && (view.width < 1100 || box(root.querySelector("img")).right < at.left) }"""
+
 
 @pytest.fixture(scope="module")
-def notebook(chromium, lab):
-    with page_of(chromium, lab, "bench.ipynb", CELLS, width=1500) as page:
+def notebook(lab_page, lab):
+    with page_of(lab_page, lab, "bench.ipynb", CELLS, width=1500) as page:
         page.locator(".suspedu-panel img[data-serial]").wait_for()
         yield page
 
@@ -76,6 +87,19 @@ def test_two_settings_change_places(bench):
     bench.get_by_role("button", name="Swap").click()
     bench.page.wait_for_function("(node) => node.value === '12'", arg=slider.element_handle())
     said(bench, "Against the pin: damping coming out −")
+
+
+def test_on_any_page_picture_sentence_and_the_slider_in_use_are_seen_together(bench):
+    page = bench.page
+    side_bar(page, False)
+    for (width, height), least in SIZES.items():
+        page.set_viewport_size({"width": width, "height": height})
+        for name in ("Pace", "Rebound"):
+            slide = bench.get_by_role("slider", name=name)
+            slide.focus()
+            page.keyboard.press("ArrowLeft")
+            page.wait_for_function(TOGETHER, arg=[slide.element_handle(), least])
+    side_bar(page, True)
 
 
 def test_the_film_plays_and_pauses(bench):

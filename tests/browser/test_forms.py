@@ -1,12 +1,14 @@
 """Forms in JupyterLab in Chromium: typed, put right, saved, found after a restart; from a complaint to its card."""
 
+import json
+
 import pytest
 
 from suspedu.machine import load
 from suspedu.school.own_files import FOLDER
 from suspedu.school.setup_files import shelf
 
-from .conftest import assert_clean, command, new_page, open_notebook, run_all
+from .conftest import page_of, run_all
 
 CELLS = ("from suspedu.show.forms import notes_form, own_machine_form, which_adjuster_form", "own_machine_form()",
          "which_adjuster_form()", "notes_form()")  # fmt: skip
@@ -14,14 +16,9 @@ MOST = 15  # actions from a complaint to a printed card
 
 
 @pytest.fixture(scope="module")
-def notebook(chromium, lab):
-    page = new_page(chromium)
-    open_notebook(page, lab, lab.write("forms.ipynb", *CELLS))
-    command(page, "application:toggle-left-area")
-    run_all(page)
-    yield page
-    assert_clean(page)
-    page.close()
+def notebook(lab_page, lab):
+    with page_of(lab_page, lab, "forms.ipynb", CELLS, bar=False) as page:
+        yield page
 
 
 def form(page, title: str):
@@ -74,7 +71,19 @@ def test_from_a_complaint_to_a_printed_card_by_keyboard_alone(notebook, lab):
     assert [each.setup.name for each in shelf(lab.folder).kept.values()] == ["against: blows through mid-stroke"]
 
 
-def test_plain_keys_stay_in_a_form_and_modified_ones_reach_the_page(notebook):
+def test_riding_is_given_up_by_its_button_and_done_again(notebook):
+    shown = form(notebook, "Which adjuster?")
+    shown.get_by_label("What is wrong?").select_option("packs")
+    said(shown, "Ride it to see the answer.")
+    shown.get_by_role("button", name="Ride every change").click()
+    cancel = shown.get_by_role("button", name="Cancel")
+    cancel.click()
+    said(shown, "Cancelled.")
+    cancel.wait_for(state="hidden")
+    assert shown.get_by_text("Answer for").count() == 0
+
+
+def test_plain_keys_stay_in_a_form_and_modified_ones_reach_the_page(notebook, lab):
     cells = notebook.locator(".jp-Notebook .jp-Cell").count()
     field = form(notebook, "Notes of set-ups").get_by_label("Name of the set-up")
     field.fill("")
@@ -83,6 +92,9 @@ def test_plain_keys_stay_in_a_form_and_modified_ones_reach_the_page(notebook):
     assert field.input_value() == "dd a b" and notebook.locator(".jp-Notebook .jp-Cell").count() == cells
     notebook.keyboard.press("Control+s")
     notebook.wait_for_function("() => !window.jupyterapp.shell.currentWidget.context.model.dirty", timeout=20_000)
+    book = json.loads((lab.folder / "forms.ipynb").read_text())  # on a plain server the file itself keeps what is seen
+    kept = book["metadata"]["widgets"]["application/vnd.jupyter.widget-state+json"]["state"].values()
+    assert any("Name of the set-up: dd a b" in model["state"].get("value", "") for model in kept)
     notebook.keyboard.press("Escape")
     assert notebook.evaluate("() => !document.activeElement.closest('.suspedu-form')")
 

@@ -9,7 +9,7 @@ from playwright.sync_api import expect
 
 from suspedu.show import panels
 
-from .conftest import assert_clean, command, new_page, open_notebook, run_all
+from .conftest import assert_clean, command, open_notebook, page_of, sized
 
 COURSE = Path(__file__).parents[2]
 NAME = "01_springs_preload_sag.ipynb"
@@ -19,18 +19,13 @@ PRELOAD = next(control for control in panels.bench.controls if control.name == "
 
 
 @pytest.fixture(scope="module")
-def lesson(chromium, lab):
+def lesson(lab_page, lab):
     """Lesson 01, opened and run from top to bottom once."""
     (lab.folder / "lessons").mkdir(exist_ok=True)
     shutil.copy(COURSE / "lessons" / NAME, lab.folder / "lessons" / NAME)
-    page = new_page(chromium, width=1500)
-    open_notebook(page, lab, f"lessons/{NAME}")
-    command(page, "application:toggle-left-area")
-    run_all(page)
-    page.locator(".suspedu-panel img[data-serial]").first.wait_for()
-    yield page
-    assert_clean(page)
-    page.close()
+    with page_of(lab_page, lab, f"lessons/{NAME}", bar=False, width=1500) as page:
+        page.locator(".suspedu-panel img[data-serial]").first.wait_for()
+        yield page
 
 
 @pytest.fixture
@@ -130,12 +125,18 @@ ANSWERS = {
 HINT = "That is one leg; a fork has two, side by side."
 
 
-def test_the_exercise_is_filled_in_and_marked(chromium, lab):
+def opened(page, lab, name: str):
+    """An exercise on the lab's page, whatever was open there."""
+    sized(page, height=1400)
+    open_notebook(page, lab, name)
+    return page
+
+
+def test_the_exercise_is_filled_in_and_marked(lab_page, lab):
     """Right, a known slip, right, an error, and one left open: each gets its own verdict."""
     (lab.folder / "exercises").mkdir(exist_ok=True)
     shutil.copy(COURSE / "exercises" / NAME, lab.folder / "exercises" / NAME)
-    page = new_page(chromium, height=1400)
-    open_notebook(page, lab, f"exercises/{NAME}")
+    page = opened(lab_page, lab, f"exercises/{NAME}")
     for blank, answer in ANSWERS.items():
         write(page, blank, answer)
     command(page, "docmanager:save")
@@ -147,17 +148,15 @@ def test_the_exercise_is_filled_in_and_marked(chromium, lab):
     ]  # fmt: skip
     assert HINT in rows[1][3]
     assert_clean(page)
-    page.close()
 
 
-def test_a_renamed_copy_is_marked_itself_and_saved_first(chromium, lab):
+def test_a_renamed_copy_is_marked_itself_and_saved_first(lab_page, lab):
     """Beside the untouched exercise lies a copy of another name, with a right answer that nobody saved."""
     folder = lab.folder / "renamed"
     folder.mkdir()
     for name in (NAME, "my answers.ipynb"):
         shutil.copy(COURSE / "exercises" / NAME, folder / name)
-    page = new_page(chromium, height=1400)
-    open_notebook(page, lab, "renamed/my answers.ipynb")
+    page = opened(lab_page, lab, "renamed/my answers.ipynb")
     blank, answer = next(iter(ANSWERS.items()))
     write(page, blank, answer)
     table = marked_by_its_button(page)
@@ -167,7 +166,6 @@ def test_a_renamed_copy_is_marked_itself_and_saved_first(chromium, lab):
     assert re.search(r"2 of \d+ points with the practice numbers; \d+ points?: words not written yet", said)
     assert answer in (folder / "my answers.ipynb").read_text()
     assert_clean(page)
-    page.close()
 
 
 def marked_by_its_button(page):

@@ -5,14 +5,14 @@ import time
 
 import pytest
 
-from .conftest import assert_clean, command, new_page, open_notebook, run_all
+from .conftest import assert_clean, new_page, open_notebook, page_of, put_back, run_all
 from .test_panel_page import SAMPLE, sentence, slider, told
 
 CELLS = ("from sample import panel\nshown = panel()\nshown",
          "from suspedu.show import asking\nasking.predict_number('far', 'How far?', 'mm')", "import time")  # fmt: skip
 CELL_COUNT = "(count) => document.querySelectorAll('.jp-Notebook .jp-Cell').length === count"
 DIRTY = "(dirty) => window.jupyterapp.shell.currentWidget.context.model.dirty === dirty"
-IDLE = "() => window.jupyterapp.shell.currentWidget.sessionContext.session.kernel.status === 'idle'"
+IDLE = "() => window.jupyterapp.shell.currentWidget.sessionContext.session?.kernel?.status === 'idle'"
 LISTEN = "() => { window.got = []; document.addEventListener('keydown', (event) => window.got.push(event.key)) }"
 ON_TOP = "(node) => { const box = node.getBoundingClientRect();" \
          " return document.elementFromPoint(box.x + box.width / 2, box.y + box.height / 2) === node }"  # fmt: skip
@@ -27,13 +27,34 @@ SEEN = "(node) => { const box = node.getBoundingClientRect(), view = node.closes
        ".getBoundingClientRect(); return box.top >= view.top - 1 && box.bottom <= view.bottom + 1 }"  # fmt: skip
 
 
+@pytest.fixture(scope="module")
+def notebook(lab_page, lab):
+    """A panel and a question on a laptop's page."""
+    shutil.copy(SAMPLE, lab.folder / "sample.py")
+    with page_of(lab_page, lab, "alive.ipynb", CELLS, bar=False, width=1366, height=640) as page:
+        yield page
+
+
 @pytest.fixture
-def shown(chromium, lab):
-    """A panel of its own kernel, on a laptop's page."""
+def shown(notebook):
+    """The panel at its start, alive; run anew where the test before restarted its kernel."""
+    root = notebook.locator(".suspedu-panel")
+    if root.evaluate("(node) => node.classList.contains('sp-lost')"):
+        notebook.wait_for_function(IDLE)
+        run_all(notebook)
+    root.locator(".sp-problem").wait_for(state="hidden")
+    put_back(root)
+    told(root, sentence())
+    yield root
+    assert_clean(notebook)
+
+
+@pytest.fixture
+def apart(chromium, lab):
+    """The panel on a page of its own, which is left and loaded again."""
     shutil.copy(SAMPLE, lab.folder / "sample.py")
     page = new_page(chromium, width=1366, height=640)
-    open_notebook(page, lab, lab.write("alive.ipynb", *CELLS))
-    command(page, "application:toggle-left-area")
+    open_notebook(page, lab, lab.write("apart.ipynb", *CELLS))
     run_all(page)
     root = page.locator(".suspedu-panel")
     told(root, sentence())
@@ -76,22 +97,22 @@ def test_a_restart_greys_the_panel_within_a_second(shown):
     shown.page.get_by_text("Not live", exact=False).last.wait_for()
 
 
-def test_a_kernel_shut_down_greys_the_panel_within_a_second_and_a_saved_page_still_shows_it(shown, lab):
+def test_a_kernel_shut_down_greys_the_panel_within_a_second_and_a_saved_page_still_shows_it(apart, lab):
     """On a plain server, which is not the course's own: what was seen last, and no error in its place."""
-    page = shown.page
-    slider(shown).focus()
+    page = apart.page
+    slider(apart).focus()
     page.keyboard.press("End")
-    told(shown, sentence(load=200.0))
+    told(apart, sentence(load=200.0))
     page.keyboard.press("Control+s")
     page.wait_for_function(DIRTY, arg=False)
     session(page, "shutdown()")
-    grey(shown, 1000)
+    grey(apart, 1000)
     page.goto("about:blank")
-    open_notebook(page, lab, "alive.ipynb")
-    shown.locator(".sp-sentence", has_text=sentence(load=200.0)).wait_for()
-    grey(shown, 20_000)
-    assert shown.locator("img").evaluate("(node) => node.decode().then(() => node.naturalWidth)") > 300
-    assert slider(shown).input_value() == "200" and "model not found" not in page.locator("body").inner_text()
+    open_notebook(page, lab, "apart.ipynb")
+    apart.locator(".sp-sentence", has_text=sentence(load=200.0)).wait_for()
+    grey(apart, 20_000)
+    assert apart.locator("img").evaluate("(node) => node.decode().then(() => node.naturalWidth)") > 300
+    assert slider(apart).input_value() == "200" and "model not found" not in page.locator("body").inner_text()
 
 
 def test_a_new_run_brings_it_back(shown):

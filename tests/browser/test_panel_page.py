@@ -28,10 +28,10 @@ def sentence(rate=4.0, load=80.0, side="left") -> str:
 
 
 @pytest.fixture(scope="module")
-def notebook(chromium, lab):
+def notebook(lab_page, lab):
     """One page with the sample panel, opened and run once; each test starts from Reset."""
     shutil.copy(SAMPLE, lab.folder / "sample.py")
-    with page_of(chromium, lab, "panel.ipynb", CELLS, side_bar=False, width=1500, ratio=2) as page:
+    with page_of(lab_page, lab, "panel.ipynb", CELLS, bar=False, width=1500, ratio=2) as page:
         page.locator(".suspedu-panel img[data-serial]").wait_for()
         yield page
 

@@ -16,8 +16,8 @@ CELLS = ("from suspedu.show import panels\npanels.bench()",
 
 
 @pytest.fixture(scope="module")
-def notebook(chromium, lab):
-    with page_of(chromium, lab, "rides.ipynb", CELLS) as page:
+def notebook(lab_page, lab):
+    with page_of(lab_page, lab, "rides.ipynb", CELLS) as page:
         page.locator(".suspedu-panel img[data-serial]").wait_for()
         yield page
 

@@ -184,7 +184,7 @@ def open_notebook(page, lab: Lab, name: str) -> None:
         clear(page)
         command(page, "docmanager:open", path=name)
     else:
-        page.goto(lab.address(name))
+        page.goto(lab.address(name), timeout=90_000)
     page.locator(".jp-NotebookPanel:not(.lm-mod-hidden)").wait_for(timeout=90_000)
     page.wait_for_function(
         "(name) => { const context = window.jupyterapp?.shell.currentWidget?.context;"

@@ -97,6 +97,7 @@ def test_nothing_of_ours_is_objected_to(page, theme):
 def test_a_problem_and_a_lost_kernel_are_no_exception(page):
     command(page, "apputils:change-theme", theme="JupyterLab Light")
     slider = page.locator(".suspedu-panel").first.get_by_role("slider", name="Spring rate")
+    slider.scroll_into_view_if_needed()  # what is out of sight JupyterLab hides, what it says too
     slider.focus()
     page.keyboard.press("End")
     page.locator(".sp-problem", has_text="ZeroDivisionError").wait_for()

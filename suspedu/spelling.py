@@ -13,6 +13,7 @@ POWER = re.compile(r"(?:\^|\*\*|(?<=\bm)|(?<=\bcm)|(?<=\bmm)|(?<=/s))([23])(?!\w
 DOT = re.compile(r"(?:(?<=\bN)|(?<=\bPa))[ *](?=s\b)|\*")
 NEGATIVE = re.compile(r"(?<![\w.)\]{^_²³°%−-])-(?=\.?\d)")  # no range, date, name or formula
 COUNTS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
+ONE = {"clicks": "click", "shims": "shim"}
 TYPED = (("−", "-"), ("²", "^2"), ("³", "^3"), ("·", "*"), ("°C", " degC"), ("°", " deg"), ("%", " percent"))
 
 
@@ -30,10 +31,10 @@ def readable_unit(unit: str | None) -> str:
 def readable(number: str, unit: str | None) -> str:
     """A number, already text, with its unit: a blank between them, but none before the sign of an angle.
 
-    >>> readable("-0.4", "m/s^2"), readable("30", "deg"), readable("12", ""), readable("1", "clicks")
-    ('−0.4 m/s²', '30°', '12', '1 click')
+    >>> readable("-0.4", "m/s^2"), readable("30", "deg"), readable("12", ""), readable("1", "shims")
+    ('−0.4 m/s²', '30°', '12', '1 shim')
     """
-    sign = "click" if (number, unit) == ("1", "clicks") else readable_unit(unit)
+    sign = ONE[unit] if number == "1" and unit in ONE else readable_unit(unit)
     return minus(number + sign if sign == "°" else f"{number} {sign}".rstrip())
 
 

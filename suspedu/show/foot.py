@@ -5,11 +5,10 @@ from __future__ import annotations
 from dataclasses import replace
 
 from suspedu.show.labels import text_width
-from suspedu.show.layout import EDGE, LABEL, TITLE, Frame, folded, text_at
+from suspedu.show.layout import BOLD, EDGE, LABEL, TITLE, Frame, folded, text_at
 from suspedu.show.still import settings
 
 LINE = 18  # px from line to line
-BOLD = 1.15  # a bold text is about so much wider
 
 
 def carried(panel) -> tuple[str, ...]:
@@ -17,7 +16,8 @@ def carried(panel) -> tuple[str, ...]:
     setting = dict(settings(panel.controls, panel.values))
     pinned = dict(settings(panel.controls, panel.pinned_values)) if panel.pinned else setting
     other = [f"{label} {value}" for label, value in pinned.items() if setting[label] != value]
-    return (f"{panel.title}. {panel.sentence} {panel.compared}".strip(),
+    title = panel.title if panel.title.endswith("?") else f"{panel.title}."
+    return (f"{title} {panel.sentence} {panel.compared}".strip(),
             "Setting: " + "; ".join(f"{label} {value}" for label, value in setting.items()) + ".",
             f"Pinned, in grey: {'; '.join(other) or 'the same setting'}." if panel.pinned else "")  # fmt: skip
 

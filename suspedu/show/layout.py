@@ -23,6 +23,8 @@ SIDE_BY_SIDE = 600  # px of width from which several axes stand beside each othe
 STOREY = 0.8  # of the height side by side
 LEAST_STOREY = 100  # px of axes that say their place, on a narrow page
 EDGE, GAP = 14, 26  # px round the picture, and between axes
+BOLD = 1.15  # a bold text is about so much wider
+SMALLEST = 0.8  # share of its size to which a title goes down beside another
 
 
 @dataclass(frozen=True)
@@ -149,11 +151,12 @@ def _shown(axis, limits) -> list:
 
 
 def _titles(figure, frame, axes, cell) -> float:
-    """Title and name of the y axis above the axes; returns the height they take."""
-    left, _, _, top = cell
+    """Title and name of the y axis above the axes; returns the height they take. A long title is written smaller."""
+    left, _, right, top = cell
     taken = 0.0
     if axes.title:
-        text_at(figure, frame, left, top - TITLE, axes.title, color=frame.theme.ink, size=TITLE, weight="bold")
+        size = TITLE * min(max((right - left) / (BOLD * text_width(axes.title, TITLE)), SMALLEST), 1.0)
+        text_at(figure, frame, left, top - TITLE, axes.title, color=frame.theme.ink, size=size, weight="bold")
         taken += TITLE + 9
     if axes.ylabel and not axes.bare:
         text_at(figure, frame, left, top - taken - LABEL, axes.ylabel, color=frame.theme.muted)

@@ -76,7 +76,7 @@ function sliderFor(control, id, moved) {
   const output = make("span", { class: "sp-value", "aria-hidden": "true" }); // the slider says its value itself
   const show = () => {
     const number = Number(input.value).toFixed(control.decimals).replace("-", "−");
-    const unit = control.unit === "clicks" && number === "1" ? "click" : control.unit;
+    const unit = number === "1" && ["clicks", "shims"].includes(control.unit) ? control.unit.slice(0, -1) : control.unit;
     const text = unit === "°" ? `${number}°` : `${number} ${unit}`.trim();
     output.textContent = text;
     input.setAttribute("aria-valuetext", text);

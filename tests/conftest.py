@@ -4,8 +4,10 @@ A worker takes a file at a time. Of the files in PIECES it takes what stands in 
 notebook, or one group of kinds of returns, with all tests on it.
 """
 
+import asyncio
 import os
 
+import pytest
 from hypothesis import settings
 
 # Set before anything loads numpy, for workers and kernels too: algebra on matrices as small as ours gains nothing from
@@ -59,3 +61,12 @@ def pytest_collection_modifyitems(items):
     """Order by what takes longest; within a file tests stay as they were found."""
     items.sort(key=lambda item: next((place for place, start in enumerate(SLOWEST_FIRST)
                                       if item.nodeid.startswith(start)), len(SLOWEST_FIRST)))
+
+
+@pytest.fixture
+def no_loop_of_others():
+    """A browser that other tests keep open in this process leaves its loop behind as the running one."""
+    left = asyncio._get_running_loop()
+    asyncio._set_running_loop(None)
+    yield
+    asyncio._set_running_loop(left)

@@ -13,9 +13,9 @@ SIZES = {(1366, 640): 400, (820, 1060): 400, (560, 900): 240, (683, 384): 60, (1
 TOGETHER = """([slide, least]) => {
   const root = slide.closest(".suspedu-panel"), box = (node) => node.getBoundingClientRect();
   const view = box(root.closest(".jp-WindowedPanel-outer")), at = box(slide);
-  const seen = (node) => Math.min(box(node).bottom, view.bottom) - Math.max(box(node).top, view.top);
+  const shown = (node) => Math.min(box(node).bottom, view.bottom) - Math.max(box(node).top, view.top);
   const whole = (box) => box.top >= view.top - 1 && box.bottom <= view.bottom + 1;
-  return Math.max(...[...root.querySelectorAll("img, .sp-pane")].map(seen)) >= least
+  return Math.max(...[...root.querySelectorAll("img, .sp-pane")].map(shown)) >= least
     && whole(box(root.querySelector(".sp-sentence"))) && whole(at)
     && document.elementFromPoint(at.x + at.width / 2, at.y + at.height / 2) === slide
     && (view.width < 1100 || box(root.querySelector("img")).right < at.left) }"""

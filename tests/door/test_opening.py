@@ -166,8 +166,8 @@ def test_a_course_of_ones_own_needs_the_wheel_only(installed, tmp_path):
     for student in "12":
         copy = tmp_path / "suspedu-desk/handed_out" / student / f"{name}.ipynb"
         book = json.loads(copy.read_text(encoding="utf-8"))
-        listed = "".join(next(cell["source"] for cell in book["cells"] if cell["id"] == "q3-text"))
-        right["q3-answer"] = f'choice = "{re.search(r"[*]([abc])[*]+ It halves", listed)[1]}"'
+        listed = "".join(next(cell["source"] for cell in book["cells"] if cell["id"] == "a-choice-text"))
+        right["a-choice-answer"] = f'choice = "{re.search(r"[*]([abc])[*]+ It halves", listed)[1]}"'
         for cell in book["cells"]:
             cell["source"] = right.get(cell["id"], cell["source"])
         (tmp_path / "returns" / student).mkdir(parents=True)

@@ -60,6 +60,7 @@ def test_what_the_reader_unfolded_stays_unfolded():
     assert heads[0]["metadata"][rider_path.FOLDED] is False
 
 
+@pytest.mark.usefixtures("no_loop_of_others")
 @pytest.mark.parametrize(("path", "folds"), [("rider", True), ("", False)])
 def test_the_server_folds_lessons_on_the_riders_path_only(path, folds, tmp_path, monkeypatch):
     (tmp_path / "lessons").mkdir()

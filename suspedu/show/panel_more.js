@@ -31,7 +31,10 @@ function inSight(hand, look) {
   const bring = () => {
     look();
     const node = document.activeElement;
-    if (hand.contains(node)) node.scrollIntoView({ block: "nearest" });
+    if (!hand.contains(node)) return;
+    const sheet = hand.closest(".sp-beside .sp-sheet"); // where the controls stand beside the picture, all of it is seen
+    sheet?.querySelector(".sp-stage").scrollIntoView({ block: "nearest" });
+    node.scrollIntoView({ block: "nearest" });
   };
   hand.addEventListener("focusin", () => { used = performance.now(); requestAnimationFrame(bring); });
   hand.addEventListener("input", () => { used = performance.now(); });

@@ -50,6 +50,7 @@ function glassFor(model, root, image, status, covered) {
   const film = make("div", { class: "sp-film" }), pane = make("div", { class: "sp-pane" }, film);
   const node = make("div", { class: "sp-glass", "aria-hidden": "true" }, pane);
   const tight = () => root.classList.contains("sp-tight");
+  let laid = ""; // how high what covers controls was, and the picture
   const look = () => {
     const tall = image.height;
     const box = image.getBoundingClientRect(), stop = node.getBoundingClientRect().top;
@@ -61,7 +62,8 @@ function glassFor(model, root, image, status, covered) {
     root.style.setProperty("--sp-glass", `${high}px`);
     const above = tight() ? high : root.classList.contains("sp-beside") ? -status.offsetHeight : image.height;
     const cover = `${status.offsetHeight + above}px`; // what lies over controls that are scrolled under it
-    if (root.style.getPropertyValue("--sp-cover") !== cover) { root.style.setProperty("--sp-cover", cover); covered(); }
+    root.style.setProperty("--sp-cover", cover);
+    if (laid !== `${cover} ${tall}`) { laid = `${cover} ${tall}`; covered(); }
     if (inSight) return;
     film.style.backgroundImage = `url("${image.src}")`;
     film.style.backgroundSize = `${shown * image.width}px auto`;

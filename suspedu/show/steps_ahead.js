@@ -1,39 +1,48 @@
 // The next step of a slider, either way, made while the hand rests: the key that takes it finds the picture here.
 // Loaded before panel.js, as one script with it.
 
-const LIGHT_WORK = 40; // ms of the processor for an answer; two of a slower panel would keep the hand waiting for steps it may not take
+const LIGHT_WORK = 40; // ms of the processor for an answer; a slower panel would keep the hand waiting
+const LOOKS = 200; // ms of rest until a step is made ahead: who drags on sooner asks for other pictures
 
 function stepsAhead(model, controls, read) {
-  let frames = [], control = null, asked = "", ticket = 0, others = "";
+  let frames = [], control = null, at = 0, way = 1, others = "", ticket = 0, timer = 0;
+  const name = () => `step ${ticket}`;
   const without = (values) => JSON.stringify({ ...values, [control.name]: null });
+  const send = (values, place) => {
+    model.send({ kind: "ahead", control: control.name, ticket: name(), values, first: place, step: control.step, count: 1 });
+  };
   const ask = () => {
     const values = read();
-    if (!control || JSON.stringify(values) === asked) return;
-    asked = JSON.stringify(values);
-    others = without(values);
-    ticket += 1;
     frames = [];
-    const message = { kind: "ahead", control: control.name, ticket: `step ${ticket}`, values, count: 2 };
-    model.send({ ...message, first: values[control.name] - control.step, step: 2 * control.step });
+    ticket += 1;
+    at = values[control.name];
+    others = without(values);
+    send(values, at + way * control.step);
   };
   const heard = (content, buffers) => {
-    if (content.kind !== "frames" || content.ticket !== `step ${ticket}` || content.problem) return;
-    frames = content.frames.map((frame, i) => ({ ...frame, picture: buffers[i] }));
+    if (content.kind !== "frames" || content.ticket !== name() || content.problem) return;
+    frames.push(...content.frames.map((frame, i) => ({ ...frame, picture: buffers[i] })));
+    if (frames.length === 1) send(read(), at - way * control.step); // then the way back
   };
+  const forget = () => { clearTimeout(timer); frames = []; ticket += 1; };
   model.on("msg:custom", heard);
   return {
     // A control was moved: if that was a step that is here, it is shown now; the kernel's own answer follows.
-    moved(name) {
-      const [before, at] = [control?.name, read()[name]];
-      const found = name === before && others === without(read())
-        && frames.find(({ place }) => Math.abs(place - at) < control.step / 1000);
-      control = controls.find((each) => each.name === name && each.step) ?? null;
+    moved(which) {
+      const values = read(), known = control?.name === which && others === without(values);
+      const found = known && frames.find(({ place }) => Math.abs(place - values[which]) < control.step / 1000);
+      if (known) way = Math.sign(values[which] - at) || way;
+      control = controls.find((each) => each.name === which && each.step) ?? null;
+      forget();
       if (!found) return;
       const { place, ...shown } = found;
       model.set(shown);
     },
-    rested(work) { if (work < LIGHT_WORK) ask(); },
-    forget() { frames = []; asked = ""; ticket += 1; },
-    end: () => model.off("msg:custom", heard),
+    rested(work) {
+      clearTimeout(timer);
+      if (control && work < LIGHT_WORK && (!frames.length || at !== read()[control.name])) timer = setTimeout(ask, LOOKS);
+    },
+    forget,
+    end: () => { forget(); model.off("msg:custom", heard); },
   };
 }

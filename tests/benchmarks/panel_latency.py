@@ -81,7 +81,7 @@ def moved(page, root, focus, key) -> float:
     focus.focus()
     page.keyboard.press(key)
     took = page.evaluate("window.reached")
-    page.wait_for_timeout(350)  # rest: the crisp picture has come, both sides are idle
+    page.wait_for_timeout(800)  # rest: the crisp picture and the next steps have come, both sides are idle
     return took
 
 

@@ -137,7 +137,7 @@ function render({ model, el }) {
   const live = (why) => { // greyed at once: no old picture stands under a slider that still moves
     lost = why;
     for (const film of players) film.stop(false);
-    if (lost) post.stop(); else told = "";
+    if (lost) { post.stop(); steps.forget(); } else told = "";
     for (const node of root.querySelectorAll("input, select, button")) node.disabled = Boolean(lost);
     refresh();
     if (!lost) screenSoon();

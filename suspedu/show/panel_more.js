@@ -3,6 +3,7 @@
 
 const FRAME = 50; // ms between two pictures of a film that plays
 const SLOWER = [1, 2, 10]; // times slower than the film lasts
+const LATE = 4000; // ms after a move in which its picture may come and take another height
 const AHEAD = 15, BATCH = 5; // pictures made before they are due, and those of one answer
 
 // The controls in their order, those of a group folded away under its name.
@@ -38,7 +39,7 @@ function inSight(hand, look) {
   };
   hand.addEventListener("focusin", () => { used = performance.now(); requestAnimationFrame(bring); });
   hand.addEventListener("input", () => { used = performance.now(); });
-  return () => { if (performance.now() - used < 1000) requestAnimationFrame(bring); };
+  return () => { if (performance.now() - used < LATE) requestAnimationFrame(bring); };
 }
 
 // A folded control that stands off its start is named on the fold.

@@ -9,7 +9,8 @@ function stepsAhead(model, controls, read) {
   const name = () => `step ${ticket}`;
   const without = (values) => JSON.stringify({ ...values, [control.name]: null });
   const send = (values, place) => {
-    model.send({ kind: "ahead", control: control.name, ticket: name(), values, first: place, step: control.step, count: 1 });
+    const message = { kind: "ahead", control: control.name, ticket: name(), values, first: place, step: control.step };
+    try { model.send({ ...message, count: 1 }); } catch { forget(); } // a kernel that has just gone makes no steps
   };
   const ask = () => {
     const values = read();

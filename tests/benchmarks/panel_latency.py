@@ -1,6 +1,6 @@
 """How fast does a picture follow the hand? Our panel against `interact` with a new figure, in JupyterLab.
 
-    python tests/benchmarks/panel_latency.py [--rounds 30]
+    python tests/benchmarks/panel_latency.py [--rounds 12]
 
 Both stand in one notebook and are moved in turn by keys: by an arrow, whose picture the panel has made while the hand
 rested, and by PageUp and PageDown, which jump further. The time runs from the key to the frame after the new picture
@@ -130,7 +130,7 @@ def print_drags(name: str, drags) -> None:
 
 def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
-    parser.add_argument("--rounds", type=int, default=30, help="moves of each, the first two not counted")
+    parser.add_argument("--rounds", type=int, default=12, help="moves of each, the first two not counted")
     times, drags = measured(parser.parse_args().rounds)
     for move, both in times.items():
         quick, other = (statistics.median(each) for each in zip(*both, strict=True))

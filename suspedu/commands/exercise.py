@@ -16,7 +16,7 @@ def add_arguments(parser: ArgumentParser) -> None:
     """Arguments of the command."""
     steps = parser.add_subparsers(dest="step", metavar="STEP", required=True)
     new = steps.add_parser("new", help="write a solution to start from, with a question of each kind")
-    new.add_argument("number", help="two digits, 15 or more")
+    new.add_argument("number", help="two digits, 20 or more")
     new.add_argument("title", help='its title, such as "Springs side by side"')
     numbers = steps.add_parser("numbers", help="take the numbers of a question from a small table")
     numbers.add_argument("number", help="of the exercise")

@@ -18,6 +18,6 @@ def add_arguments(parser: ArgumentParser) -> None:
 def run(args: Namespace) -> int:
     """Record, and say how many notebooks changed."""
     folders = () if args.files else (places.lessons_folder(), places.solutions_folder())
-    files = args.files or [path for folder in folders for path in sorted(folder.glob("[0-9][0-9]_*.ipynb"))]
+    files = args.files or [path for folder in folders for path in sorted(folder.glob("*.ipynb"))]
     print(f"{record(files)} of {len(files)} notebooks changed")
     return 0

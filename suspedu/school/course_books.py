@@ -71,7 +71,7 @@ def lesson_minutes(book: dict) -> tuple[float, float]:
     return core, home
 
 
-LINK = "[{}](15_to_look_things_up.ipynb#Glossary)"
+LINK = "[{}](to_look_things_up.ipynb#Glossary)"
 # headings, code, formulas, links, tables
 NO_PROSE = re.compile(r"^#.*$|`[^`]*`|\$[^$]*\$|\[[^\]]*\]\([^)]*\)|\|.*\|", re.MULTILINE)
 
@@ -94,7 +94,7 @@ def first_use(book: dict, word: re.Pattern) -> tuple[dict, re.Match] | None:
 def linked(book: dict, word: re.Pattern) -> bool:
     """Whether a word is linked to the glossary before its prose uses it again, or never used at all."""
     found = first_use(book, word)
-    link = re.compile(r"\[(" + word.pattern + r")\]\(15_")
+    link = re.compile(r"\[(" + word.pattern + r")\]\(to_look_")
     for cell in book["cells"]:
         if cell["cell_type"] == "markdown":
             hit = link.search(text_of(cell))

@@ -22,7 +22,7 @@ from suspedu.units import InputError
 
 @pytest.fixture
 def example(tmp_path):
-    return new_exercise(tmp_path, "15", "Springs side by side")
+    return new_exercise(tmp_path, "20", "Springs side by side")
 
 
 def changed(path, sources=None, facts=None):
@@ -37,14 +37,14 @@ def changed(path, sources=None, facts=None):
 
 def test_example_has_a_question_of_each_kind(example):
     sheet = loading.solution(example)
-    assert example.name == "15_springs_side_by_side.ipynb" and draws.is_drawn(sheet)
+    assert example.name == "20_springs_side_by_side.ipynb" and draws.is_drawn(sheet)
     assert {cell.role for cell in sheet.cells} == {"", "front", "numbers", "answer", "verdict", "explain", "tool"}
     assert [question.possible for question in sheet.questions()] == [2, 2, 1, 2]
 
 
 @pytest.mark.parametrize(("number", "title", "words"), [
-    ("14", "Mine", "the number is '14'; allowed: 15 to 99"), ("7", "Mine", "allowed: 15 to 99"),
-    ("16", " ?! ", "the title is ' \\?! '; give it a few words"), ("15", "Again", "has that number already"),
+    ("19", "Mine", "the number is '19'; allowed: 20 to 99"), ("7", "Mine", "allowed: 20 to 99"),
+    ("21", " ?! ", "the title is ' \\?! '; give it a few words"), ("20", "Again", "has that number already"),
 ])
 def test_unfit_number_or_title_is_refused(example, number, title, words):
     with pytest.raises(InputError, match=words):
@@ -57,17 +57,17 @@ def test_check_says_in_sentences_what_to_mend(example, capsys):
     changed(example, {"a-value-verdict": 'print(f"{rate / 1000:.12g} N/mm")',
                       "a-function-verdict": 'print(f"{load_at(stroke):.1g} N")', "a-choice-answer": 'choice = "d"'},
             {"a-function-verdict": {"between": [500.0, 900.0]}})
-    assert main(["exercise", "check", "15", "--folder", folder]) == 1
+    assert main(["exercise", "check", "20", "--folder", folder]) == 1
     out = capsys.readouterr().out
     assert "row 0, question 'a-value' lies near a rounding edge" in out and "but rounded" in out
     assert "verdict 'a-function-verdict': its result lies between [500.0, 900.0], and practice comes to 1e+02 N" in out
     assert "question 'a-choice': the right letter is 'd', its options are a, b, c" in out and "3 to mend." in out
-    assert main(["derive", "15", "--folder", folder]) == 1
+    assert main(["derive", "20", "--folder", folder]) == 1
     assert not (example.parents[1] / "exercises").exists()
     changed(example, {"a-value-verdict": 'print(f"{rate / 1000:.3g} N/mm")', "a-choice-answer": 'choice = "b"'},
             {"a-function-verdict": {"between": [1.0, 900.0]}})
     capsys.readouterr()
-    assert main(["exercise", "check", "15", "--folder", folder]) == 1
+    assert main(["exercise", "check", "20", "--folder", folder]) == 1
     out = capsys.readouterr().out
     assert "question 'a-function': " in out and "different results; widen its numbers, or print more digits" in out
 
@@ -112,9 +112,9 @@ def test_unfit_table_is_refused_and_changes_nothing(example, table, words):
 def copies(tmp_path_factory):
     """The example, derived as it is and handed out to two students: their copies, and their own expected prints."""
     folder = tmp_path_factory.mktemp("own")
-    path = new_exercise(folder, "15", "Springs side by side")
+    path = new_exercise(folder, "20", "Springs side by side")
     derive.derive(path)
-    found, place = desk.materials(["15"], folder / "solutions"), desk.Desk(folder / "desk")
+    found, place = desk.materials(["20"], folder / "solutions"), desk.Desk(folder / "desk")
     handout.hand_out(place, [Student("11"), Student("12")], found)
     with place.record() as record:
         material, given = found[path.stem], own_numbers.lots(record, found)
@@ -124,7 +124,7 @@ def copies(tmp_path_factory):
 
 def filled(copy, folder, **answers):
     """A student's copy with answers, saved in a folder of theirs where nothing else of that course lies."""
-    mine = folder / "15 mine.ipynb"
+    mine = folder / "20 mine.ipynb"
     shutil.copy(copy, mine)
     changed(mine, {f"{question}-answer": source for question, source in answers.items()})
     return mine
@@ -136,9 +136,9 @@ def test_student_checks_a_copy_of_it_with_the_button(copies, tmp_path):
     right = {cell.question: cell.source for cell in material.solution.with_role("answer")}
     mine = filled(copy, tmp_path, **{"a-value": right["a-value"], "a-function": "def load_at(x):\n    return load * x",
                                      "a-choice": f'choice = "{own_letter(copy, material.pristine, "b")}"'})
-    widget = selfcheck.selfmark("15")
+    widget = selfcheck.selfmark("20")
     widget.folder = tmp_path
-    widget.check("any/where/15 mine.ipynb")
+    widget.check("any/where/20 mine.ipynb")
     widget.wait()
     assert re.findall(r"<strong>(.*?)</strong>", widget.verdicts.value) == ["right", "wrong", "right",
                                                                             "not answered yet"]
@@ -176,7 +176,7 @@ def test_damage_in_what_is_carried_is_a_sentence(copies, tmp_path, text):
     book = json.loads(mine.read_text(encoding="utf-8"))
     book["metadata"]["suspedu"]["pristine"] = text
     mine.write_text(json.dumps(book), encoding="utf-8")
-    with pytest.raises(InputError, match=r"'15 mine\.ipynb' is damaged where it carries its exercise .* a fresh copy"):
+    with pytest.raises(InputError, match=r"'20 mine\.ipynb' is damaged where it carries its exercise .* a fresh copy"):
         selfmark.task_of(mine)
 
 

@@ -155,12 +155,12 @@ def test_a_course_of_ones_own_needs_the_wheel_only(installed, tmp_path):
     def suspedu(*words: str) -> str:
         return run(sys.executable, "-m", "suspedu", *words, env=installed, cwd=tmp_path)
 
-    suspedu("exercise", "new", "15", "Springs side by side")
-    name = "15_springs_side_by_side"
-    assert "Nothing to mend." in suspedu("exercise", "check", "15")
-    assert suspedu("derive", "15") == f"{name}: written\n"
+    suspedu("exercise", "new", "20", "Springs side by side")
+    name = "20_springs_side_by_side"
+    assert "Nothing to mend." in suspedu("exercise", "check", "20")
+    assert suspedu("derive", "20") == f"{name}: written\n"
     (tmp_path / "class.csv").write_text("number\n1\n2\n", encoding="utf-8")
-    assert "2 written" in suspedu("handout", "class.csv", "15")
+    assert "2 written" in suspedu("handout", "class.csv", "20")
     solution = json.loads((tmp_path / "solutions" / f"{name}.ipynb").read_text(encoding="utf-8"))
     right = {cell["id"]: cell["source"] for cell in solution["cells"] if cell["id"].endswith("-answer")}
     for student in "12":
@@ -172,7 +172,7 @@ def test_a_course_of_ones_own_needs_the_wheel_only(installed, tmp_path):
             cell["source"] = right.get(cell["id"], cell["source"])
         (tmp_path / "returns" / student).mkdir(parents=True)
         (tmp_path / "returns" / student / f"{name}.ipynb").write_text(json.dumps(book), encoding="utf-8")
-    assert "2 marked, 0 could" in suspedu("mark", "returns", "15", "--mode", "limited")
+    assert "2 marked, 0 could" in suspedu("mark", "returns", "20", "--mode", "limited")
     suspedu("classbook")
     marks = (tmp_path / "suspedu-desk/marks.csv").read_text(encoding="utf-8-sig").splitlines()
     assert [line.split(",")[3:5] for line in marks[1:]] == [["5", "1 to be read"]] * 2

@@ -119,9 +119,10 @@ def test_no_import_goes_round():
 
 
 def test_table_stands_in_the_order_of_the_house():
-    order = ["units", "data", "parts", "damper", "machine", "school", "show", "commands", "cli"]
+    order = ["units", "data", "parts", "damper", "machine", "school", "upgrade", "show", "commands", "cli"]
     assert [FLOORS[name] for name in order] == list(range(len(order)))
     assert FLOORS["damper"] == FLOORS["ride"] and FLOORS["show"] == FLOORS["coursework"]
+    assert FLOORS["recordings"] == FLOORS["upgrade"] == FLOORS["quality"]
 
 
 def test_law_catches_each_kind_of_fault():

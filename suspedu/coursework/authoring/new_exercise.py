@@ -9,7 +9,7 @@ from suspedu.coursework.exercise import hygiene
 from suspedu.files import write_whole
 from suspedu.units import InputError
 
-FIRST_OWN = 15  # numbers below it are the course's
+FIRST_OWN = 20  # numbers below it are the course's
 RATE = "rate = load / ({} / 1000)  # N/m"
 FORCE = 'def load_at(x):\n    """Load [N] at a stroke x [mm]."""\n    return {}'
 TITLE = """# Exercise {number}: {title}

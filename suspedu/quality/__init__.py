@@ -1,0 +1,1 @@
+"""Tolerances through the real damper, sampling plans, and what quality costs."""

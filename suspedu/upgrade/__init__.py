@@ -1,0 +1,1 @@
+"""Dampers of several kinds ridden against each other, each tuned under its own limits."""

@@ -8,10 +8,13 @@ A subcommand is a module of `suspedu.commands` with `add_arguments(parser)` and
 from __future__ import annotations
 
 import argparse
+import contextlib
+import os
 import sys
 from collections.abc import Callable
 
-USER_SLIP, INTERRUPTED = 2, 130  # exit codes: a slip of the user's; stopped by Ctrl-C, as shells count it
+# Exit codes: a slip of the user's; stopped by Ctrl-C, or by a reader that went away, as shells count them.
+USER_SLIP, INTERRUPTED, UNREAD = 2, 130, 141
 
 
 def _open():
@@ -20,10 +23,10 @@ def _open():
     return open
 
 
-def _doctor():
-    from suspedu.commands import doctor
+def _ready():
+    from suspedu.commands import ready
 
-    return doctor
+    return ready
 
 
 def _selfmark():
@@ -82,7 +85,7 @@ def _record():
 
 COMMANDS = {
     "open": (_open, "put the course into a folder of yours and open it"),
-    "doctor": (_doctor, "tell whether this machine is ready for the course"),
+    "ready": (_ready, "tell whether this machine is ready for the course"),
     "selfmark": (_selfmark, "mark an exercise that you have worked on"),
     "handout": (_handout, "hand out exercises to a class, each student with their own numbers (instructor)"),
     "mark": (_mark, "mark what a class handed in, stopped and gone on with as you like (instructor)"),
@@ -119,13 +122,33 @@ def main(arguments: list[str] | None = None) -> int:
     """Run one command.
 
     Parameters: arguments, as typed after `suspedu`; those of this process when left out.
-    Returns: 0 for success, 1 for a check that failed, 2 for a slip of the user's, 130 when interrupted.
+    Returns: 0 for success, 1 for a check that failed, 2 for a slip of the user's, 130 when interrupted, 141 when
+    whoever read the output went away (`suspedu classbook | head`).
     """
     words = sys.argv[1:] if arguments is None else list(arguments)
     for stream in (sys.stdout, sys.stderr):
         if hasattr(stream, "reconfigure"):
             stream.reconfigure(errors="replace")  # a console without an arrow or an accent still gets its line
-    return _guarded(lambda: _run(words))
+    try:
+        return _read_to_the_end(lambda: _guarded(lambda: _run(words)))
+    except BrokenPipeError:
+        _let_go_of_output()
+        return UNREAD
+
+
+def _read_to_the_end(work: Callable[[], int]) -> int:
+    """Exit code of the work; all that it printed is out, or the reader's going away has been noticed here."""
+    try:
+        return work()
+    finally:
+        sys.stdout.flush()
+
+
+def _let_go_of_output() -> None:
+    """Lead what is still to be written into nothing: the interpreter would complain of it at its end."""
+    for stream in (sys.stdout, sys.stderr):
+        with contextlib.suppress(OSError, ValueError):
+            os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())
 
 
 def _run(words: list[str]) -> int:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import sys
 import time
 
@@ -25,7 +26,8 @@ class Progress:
         if moving or tenth > self._told or self.done == self.total:
             self._told = tenth
             end = "\n" if self.done == self.total or not moving else ""
-            print(f"{chr(13) if moving else ''}{self.words()}", end=end, file=self.stream, flush=True)
+            with contextlib.suppress(BrokenPipeError):  # nobody looks any more: the work itself goes on
+                print(f"{chr(13) if moving else ''}{self.words()}", end=end, file=self.stream, flush=True)
 
     def words(self) -> str:
         """The line, such as "marked 12 of 60, about 0:16 left"; before the first step nobody can tell how long."""

@@ -103,7 +103,7 @@ def address(server: subprocess.Popen, token: str, page: str) -> str:
             if _answers(f"{url}api/status?token={token}"):
                 return f"{url}{page}?token={token}"
         time.sleep(0.2)
-    raise InputError("JupyterLab did not start; type `suspedu doctor` to see what is amiss")
+    raise InputError("JupyterLab did not start; type `suspedu ready` to see what is amiss")
 
 
 def _addresses(token: str) -> Iterator[str]:

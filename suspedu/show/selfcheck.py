@@ -66,7 +66,7 @@ class SelfCheck(ipywidgets.VBox):
             self.status.value = _status(str(fault))
         except Exception as fault:  # a thread's traceback would reach nobody
             self.status.value = _status(f"The check could not be made ({type(fault).__name__}: {fault}); "
-                                        "'suspedu doctor' may tell why.")
+                                        "'suspedu ready' may tell why.")
         finally:
             self.button.disabled = False
 

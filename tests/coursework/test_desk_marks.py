@@ -182,7 +182,15 @@ def test_sheet_escapes_shortens_and_keeps_solutions_back():
     text = sheet_page.return_sheet(Student("1001", "<img src=x>"), [one])
     assert len(text) < 20_000 and "999.5" not in text
     assert not re.search(r"<(script|img|i|b)\b", text) and "Content-Security-Policy" in text
-    assert "999.5 N" in sheet_page.return_sheet(Student("1001"), [one], with_solutions=True)
+    assert "Expected:</p><pre>999.5 N" in sheet_page.return_sheet(Student("1001"), [one], with_solutions=True)
+
+
+def test_a_design_of_ours_is_called_one_of_many():
+    """Any design that has the property is right: the solution's is not "expected"."""
+    one = Marked("1001", "90_demo", "j", "d" * 64, "file", 0.0, "now",
+                 questions=(Scored("stack", "Stack", 0, 2, "wrong", expected="hole: 1.2\nstack: 20x0.15 18x0.1\n"),))
+    text = sheet_page.return_sheet(Student("1001"), [one], with_solutions=True)
+    assert "One design that meets it:" in text and "Expected:" not in text
 
 
 def test_record_is_whole_or_not_at_all(tmp_path, record):

@@ -77,7 +77,7 @@ def test_the_hash_of_a_copy_is_that_of_the_record(copy):
     assert physics_hash(copy) == versions()["physics"] and len(versions()["physics"]) == 12
 
 
-@pytest.mark.parametrize("place", ["commands/doctor.py", "cli.py", "show/panel.py", "show/panel.js",
+@pytest.mark.parametrize("place", ["commands/ready.py", "cli.py", "show/panel.py", "show/panel.js",
                                    "coursework/book/page.py", "coursework/exercise/verdicts.py"])
 def test_a_comment_there_marks_nobody_anew(copy, place):
     before = physics_hash(copy)

@@ -1,6 +1,8 @@
 """The command: quick help, one table, slips in one sentence, no traceback for a person's mistake."""
 
 import argparse
+import io
+import os
 import subprocess
 import sys
 from types import SimpleNamespace
@@ -8,6 +10,7 @@ from types import SimpleNamespace
 import pytest
 
 from suspedu import cli
+from suspedu.commands.progress import Progress
 from suspedu.units import InputError
 
 
@@ -97,4 +100,38 @@ def test_a_fault_of_ours_is_not_hidden(monkeypatch):
 
 def test_only_the_named_command_is_loaded(monkeypatch):
     monkeypatch.setitem(cli.COMMANDS, "broken", (lambda: _raise(AssertionError("loaded")), "must not load"))
-    assert isinstance(cli._parser("doctor"), argparse.ArgumentParser)
+    assert isinstance(cli._parser("ready"), argparse.ArgumentParser)
+
+
+def unread(*words: str, **options) -> tuple[int, str]:
+    """Exit code and stderr of a command whose reader goes away before it has printed anything."""
+    reading, writing = os.pipe()
+    os.close(reading)
+    try:
+        done = subprocess.run([sys.executable, "-W", "error", "-m", "suspedu", *words], stdout=writing,
+                              stderr=subprocess.PIPE, text=True, timeout=120, **options)
+    finally:
+        os.close(writing)
+    return done.returncode, done.stderr
+
+
+@pytest.mark.skipif(os.name == "nt", reason="pipes end otherwise there")
+def test_a_reader_that_goes_away_ends_a_command_quietly(tmp_path):
+    """As `suspedu classbook | head` does: help, a table that waits in a buffer, and one that goes out line by line."""
+    assert suspedu("democlass", "list", "demo", "--students", "3", cwd=tmp_path).returncode == 0
+    assert suspedu("handout", "demo/class.csv", "01", "--desk", "demo/desk", cwd=tmp_path).returncode == 0
+    book = ("classbook", "--desk", "demo/desk")
+    assert unread("--help")[1] == ""  # argparse itself forgives it
+    assert unread(*book, cwd=tmp_path) == (cli.UNREAD, "")
+    assert unread(*book, cwd=tmp_path, env=os.environ | {"PYTHONUNBUFFERED": "1"}) == (cli.UNREAD, "")
+    assert unread("open", "--port", "80")[0] == cli.USER_SLIP
+
+
+def test_progress_that_nobody_reads_stops_no_work():
+    class Closed(io.StringIO):
+        def write(self, _):
+            raise BrokenPipeError
+
+    progress = Progress(2, stream=Closed())
+    progress.step(2)
+    assert progress.done == 2

@@ -178,6 +178,6 @@ def test_a_course_of_ones_own_needs_the_wheel_only(installed, tmp_path):
     assert [line.split(",")[3:5] for line in marks[1:]] == [["5", "1 to be read"]] * 2
 
 
-def test_doctor_passes_from_the_wheel(installed, tmp_path):
-    assert "This machine is ready for the course." in run(sys.executable, "-m", "suspedu", "doctor", env=installed,
+def test_a_machine_is_ready_with_the_wheel(installed, tmp_path):
+    assert "This machine is ready for the course." in run(sys.executable, "-m", "suspedu", "ready", env=installed,
                                                            cwd=tmp_path)

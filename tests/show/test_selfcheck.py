@@ -54,7 +54,7 @@ def test_a_fault_becomes_a_sentence_and_the_button_works_again(monkeypatch):
     def selfmark(file, on_record):
         raise OSError("disk <full>")
     widget, said = check(monkeypatch, selfmark)
-    assert "disk &lt;full&gt;" in said[-1] and "suspedu doctor" in said[-1]
+    assert "disk &lt;full&gt;" in said[-1] and "suspedu ready" in said[-1]
     assert not widget.button.disabled
 
 

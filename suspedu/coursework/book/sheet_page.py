@@ -8,6 +8,7 @@ from pathlib import Path
 from suspedu.coursework.book.page import page
 from suspedu.coursework.desk.class_list import Student
 from suspedu.coursework.desk.record_book import Marked, RecordBook, Scored
+from suspedu.coursework.exercise.printed_design import is_design
 from suspedu.coursework.exercise.verdicts import BY_HAND, RIGHT, SET
 from suspedu.files import write_whole
 
@@ -39,7 +40,7 @@ def return_sheet(student: Student, marks: list[Marked], with_solutions: bool = F
                 earned=sum(m.earned for m in marks), possible=sum(m.possible for m in marks), marks=marks,
                 summary=[[m.exercise, f"{m.earned:g}", m.possible] for m in marks], kind=kind,
                 longest_answer=LONGEST_ANSWER, longest_print=LONGEST_PRINT, with_solutions=with_solutions,
-                rubrics=rubrics or {})
+                is_design=is_design, rubrics=rubrics or {})
 
 
 def kind(scored: Scored) -> str:

@@ -30,6 +30,15 @@ def printed_lines(printed: str, count: int) -> dict[str, Groups]:
     return {line[1]: tuple(tuple(map(float, group.split("x"))) for group in line[2].split()) for line in found}
 
 
+def is_design(printed: str) -> bool:
+    """Whether a print has the form of a design: then it is one of many that are right, no value that is expected.
+
+    >>> is_design("hole: 1.2\\nstack: 20x0.15 18x0.1\\n"), is_design("4.6 N/mm\\n")
+    (True, False)
+    """
+    return bool(printed_lines(printed.strip(), len(printed.strip().splitlines())))
+
+
 def design_fault(printed: str, design: Design) -> str:
     """Why a print is no design of a task, in a sentence; nothing where it is one.
 

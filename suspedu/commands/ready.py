@@ -1,4 +1,4 @@
-"""`suspedu doctor`: whether this machine is ready for the course, in plain words, and what to type if not."""
+"""`suspedu ready`: whether this machine is ready for the course, in plain words, and what to type if not."""
 
 from __future__ import annotations
 
@@ -42,7 +42,7 @@ class Finding:
 
 
 def add_arguments(parser: ArgumentParser) -> None:
-    """Describe the arguments of `suspedu doctor`."""
+    """Describe the arguments of `suspedu ready`."""
     parser.add_argument("folder", metavar="FOLDER", nargs="?", type=Path, default=Path(),
                         help="the folder you work in; the present one when left out")
 
@@ -144,7 +144,7 @@ def write_access(folder: Path) -> Finding:
         with tempfile.TemporaryFile(dir=place):
             return Finding("write access", f"{place} can be written in")
     except OSError as fault:
-        remedy = "go to a folder of your own (cd), or give one: suspedu doctor FOLDER"
+        remedy = "go to a folder of your own (cd), or give one: suspedu ready FOLDER"
         return Finding("write access", f"{place}: {fault.strerror or fault}", remedy)
 
 

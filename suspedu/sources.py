@@ -9,11 +9,15 @@ SOURCES = {
     "100 °C.",
     "astm-d341": "ASTM D341: Standard Practice for Viscosity-Temperature Equations and Charts for Liquid Petroleum "
     "or Hydrocarbon Products.",
+    "attribute-plans": "Help page of a general statistics package: user-defined sampling plans by attributes, AOQ and "
+    "ATI compared. pinzhi.org, aasco_090_ati_sw.htm.",
+    "barlow-reliability": "Barlow, R. E.: Engineering Reliability. SIAM, 1998.",
     "bhandari": "Bhandari, V. B.: Design of Machine Elements, 3rd ed. Tata McGraw-Hill, 2010.",
     "borda-1766": "Borda, J.-C. de: Memoire sur l'ecoulement des fluides par les orifices des vases. Memoires de "
     "l'Academie Royale des Sciences, Paris (1766) 579-607.",
     "borutzky-2002": "Borutzky, W.; Barnard, B.; Thoma, J.: An orifice flow model for laminar and turbulent "
     "conditions. Simulation Modelling Practice and Theory 10 (2002) 141-152.",
+    "bs-6143-2": "BS 6143-2:1990, Guide to the economics of quality - Part 2: Prevention, appraisal and failure model.",
     "carvill": "Carvill, J.: Mechanical Engineer's Data Handbook. Butterworth-Heinemann, 1993.",
     "chemicals": "Bell, C. and contributors: chemicals: Chemical properties component of Chemical Engineering Design "
     "Library (ChEDL). Open-source library, from 2016. github.com/CalebBell/chemicals.",
@@ -27,6 +31,8 @@ SOURCES = {
     "Winston, 1986.",
     "dagan-1982": "Dagan, Z.; Weinbaum, S.; Pfeffer, R.: An infinite-series solution for the creeping motion through "
     "an orifice of finite length. J. Fluid Mechanics 115 (1982) 505-523.",
+    "dodge-romig": "Dodge, H. F.; Romig, H. G.: Sampling Inspection Tables: Single and Double Sampling, 2nd ed. Wiley, "
+    "1959.",
     "en-10270-1": "EN 10270-1: Steel wire for mechanical springs, Part 1: Patented cold drawn unalloyed spring steel "
     "wire. CEN, 2011.",
     "en-13906-1": "EN 13906-1: Cylindrical helical springs made from round wire and bar, Calculation and design, "
@@ -51,6 +57,8 @@ SOURCES = {
     "Experiment. University of Washington, 1930.",
     "hedrick-butsuen-1990": "Hedrick, J. K.; Butsuen, T.: Invariant properties of automotive suspensions. Proc. "
     "Inst. Mech. Eng. D 204 (1990) 21-27.",
+    "hypergeometric-lots": "Acceptance Sampling: An Application of the Hypergeometric Distribution. Handout of a "
+    "course. studylib.net/doc/6591195.",
     "idelchik": "Idel'chik, I. E.: Handbook of Hydraulic Resistance: Coefficients of Local Resistance and of "
     "Friction. National Technical Information Service, 1966.",
     "iec-61966-2-1": "IEC 61966-2-1:1999, Multimedia systems and equipment - Colour measurement and management - "
@@ -62,8 +70,11 @@ SOURCES = {
     "Orifice plates.",
     "iso-8041-1": "ISO 8041-1:2017, Human response to vibration - Measuring instrumentation.",
     "iso-8608": "ISO 8608:2016, Mechanical vibration - Road surface profiles - Reporting of measured data.",
+    "juran": "Juran, J. M.; Godfrey, A. B. (eds.): Juran's Quality Handbook, 5th ed. McGraw-Hill, 1999.",
     "kelley-1939": "Kelley, T. L.: The selection of upper and lower groups for the validation of test items. Journal "
     "of Educational Psychology 30 (1939) 17-24.",
+    "krajewski-om": "Krajewski, L. J.; Ritzman, L. P.; Malhotra, M. K.: Operations Management: Processes and Supply "
+    "Chains, supplement on acceptance sampling plans. Pearson.",
     "machado-2009": "Machado, G. M.; Oliveira, M. M.; Fernandes, L. A. F.: A physiologically-based model for "
     "simulation of color vision deficiency. IEEE Trans. Visualization and Computer Graphics 15 (2009) 1291-1298.",
     "manring": "Manring, N. D.: Hydraulic Control Systems. Wiley, 2005.",
@@ -73,15 +84,19 @@ SOURCES = {
     "vertical vibration: influence of posture and vibration magnitude. J. Sound Vib. 212 (1998) 85-107.",
     "merritt": "Merritt, H. E.: Hydraulic Control Systems. Wiley, 1967.",
     "miller": "Miller, D. S.: Internal Flow Systems: Design and Performance Prediction. Gulf Publishing, 1990.",
+    "montgomery-sqc": "Montgomery, D. C.: Introduction to Statistical Quality Control. Wiley.",
     "moran-shapiro": "Moran, M. J.; Shapiro, H. N.; Boettner, D. D.; Bailey, M. B.: Fundamentals of Engineering "
     "Thermodynamics, 7th ed. Wiley, 2011.",
     "morioka-griffin-2000": "Morioka, M.; Griffin, M. J.: Difference thresholds for intensity perception of whole-body "
     "vertical vibration: effect of frequency and magnitude. J. Acoust. Soc. Am. 107 (2000) 620-624.",
+    "oc-exercise": "Exercise with a printed table: operating characteristic and average outgoing quality of the plan n "
+    "= 50, c = 1. homeworkclinic.com, topic 810160.",
     "perry": "Green, D. W.; Perry, R. H.: Perry's Chemical Engineers' Handbook, 8th ed. McGraw-Hill, 2007.",
     "piercy-1933": "Piercy, N. A. V.; Hooper, M. S.; Winny, H. F.: Viscous flow through pipes with cores. "
     "Philosophical Magazine 15 (1933) 647-676.",
     "poling": "Poling, B. E.; Prausnitz, J. M.; O'Connell, J. P.: The Properties of Gases and Liquids, 5th ed. "
     "McGraw-Hill, 2001.",
+    "pyzdek": "Pyzdek, T.; Keller, P. A.: The Handbook for Quality Management, 2nd ed. McGraw-Hill, 2013.",
     "rennels": "Rennels, D. C.; Hudson, H. M.: Pipe Flow: A Practical and Comprehensive Guide. Wiley, 2012.",
     "rfc-4180": "Shafranovich, Y.: Common Format and MIME Type for Comma-Separated Values (CSV) Files. IETF RFC 4180, "
     "2005.",

@@ -3,8 +3,8 @@
     python tests/benchmarks/random_moves.py [--moves 360] [--minutes 60] [--seed 1] [--trace]
 
 Prints the resident memory as it goes, as it is and after what is free was given back, and what lives: figures,
-drawings, answers of remembered laws. Growth counts from the end of the warm-up, a third of the moves. Asked: at most
-50 MB, and no fault of a view. `--trace` names the lines whose memory grew most; it takes three times as long.
+drawings, answers of remembered laws. Growth counts from the end of the warm-up, a third of the moves or of the minutes, whichever
+comes first. Asked: at most 50 MB, and no fault of a view. `--trace` names the lines whose memory grew most; it takes three times as long.
 """
 
 from __future__ import annotations
@@ -28,7 +28,7 @@ from suspedu.show.declared import Declared
 from suspedu.show.draw import Drawing
 from suspedu.show.forms import notes_form, own_machine_form, which_adjuster_form
 
-WARM = 1 / 3  # of the moves
+WARM = 1 / 3  # of the moves or of the minutes
 PAGES = [{"theme": theme, "ratio": ratio, "width": width, "height": 470}
          for theme in ("light", "dark") for ratio in (1, 2) for width in (420, 820, 1000)]  # fmt: skip
 TYPED = ("", "4", "12", "0.9", "many", "100")
@@ -127,18 +127,19 @@ def told_growth(before, after) -> None:
 
 def run(moves: int, minutes: float, seed: int, trace: bool) -> None:
     """Move, and print every twelfth part of the way."""
-    hand, begun, warm, before = Hand(seed), time.monotonic(), None, None
+    hand, begun, warm, before, told = Hand(seed), time.monotonic(), None, None, 0
     for count in range(1, moves + 1):
         hand.move()
-        over = time.monotonic() - begun > 60 * minutes
-        if count % max(moves // 12, 1) == 0 or over:
+        part = max(count / moves, (time.monotonic() - begun) / (60 * minutes))
+        if int(12 * part) > told or part >= 1:
+            told = int(12 * part)
             print(f"{count:6d} moves, {(time.monotonic() - begun) / 60:5.1f} min: {resident():7.1f} MB, given back "
                   f"{given_back():7.1f} MB; {alive()}", flush=True)  # fmt: skip
-        if warm is None and count >= WARM * moves:
+        if warm is None and part >= WARM:
             warm, before = given_back(), tracemalloc.take_snapshot() if trace else None
-        if over:
+        if part >= 1:
             break
-    print(f"growth after the warm-up: {given_back() - (warm or resident()):.1f} MB (asked: at most 50);"
+    print(f"growth after the warm-up: {given_back() - warm:.1f} MB (asked: at most 50);"
           f" faults: {dict(hand.faults) or 'none'}")  # fmt: skip
     if trace and before:
         told_growth(before, tracemalloc.take_snapshot())

@@ -1,11 +1,19 @@
-// The next step of a slider, either way, made while the hand rests: the key that takes it finds the picture here.
+// Where a key can take a slider next, made while the hand rests: a step or a page of steps, either way. The key that
+// goes there finds its picture here.
 // Loaded before panel.js, as one script with it.
 
 const LIGHT_WORK = 40; // ms of the processor for an answer; a slower panel would keep the hand waiting
 const LOOKS = 200; // ms of rest until a step is made ahead: who drags on sooner asks for other pictures
 
+// A step, then a page (a tenth of the range, as browsers jump), first the way that the hand went; not beyond the ends.
+function placesNear(at, way, { low, high, step }) {
+  const page = Math.max(step, Math.round((high - low) / 10 / step) * step);
+  const places = [way * step, -way * step, way * page, -way * page].map((far) => Math.min(Math.max(at + far, low), high));
+  return places.filter((place, i) => place !== at && places.indexOf(place) === i);
+}
+
 function stepsAhead(model, controls, read) {
-  let frames = [], control = null, at = 0, way = 1, others = "", ticket = 0, timer = 0;
+  let frames = [], places = [], control = null, at = 0, way = 1, others = "", ticket = 0, timer = 0;
   const name = () => `step ${ticket}`;
   const without = (values) => JSON.stringify({ ...values, [control.name]: null });
   const send = (values, place) => {
@@ -18,12 +26,14 @@ function stepsAhead(model, controls, read) {
     ticket += 1;
     at = values[control.name];
     others = without(values);
-    send(values, at + way * control.step);
+    places = placesNear(at, way, control);
+    next();
   };
+  const next = () => { if (places.length) send(read(), places.shift()); };
   const heard = (content, buffers) => {
     if (content.kind !== "frames" || content.ticket !== name() || content.problem) return;
     frames.push(...content.frames.map((frame, i) => ({ ...frame, picture: buffers[i] })));
-    if (frames.length === 1) send(read(), at - way * control.step); // then the way back
+    next(); // one at a time: a hand that moves on waits for one at most
   };
   const forget = () => { clearTimeout(timer); frames = []; ticket += 1; };
   model.on("msg:custom", heard);

@@ -2,9 +2,10 @@
 
     python tests/benchmarks/panel_latency.py [--rounds 12]
 
-Both stand in one notebook and are moved in turn by keys: by an arrow, whose picture the panel has made while the hand
-rested, and by PageUp and PageDown, which jump further. The time runs from the key to the frame after the new picture
-has loaded. Then a drag at 30 events a second. Needs a Chromium. Only ratios carry over to other machines.
+Both stand in one notebook and are moved in turn: by an arrow key and by PageUp and PageDown, whose pictures the panel
+has made while the hand rested, and by a click on the track, which nobody could foresee. The time runs from the key or
+the button of the mouse to the frame after the new picture has loaded. Then a drag at 30 events a second. Needs a
+Chromium. Only ratios carry over to other machines.
 """
 
 from __future__ import annotations
@@ -15,6 +16,7 @@ import os
 import statistics
 import sys
 import tempfile
+from functools import partial
 from pathlib import Path
 
 TESTS = Path(__file__).parents[1]
@@ -40,10 +42,11 @@ def picture(load):
     plt.show()
 ipywidgets.interact(picture, load=ipywidgets.FloatSlider(80.0, min=0.0, max=200.0, step=10.0));""",
 )
-# Resolves with the time from the next key to the frame in which a new picture inside `root` is on the page.
+# Resolves with the time from the next key or click to the frame in which a new picture inside `root` is on the page.
 WAIT = """(root) => { window.reached = new Promise((resolve) => {
   let start = 0;
-  addEventListener("keydown", () => { start = performance.now(); }, { capture: true, once: true });
+  for (const deed of ["keydown", "pointerdown"])
+    addEventListener(deed, () => { start = performance.now(); }, { capture: true, once: true });
   const done = () => requestAnimationFrame(() => resolve(performance.now() - start));
   const watch = new MutationObserver(() => {
     const img = root.querySelector("img");
@@ -76,10 +79,10 @@ DRAG = """async (root) => {
 }"""
 
 
-def moved(page, root, focus, key) -> float:
+def moved(page, root, deed) -> float:
+    """Time from a deed of the hand to its picture [ms]."""
     root.evaluate(WAIT)
-    focus.focus()
-    page.keyboard.press(key)
+    deed()
     took = page.evaluate("window.reached")
     page.wait_for_timeout(800)  # rest: the crisp picture and the next steps have come, both sides are idle
     return took
@@ -102,7 +105,24 @@ def print_load() -> None:
     print(f"load of the machine {load:.1f} on {os.cpu_count()} processors: above their number the ms say little")
 
 
-KEYS = {"a step": ("ArrowRight", "ArrowLeft"), "a jump": ("PageUp", "PageDown")}
+KEYS = {"a step": ("ArrowRight", "ArrowLeft"), "a page of steps": ("PageUp", "PageDown")}
+PLACES = [0.15, 0.75, 0.35, 0.95, 0.55, 0.05, 0.65, 0.25]  # of the track: far from each other
+
+
+def pressed(page, control, keys: tuple[str, str]):
+    """Deeds: one key, then the other."""
+    def deed(turn):
+        control.focus()
+        page.keyboard.press(keys[turn % 2])
+    return deed
+
+
+def clicked(page, track):
+    """Deeds: a click on the track, somewhere else each time."""
+    def deed(turn):
+        box = track.bounding_box()
+        page.mouse.click(box["x"] + PLACES[turn % len(PLACES)] * box["width"], box["y"] + box["height"] / 2)
+    return deed
 
 
 def measured(rounds: int) -> tuple[dict[str, list], list]:
@@ -113,8 +133,10 @@ def measured(rounds: int) -> tuple[dict[str, list], list]:
         page.wait_for_timeout(1500)
         ours, theirs = page.locator(".suspedu-panel"), page.locator(".widget-interact")
         slider, handle = ours.get_by_role("slider", name="Load"), theirs.locator(".noUi-handle")
-        times = {move: [(moved(page, ours, slider, keys[i % 2]), moved(page, theirs, handle, keys[i % 2]))
-                        for i in range(rounds)][2:] for move, keys in KEYS.items()}  # fmt: skip
+        deeds = {move: (pressed(page, slider, keys), pressed(page, handle, keys)) for move, keys in KEYS.items()}
+        deeds["a click on the track"] = clicked(page, slider), clicked(page, theirs.locator(".noUi-base"))
+        times = {move: [(moved(page, ours, partial(one, i)), moved(page, theirs, partial(other, i)))
+                        for i in range(rounds)][2:] for move, (one, other) in deeds.items()}  # fmt: skip
         drags = [ours.evaluate(DRAG) for _ in range(5)]
     return times, drags
 
@@ -134,7 +156,7 @@ def main() -> None:
     times, drags = measured(parser.parse_args().rounds)
     for move, both in times.items():
         quick, other = (statistics.median(each) for each in zip(*both, strict=True))
-        print(f"key to picture, {move}, median of {len(both)}: panel {quick:.0f} ms, interact with a new figure "
+        print(f"to picture, {move}, median of {len(both)}: panel {quick:.0f} ms, interact with a new figure "
               f"{other:.0f} ms, ratio {other / quick:.1f} (wanted: 6.5 or more)")
     print_drags("sample", drags)
     print_load()

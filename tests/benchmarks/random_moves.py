@@ -3,8 +3,9 @@
     python tests/benchmarks/random_moves.py [--moves 360] [--minutes 60] [--seed 1] [--trace]
 
 Prints the resident memory as it goes, as it is and after what is free was given back, and what lives: figures,
-drawings, answers of remembered laws. Growth counts from the end of the warm-up, a third of the moves or of the minutes, whichever
-comes first. Asked: at most 50 MB, and no fault of a view. `--trace` names the lines whose memory grew most; it takes three times as long.
+drawings, answers of remembered laws. Growth counts from the end of the warm-up: a third of the moves or of the minutes,
+whichever comes first. Asked: at most 50 MB, and no fault of a view. `--trace` names the lines whose memory grew most;
+it takes three times as long.
 """
 
 from __future__ import annotations

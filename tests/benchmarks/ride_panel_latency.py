@@ -3,14 +3,16 @@
     python tests/benchmarks/ride_panel_latency.py [--rounds 24]
 
 A clicker is walked through settings that were not ridden before, so that tables, ride and picture are all made anew.
-Beside it, in the same run, the preload of the sag panel, which computes statics only: the ratio says what the ride
-costs. Then both are dragged: the last picture, and the crisp one, after the last move of the hand.
+Beside it, in the same run, the preload of the sag panel, whose next picture was made while the hand rested: the ratio
+says what a ride costs that nobody could make ahead. Then both are dragged: the last picture, and the crisp
+one, after the last move of the hand.
 """
 
 from __future__ import annotations
 
 import argparse
 import statistics
+from functools import partial
 
 from panel_latency import DRAG, moved, print_drags, print_load, running_page
 
@@ -27,7 +29,8 @@ def measured(rounds: int) -> tuple[list[tuple[float, float]], list[list]]:
             root.locator("img[data-serial]").wait_for()
         page.wait_for_timeout(1500)
         sliders = [root.get_by_role("slider", name=name) for root, name in zip(roots, MOVED, strict=True)]
-        times = [tuple(moved(page, root, slider, key) for root, slider in zip(roots, sliders, strict=True))
+        hands = list(zip(roots, sliders, strict=True))
+        times = [tuple(moved(page, root, partial(slider.press, key)) for root, slider in hands)
                  for key in ["Home"] + ["ArrowRight"] * rounds][2:]  # fmt: skip
         return times, [[root.evaluate(DRAG) for _ in range(5)] for root in roots]
 

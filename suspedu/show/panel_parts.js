@@ -116,6 +116,7 @@ function numbersTable(rows, table) {
     const lines = rows.map((row) => make("tr", {}, ...row.map((_, i) => make(i ? "td" : "th", i ? {} : { scope: "row" }))));
     table.replaceChildren(make("caption", {}, "Key numbers"), ...(pinned ? [make("thead", {}, head)] : []),
       make("tbody", {}, ...lines));
+    table.classList.toggle("sp-pinned", pinned);
     table.dataset.shape = shape;
   }
   const cells = table.querySelectorAll("tbody :is(th, td)");

@@ -13,6 +13,7 @@ from suspedu.school.jobs import jobs, jobs_text
 from suspedu.school.loop import LOOP, TALL, loop_ground, meets_rim, ridden
 from suspedu.school.machines import MACHINES, chosen_machine, machine_choices, school_machine, set_machine
 from suspedu.school.packing import ROWS, left_over, over_whoops
+from suspedu.school.rubbing import rubbing
 from suspedu.school.session import CAUTION, Note, Session, notes_text
 from suspedu.school.stacks import built_stack, delivered, gap_closes, lift_falls, rebound_tables
 from suspedu.school.trade_off import calmest, ride_trade_off, unbeaten
@@ -23,5 +24,5 @@ __all__ = [
     "chosen_machine", "complaints_of", "delivered", "felt", "first_choice", "gains", "gap_closes", "half_in_words",
     "in_words", "jobs", "jobs_text", "left_over", "lift_falls", "loop_ground", "loop_outcomes", "machine_choices",
     "meets_rim", "minutes", "notes_text", "over_whoops", "rebound_tables", "ridden", "ride_charts", "ride_trade_off",
-    "school_machine", "set_machine", "unbeaten",
+    "rubbing", "school_machine", "set_machine", "unbeaten",
 ]  # fmt: skip

@@ -13,7 +13,8 @@ from suspedu.coursework.exercise import hygiene
 MOST_CELLS, MOST_LINES, MEDIAN_LINES = 40, 15, 5  # a class hour, read on one screen (guess of the course)
 PANEL = re.compile(r"^(\w+ = )?panels\.\w+\(", re.MULTILINE)
 FACTS = {"role", "names", "rows", "drawn", "where", "between", "question", "points", "title", "blank", "slips",
-         "choice", "cell", "sealed", "property", "level", "rubric", "minutes"}
+         "choice", "cell", "sealed", "property", "level", "rubric", "minutes",
+         "rests_on"}
 TOP = {"kernelspec", "language_info", "suspedu", "title"}
 
 

@@ -12,6 +12,7 @@ LESSONS = sorted((Path(__file__).resolve().parents[2] / "lessons").glob("*.ipynb
 KEY = {  # how the right answer begins
     "00-standing": "a few centimetres", "00-parts": "the coils and the air", "00-work": "about 70 cm",
     "00-ride": "deeper down", "01-preload": "it moves up", "01-heavier": "a stiffer spring", "01-alone": "nothing yet",
+    "01-brakes": "more than twice",
     "02-where": "mostly in the last third", "02-hot": "it stands a little higher", "03-label": "about a factor of two",
     "03-walls": "stays nearly", "03-thicker": "more, most of all", "03-fade": "after some laps",
     "04-thick": "eight times", "04-taper": "the face shim", "04-crossover": "soft first",

@@ -1,4 +1,7 @@
-"""The rider's path through a lesson: sections without a panel or a prediction start folded, one click unfolds them."""
+"""The rider's path through a lesson: sections without a panel or a prediction start folded, and so does code.
+
+One click unfolds either.
+"""
 
 from __future__ import annotations
 
@@ -8,7 +11,7 @@ from collections.abc import Iterator
 
 CHOSEN = "SUSPEDU_PATH"  # variable of the server's environment; "rider" chooses this path
 FOLDED = "jp-MarkdownHeadingCollapsed"  # JupyterLab's own mark of a folded section
-OPEN = re.compile(r"\b(panels\.\w+\(|asking\.predict|setup_session\(|_form\()")
+OPEN = re.compile(r"\b(panels\.\w+\(|asking\.predict|setup_session\(|\w+_form\()")
 HEADING = re.compile(r"#{2,6} ")
 
 
@@ -18,7 +21,7 @@ def chosen() -> bool:
 
 
 def fold(book: dict) -> None:
-    """Fold, in place, each section of a notebook that holds neither a panel nor a prediction.
+    """Fold, in place, each section of a notebook that holds neither a panel nor a prediction, and the code of the others.
 
     >>> book = {"cells": [{"cell_type": "markdown", "metadata": {}, "source": "## For the curious: a law"},
     ...                   {"cell_type": "code", "metadata": {}, "source": "print(1)"}]}
@@ -27,7 +30,11 @@ def fold(book: dict) -> None:
     {'jp-MarkdownHeadingCollapsed': True}
     """
     for head, section in _sections(book["cells"]):
-        if section and not any(OPEN.search(_text(cell)) for cell in section if cell["cell_type"] == "code"):
+        code = [cell for cell in section if cell["cell_type"] == "code"]
+        if any(OPEN.search(_text(cell)) for cell in code):
+            for cell in code:
+                cell["metadata"].setdefault("jupyter", {}).setdefault("source_hidden", True)
+        elif section:
             head["metadata"].setdefault(FOLDED, True)  # what the reader has unfolded and saved stays so
 
 

@@ -36,8 +36,10 @@ def test_panels_and_predictions_stay_open(path):
     book = read(path)
     rider_path.fold(book)
     code = ["".join(cell["source"]) for cell in hidden(book) if cell["cell_type"] == "code"]
-    assert not [text for text in code if re.search(r"panels\.\w+\(|asking\.predict", text)]
+    assert not [text for text in code if re.search(r"panels\.\w+\(|asking\.predict|_form\(|setup_session\(", text)]
     assert not [cell for cell in hidden(book) if "## Key points" in "".join(cell["source"])]
+    shown = [cell for cell in book["cells"] if cell["cell_type"] == "code" and cell not in hidden(book)]
+    assert all(cell["metadata"]["jupyter"]["source_hidden"] for cell in shown)  # no code in sight
 
 
 def test_derivations_start_folded():

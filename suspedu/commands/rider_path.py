@@ -21,7 +21,7 @@ def chosen() -> bool:
 
 
 def fold(book: dict) -> None:
-    """Fold, in place, each section of a notebook that holds neither a panel nor a prediction, and the code of the others.
+    """Fold, in place, each section of a notebook without a panel, a form or a prediction, and the code of the others.
 
     >>> book = {"cells": [{"cell_type": "markdown", "metadata": {}, "source": "## For the curious: a law"},
     ...                   {"cell_type": "code", "metadata": {}, "source": "print(1)"}]}

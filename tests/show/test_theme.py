@@ -1,10 +1,12 @@
 """The palette, against published models of colour vision and contrast."""
 
+import colorsys
 import itertools
 
 import numpy as np
 import pytest
 
+from suspedu.show import panels
 from suspedu.show.theme import DARK, DASHES, LIGHT, rgb
 
 # machado-2009: matrices for severity 1.0, linear RGB (printed).
@@ -69,3 +71,25 @@ def test_a_tint_runs_from_paper_to_the_full_colour():
     assert LIGHT.mixed("main", 0) == LIGHT.paper
     assert LIGHT.mixed("main", 1) == LIGHT.main
     assert LIGHT.mixed("main", 7) == LIGHT.main
+
+
+KNOBS = {"blue": (190, 265), "red": (335, 395)}  # hues in degrees: what knobs on forks carry (common practice)
+
+
+def hue(colour):
+    return 360 * colorsys.rgb_to_hsv(*(rgb(colour) / 255))[0]
+
+
+def knob_of(colour):
+    """The colour of a knob that this one could be taken for, or nothing."""
+    return [name for name, (low, high) in KNOBS.items() if any(low <= hue(colour) + turn <= high for turn in (0, 360))]
+
+
+@pytest.mark.parametrize("theme", [LIGHT, DARK], ids=lambda theme: theme.name)
+def test_compression_and_rebound_do_not_take_the_colours_of_knobs(theme):
+    """A maker's red is rebound here and compression there: a picture that took them would be read wrongly."""
+    sided = [(panel.id, item.name, knob_of(getattr(theme, item.role))) for panel in panels.PANELS.values()
+             for item in panel.shown().items if any(side in item.name for side in ("compression", "rebound"))
+             and item.role in ("main", "second", "third", "fourth")]
+    assert len(sided) >= 12 and not [found for found in sided if found[2]]
+    assert knob_of("#1c5fc4") == ["blue"] and knob_of("#c2231b") == ["red"]

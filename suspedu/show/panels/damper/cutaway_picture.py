@@ -145,10 +145,10 @@ def _arrow(name, place, start, end, flow) -> Shape:
     """An arrow of a stream's width that shows nothing below a cubic centimetre a second."""
     half = min(stream_width(flow) / 2.0, 3.0)
     if from_si(flow, "cm**3/s") < 1.0:
-        return Shape(name, NOTHING, NOTHING, 0, 1.0, "second", edge=0.3)
+        return Shape(name, NOTHING, NOTHING, 0, 1.0, "third", edge=0.3)
     head = end - np.sign(end - start) * (1.5 + half)
     x = place + half * np.array([-1, -1, -1.6, 0, 1.6, 1, 1])
-    return Shape(name, x, np.array([start, head, head, end, head, head, start]), 0, 1.0, "second", edge=0.3)
+    return Shape(name, x, np.array([start, head, head, end, head, head, start]), 0, 1.0, "third", edge=0.3)
 
 
 def _shims(instant: Explanation, slot: Slot, foot) -> Shape:

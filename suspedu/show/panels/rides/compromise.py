@@ -20,7 +20,7 @@ def view_compromise(most_kick) -> View:
         Curve("front", shake, kick, 0, "main", margin=False),
         Curve("limit", np.array(SHAKE), np.full(2, most_kick), 0, "limit"),
         Mark("chosen", found["comfort"], found["kick"], "yours", 0, "second"),
-        *(bar(name, place, setting[name], axes=1) for place, name in enumerate(TURNED)),
+        *(bar(name, place, setting[name], axes=1, role="third") for place, name in enumerate(TURNED)),
         *(box(f"{name} clicks", place - 0.3, setting[name], 0.6, 2.0, axes=1, tint=None, edge=0.0, role="ink",
               label=f"{setting[name]:.0f}") for place, name in enumerate(TURNED)),
     )

@@ -17,7 +17,7 @@ GROUNDS = ("hard braking", "rough ground", "whoops", "square edge", "log", "rock
 TICKS = tuple((share, f"{share}") for share in range(0, 101, 20))
 CLASSES = ((0, "slow"), (1, "middle"), (2, "fast"))
 RANGES = tuple(f"{low:g} to {high:g} m/s" for low, high in pairwise(SPEED_EDGES))
-SIDES = {"compression": ("main", -0.2), "rebound": ("second", 0.2)}
+SIDES = {"compression": ("third", -0.2), "rebound": ("fourth", 0.2)}  # not in the colours that knobs on forks carry
 
 
 def _key(axes: int, side: str, role: str, left: float) -> tuple:

@@ -6,6 +6,8 @@ from pathlib import Path
 
 import pytest
 
+from suspedu.coursework.authoring.claims import numerals, sentences
+from suspedu.coursework.authoring.ledger import explanations
 from suspedu.school import course_books
 from suspedu.school.aids import laws
 from suspedu.school.glossary import GLOSSARY, pattern
@@ -64,6 +66,27 @@ def test_one_voice(path):
     if ids(path) != "00":
         assert "What lesson 00 says before you touch a fork holds here too." in text
         assert [words for words in HELD_ONCE if words in text.lower()] == []
+
+
+MOST_NUMBERS = 3  # in a sentence of an explanation: more are compared in a table
+
+
+def crowded(text: str) -> list[str]:
+    """Sentences of a text with too many numbers; a balance ("F = a + b") is read as an equation."""
+    return [said for said in sentences(text) if len(numerals(said)) > MOST_NUMBERS and " = " not in said]
+
+
+@pytest.mark.parametrize("path", TAUGHT, ids=ids)
+def test_no_explanation_has_more_than_three_numbers_in_a_sentence(path):
+    shown = ["".join(out.get("data", {}).get("text/markdown", "")) for cell in read(path)["cells"]
+             if cell["cell_type"] == "code" and any(explanations(course_books.text_of(cell)))
+             for out in cell["outputs"]]
+    assert [said for text in shown for said in crowded(text)] == []
+
+
+def test_a_crowded_sentence_would_be_found():
+    assert crowded("It gives 1 N at 2 mm, and 3 N at 4 mm. It holds 5 N.") == ["It gives 1 N at 2 mm, and 3 N at 4 mm."]
+    assert not crowded("It gives 1 N at 2 mm. It holds 3 N.\n\n| a | 1 | 2 | 3 | 4 |")
 
 
 def test_lesson_00_gives_the_cautions_in_full():

@@ -19,6 +19,8 @@ SOURCES = {
     "conditions. Simulation Modelling Practice and Theory 10 (2002) 141-152.",
     "bs-6143-2": "BS 6143-2:1990, Guide to the economics of quality - Part 2: Prevention, appraisal and failure model.",
     "carvill": "Carvill, J.: Mechanical Engineer's Data Handbook. Butterworth-Heinemann, 1993.",
+    "chase-greenwood-1988": "Chase, K. W.; Greenwood, W. H.: Design issues in mechanical tolerance analysis. "
+    "Manufacturing Review 1 (1988) 50-59.",
     "chemicals": "Bell, C. and contributors: chemicals: Chemical properties component of Chemical Engineering Design "
     "Library (ChEDL). Open-source library, from 2016. github.com/CalebBell/chemicals.",
     "cie-lab": "ISO/CIE 11664-4:2019, Colorimetry - Part 4: CIE 1976 L*a*b* colour space.",
@@ -70,6 +72,10 @@ SOURCES = {
     "Orifice plates.",
     "iso-8041-1": "ISO 8041-1:2017, Human response to vibration - Measuring instrumentation.",
     "iso-8608": "ISO 8608:2016, Mechanical vibration - Road surface profiles - Reporting of measured data.",
+    "jcgm-100": "JCGM 100:2008, Evaluation of measurement data - Guide to the expression of uncertainty in "
+    "measurement (GUM).",
+    "jcgm-101": "JCGM 101:2008, Evaluation of measurement data - Supplement 1 to the Guide to the expression of "
+    "uncertainty in measurement - Propagation of distributions using a Monte Carlo method.",
     "juran": "Juran, J. M.; Godfrey, A. B. (eds.): Juran's Quality Handbook, 5th ed. McGraw-Hill, 1999.",
     "kelley-1939": "Kelley, T. L.: The selection of upper and lower groups for the validation of test items. Journal "
     "of Educational Psychology 30 (1939) 17-24.",

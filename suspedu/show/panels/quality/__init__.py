@@ -1,0 +1,1 @@
+"""Panels on tolerances, sampling plans and money."""

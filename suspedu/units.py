@@ -25,7 +25,7 @@ Value = typing.TypeVar("Value")
 # One of each of the course's own units in SI, by kind. Any other is looked up in a library that takes long to load; a
 # test compares the two, bit for bit.
 KINDS = {"number": {"": 1.0, "percent": 0.01, "deg": np.pi / 180, "degree": np.pi / 180}, "temperature": {"degC": 1.0},
-         "length": {"mm": 1e-3, "m": 1.0, "N/mm/bar": 0.01}, "area": {"mm**2": 1e-6, "N/bar": 1e-5},
+         "length": {"um": 1e-6, "mm": 1e-3, "m": 1.0, "N/mm/bar": 0.01}, "area": {"mm**2": 1e-6, "N/bar": 1e-5},
          "volume": {"cm^3": 0.01**3, "cm**3": 0.01**3},
          "time": {"s": 1.0}, "frequency": {"Hz": 1.0}, "velocity": {"mm/s": 1e-3, "m/s": 1.0, "km/h": 1 / 3.6},
          "acceleration": {"m/s^2": 1.0}, "flow": {"cm**3/s": 0.01**3}, "kinematic viscosity": {"mm**2/s": 1e-6},

@@ -104,6 +104,12 @@ def prepare_batches(say: Callable[[str], None]) -> None:
         batch_spread(grade)
 
 
+@remembered
+def _aim() -> float:
+    """Force that the drawing gives [N]."""
+    return float(bench_force(_paper(), READ_AT)[0])
+
+
 def _paper() -> Leg:
     return school_machine().legs[0]
 
@@ -153,7 +159,7 @@ def cheapest(order: Order, grades: tuple[float, ...] = GRADES) -> Order:
 
 def _defective(order: Order, errors: float = 0.0) -> float:
     """Share outside the limits about the drawing's force, with the spread off by so many standard errors."""
-    spread, aim = batch_spread(order.tolerance), float(bench_force(_paper(), READ_AT)[0])
+    spread, aim = batch_spread(order.tolerance), _aim()
     low, high = sorted((aim * (1.0 - order.limit), aim * (1.0 + order.limit)))
     deviation = max(float(spread.deviation + errors * spread.deviation_error), 0.0)
     return float(normal_share_outside(spread.mean, deviation, low, high))
@@ -164,7 +170,7 @@ def _felt(tolerance: float, limit: float | None) -> float:
     """Difference that a rider feels between the hardest and the softest of a batch, or of what a limit lets out."""
     leg = _paper()
     rows = usual_tolerances(leg, shims=tolerance)
-    off = batch_forces(leg, rows, (READ_AT,), DRAWN)[:, 0] / bench_force(leg, READ_AT)[0] - 1.0
+    off = batch_forces(leg, rows, (READ_AT,), DRAWN)[:, 0] / _aim() - 1.0
     out = np.flatnonzero(np.abs(off) <= (np.inf if limit is None else limit))
     if out.size < 2:
         return 0.0

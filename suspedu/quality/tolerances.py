@@ -6,6 +6,8 @@ source): of a thousand parts about three are outside. All widths here are guesse
 
 from __future__ import annotations
 
+import itertools
+
 import numpy as np
 
 from suspedu.changes import changed, leads_somewhere, value_at
@@ -47,9 +49,18 @@ class Tolerance:
 
         Raises: InputError where that leaves what the part can be.
         """
+        inside = value_at(leg, self._parent)
         for place in self.places:
-            leg = changed(leg, place, value_at(leg, place) + by)
-        return leg
+            rest = place.removeprefix(self._parent + ".")
+            inside = changed(inside, rest, value_at(inside, rest) + by)
+        return changed(leg, self._parent, inside)
+
+    @property
+    def _parent(self) -> str:
+        """The way that all places share: what hangs there is made anew, the leg itself only once."""
+        ways = [place.split(".")[:-1] for place in self.places]
+        shared = itertools.takewhile(lambda steps: len(set(steps)) == 1, zip(*ways, strict=False))
+        return ".".join(steps[0] for steps in shared)
 
 
 @part(kw_only=True)

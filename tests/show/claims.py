@@ -311,10 +311,11 @@ CLAIMS = {
             "goes out").y.max() <= float(found.group(1)) + 0.006),
     ],
     "quality-chain": [
-        (r"±(\d+) µm costs least, ([\d.]*\d)", lambda case, found: all(
-            case.at(tolerance=grade).n("Cost of quality, each damper") >= float(found.group(2)) - 0.006
-            for grade in range(4, 20, 3)) and case.at(tolerance=int(found.group(1))).n(
-                "Cost of quality, each damper") == float(found.group(2))),
+        (r"±(\d+) µm costs least, ([\d.]*\d)", lambda case, found: (lambda tops: (
+            min(tops.values()) == tops[int(found.group(1))] and abs(tops[int(found.group(1))] - float(
+                found.group(2))) < 0.006 and abs(tops[case.values["tolerance"]] - case.n(
+                    "Cost of quality, each damper")) < 0.006))(
+                        {grade: case.item(f"external {grade}").y.max() for grade in range(4, 20, 3)})),
         (r"The hardest and the softest of \d+ that go out differ by ([\d.]+) of what is noticed: nobody",
          numeric(lambda dampers, felt: felt <= 1.0)),
         (r"The hardest and the softest of \d+ that go out differ by ([\d.]+) of what is noticed: a rider may",

@@ -160,8 +160,8 @@ MODULES = sorted(PANELS_FOLDER.rglob("*.py"))
 COMPUTING = {"interp", "gradient", "trapezoid", "polyfit", "brentq", "solve", "solve_ivp", "geomspace",
              "logspace", "fft", "histogram"}
 CONVERTING = {1e3, 1e-3, 1e5, 1e-5, 1e6, 1e-6, 1e9, 273.15, 9.80665, 101325.0, 3.6}
-ASKED = re.compile(r"suspedu\.(show|school|spelling|units|machine)\b|suspedu\.ride\.(outcomes|shares|simulate)$|"
-                   r"suspedu\.parts\.(oil|shim_stacks)$|suspedu\.damper$")
+ASKED = re.compile(r"suspedu\.(show|school|quality|spelling|units|machine)\b|"
+                   r"suspedu\.ride\.(outcomes|shares|simulate)$|suspedu\.parts\.(oil|shim_stacks)$|suspedu\.damper$")
 
 
 def physics_in(text: str) -> list[str]:

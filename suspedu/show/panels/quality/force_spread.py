@@ -18,7 +18,7 @@ CAP = 1.06  # the foot of an error bar reaches so far either side
 
 def view_force_spread(shims, holes, clearance, seal, scratched, speed, count) -> View:
     """Spread of a batch over shaft speed [m/s], tolerances in micrometres and newtons, scratched bores in per cent."""
-    read = batch_read(*(to_si(each / 1000.0, "mm") for each in (shims, holes, clearance)), seal,
+    read = batch_read(*(to_si(each, "um") for each in (shims, holes, clearance)), seal,
                       scratched=scratched / 100.0, count=int(count))
     place = list(AT).index(speed)
     drawn, errors, slopes = (100.0 * each / read.paper for each in (

@@ -10,20 +10,19 @@ from suspedu.quality.chain import DRAWN, GRADES, LOT, PLAN, READ_AT, Chain, Orde
 from suspedu.show.declared import Declared
 from suspedu.show.panels.words import newtons, percent
 from suspedu.show.view import Axes, Choice, Control, Curve, Mark, View, box, roofed
-from suspedu.units import to_si
+from suspedu.units import from_si, to_si
 
 HEADS = {"prevention": "main", "appraisal": "third", "internal": "fourth", "external": "second"}
 WORDS = "prevention", "appraisal", "failure inside", "failure outside"
 VOLUMES = {str(each): f"{each:,}".replace(",", " ") for each in (10, 30, 100, 300, 1000, 10_000)}
 WAYS = {"none": "no damper", "sample": f"{PLAN.sample} of each {LOT}", "all": "every damper"}
-GOING = {"none": "as none is looked at", "sample": f"with {PLAN.sample} of each {LOT} looked at",
-         "all": "as every one is looked at"}  # fmt: skip
-MICROMETRES = tuple(round(1e6 * each) for each in GRADES)
+GOING = {"none": "without a reading", "sample": f"with {PLAN.sample} of each {LOT} read", "all": "with every one read"}
+MICROMETRES = tuple(round(from_si(each, "um")) for each in GRADES)
 
 
 def view_quality_chain(tolerance, volume, limit, complaint, way) -> View:
     """What comes of a tolerance of the shims [µm] at a volume, limits of the force [%] and a price of a complaint."""
-    order = Order(tolerance=to_si(tolerance / 1000.0, "mm"), volume=float(volume), limit=limit / 100.0,
+    order = Order(tolerance=to_si(tolerance, "um"), volume=float(volume), limit=limit / 100.0,
                   complaint=complaint, way=way)
     row = [chain(replace(order, tolerance=grade)) for grade in GRADES]
     now = next(each for each in row if abs(each.order.tolerance - order.tolerance) < 1e-9)
@@ -84,9 +83,9 @@ def _numbers(now: Chain, best: Order) -> tuple:
 
 
 def _sentence(now: Chain, best: Order) -> str:
-    grade, cheap = round(1e6 * best.tolerance), float(chain(best).costs.total)
+    grade, cheap = round(from_si(best.tolerance, "um")), float(chain(best).costs.total)
     felt = "nobody tells them apart" if now.felt < 1.0 else "a rider may tell them apart"
-    return (f"Shims held to ±{1e6 * now.order.tolerance:.0f} µm: the force at {abs(READ_AT):g} m/s spreads by "
+    return (f"Shims held to ±{from_si(now.order.tolerance, 'um'):.0f} µm: the force at {abs(READ_AT):g} m/s spreads by "
             f"{percent(now.spread.deviation / abs(now.spread.mean), 1)} % of {newtons(abs(now.spread.mean))}, "
             f"{percent(now.defective, 1)} % of the dampers lie outside ±{percent(now.order.limit)} %, and "
             f"{GOING[now.order.way]}, {percent(now.outgoing, 1)} % go out. Quality costs {now.costs.total:.2f} for "

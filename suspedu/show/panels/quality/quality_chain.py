@@ -29,8 +29,7 @@ def view_quality_chain(tolerance, volume, limit, complaint, way) -> View:
     best = cheapest(order)
     axes = AXES[0], roofed(AXES[1], float(max(each.costs.total for each in row)), 8, 20, 50, 120, 320), AXES[2]
     items = (
-        *(Curve(f"error {grade}", np.full(2, grade), 100 * np.array(each.defective_error), 0, "main", width=1.5)
-          for grade, each in zip(MICROMETRES, row, strict=True)),
+        *_errors(row),
         Curve("outside", np.array(MICROMETRES), _percents(row, "defective"), 0, "main", "come off the bench",
               margin=False),
         Curve("out", np.array(MICROMETRES), _percents(row, "outgoing"), 0, "second", "go out", margin=False),
@@ -43,6 +42,11 @@ def view_quality_chain(tolerance, volume, limit, complaint, way) -> View:
         Mark("felt here", tolerance, now.felt, f"{now.felt:.2f}", 2),
     )
     return View(items, _numbers(now, best), _sentence(now, best), axes)
+
+
+def _errors(row: list[Chain]) -> tuple:
+    return tuple(Curve(f"error {grade}", np.full(2, grade), 100 * np.array(each.defective_error), 0, "main", width=1.5)
+                 for grade, each in zip(MICROMETRES, row, strict=True))
 
 
 def _percents(row: list[Chain], name: str):

@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from suspedu.coursework.authoring import sampled
 from suspedu.coursework.exercise import draws, loading, numbers, options
 from suspedu.coursework.exercise.expected import letter_of
 from suspedu.coursework.exercise.numbers import literals
@@ -62,6 +63,12 @@ def test_every_value_that_can_be_drawn_is_one_that_a_workshop_meets(solution):
     assert not outside
     assert drawn.keys() & RANGES.keys()
     assert all(set(drawn[name]) <= DRAWER for name in SHIMS & drawn.keys())
+
+
+def test_another_sample_holds_other_draws():
+    one, other = ([tuple(cell.source for cell in each.with_role("numbers"))
+                   for each in sampled.sample(SOLUTIONS[0], first).values()] for first in (0, sampled.SAMPLE))
+    assert len(one) == len(other) == sampled.SAMPLE and not set(one) & set(other)
 
 
 @pytest.mark.parametrize("number", FOLLOWS)

@@ -32,22 +32,24 @@ class Check:
     data: bytes = b""
 
 
-def check(path: Path) -> Check:
+def check(path: Path, first: int = 0) -> Check:
     """Check the exercise of one solution; that a solution does not make an exercise is a fault like any other.
+
+    Parameters: path; first, the number of the first draw that is tried.
 
     >>> from suspedu.coursework.exercise.places import PACKAGE
     >>> check(PACKAGE / "absent.ipynb").faults
     ("'absent.ipynb' cannot be read: there is no such file",)
     """
     try:
-        return _checked(path)
+        return _checked(path, first)
     except InputError as fault:
         return Check(path.stem, None, (str(fault),))
 
 
-def _checked(path: Path) -> Check:
+def _checked(path: Path, first: int) -> Check:
     solution = loading.solution(path)
-    sample = sampled.sample(solution)
+    sample = sampled.sample(solution, first)
     faults, prints, drawn = soundness.examined_with(solution, sample)
     if 0 not in prints:
         return Check(path.stem, None, tuple(faults))
@@ -62,7 +64,10 @@ def _checked(path: Path) -> Check:
                  told, data)
 
 
-def check_all(paths: Sequence[Path]) -> Iterator[Check]:
-    """Check many, as many at once as there are cores; in their order, each as soon as it is known."""
+def check_all(paths: Sequence[Path], first: int = 0) -> Iterator[Check]:
+    """Check many, as many at once as there are cores; in their order, each as soon as it is known.
+
+    Parameters: paths; first, the number of the first draw that is tried.
+    """
     with ThreadPoolExecutor(min(4, os.cpu_count() or 1)) as pool:
-        yield from pool.map(check, paths)
+        yield from pool.map(lambda path: check(path, first), paths)

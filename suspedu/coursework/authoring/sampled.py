@@ -27,11 +27,14 @@ class Sampled:
     told: tuple[str, ...] = ()
 
 
-def sample(solution: Sheet) -> dict[str, Sheet]:
-    """The solution with some draws of its numbers, by name; none where its numbers are not drawn."""
+def sample(solution: Sheet, first: int = 0) -> dict[str, Sheet]:
+    """The solution with some draws of its numbers, by name; none where its numbers are not drawn.
+
+    Parameters: solution; first, the number of the first draw: other draws are another sample.
+    """
     count = SAMPLE if draws.is_drawn(solution) else 0
     return {f"draw {k}": draws.with_numbers(solution, draws.drawn(b"a sample", str(k), solution, 0))
-            for k in range(count)}
+            for k in range(first, first + count)}
 
 
 def of_draws(solution: Sheet, practice: dict[str, Expected], found: dict[str, soundness.Examined],

@@ -7,6 +7,7 @@ import re
 GLOSSARY = {
     "air spring": "the air above the oil, squeezed as the tubes slide together",
     "base valve": "the valve at the foot of the cartridge, through which the oil leaves that the rod displaces",
+    "break-even": "the share of wrong parts at which two ways of inspection cost the same",
     "bottoming": "reaching the end of the stroke, on the bumper or on metal",
     "breakaway": "the force that a resting fork holds before it begins to slide",
     "bumper": "the elastic stop of the last millimetres",
@@ -25,6 +26,7 @@ GLOSSARY = {
     "mid-valve": "the compression valve on the piston",
     "needle": "the cone that a clicker moves in its seat",
     "oil height": "from the top of the compressed leg down to the oil, spring out: more millimetres, more air",
+    "operating characteristic": "how likely a sampling plan accepts a lot, over the share of wrong parts in it",
     "packing": "a fork that does not come back in time, and works deep",
     "port": "the pocket in a piston that shims cover",
     "preload": "how far a spring is squeezed before the fork moves",
@@ -39,6 +41,7 @@ GLOSSARY = {
     "stack": "shims on one another, clamped in the middle",
     "taper": "a stack whose shims grow smaller away from the port",
     "time constant": "damping over rate: the time in which two thirds of the way back are done",
+    "tolerance": "how far a dimension may be off the drawing, either way",
     "top-out": "the end of the stroke at full extension, with its own small spring",
     "steering trail": "how far the tyre stands behind the point where the steering axis meets the ground",
     "unsprung mass": "what moves with the wheel: wheel, axle, brake, sliding tubes",

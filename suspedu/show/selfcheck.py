@@ -92,7 +92,8 @@ def table(result: core.Checked) -> str:
 
 
 def _line(row) -> str:
-    name, points = html.escape(f"{row.question} {row.title}"), f"{row.earned} of {row.possible}"
+    points = f"up to {row.possible}" if row.by_hand else f"{row.earned} of {row.possible}"
+    name = html.escape(f"{row.question} {row.title}")
     verdict = f"<strong>{html.escape(row.verdict)}</strong>"
     cells = "".join(f'<td style="{CELL}">{cell}</td>' for cell in (points, verdict, html.escape(row.hint)))
     return f'<tr><th scope="row" style="{CELL}; font-weight:normal">{name}</th>{cells}</tr>'

@@ -134,7 +134,8 @@ def advice(result: Checked) -> list[str]:
 def verdict_table(result: Checked) -> str:
     """The result as text: a line per question, then what there is to say about the file."""
     lines = [("question", "points", "verdict", "hint")]
-    lines += [(f"{r.question} {r.title}", f"{r.earned}/{r.possible}", r.verdict, r.hint) for r in result.rows]
+    lines += [(f"{r.question} {r.title}", f"up to {r.possible}" if r.by_hand else f"{r.earned}/{r.possible}",
+               r.verdict, r.hint) for r in result.rows]
     wide = [max(len(line[column]) for line in lines) for column in range(3)]
     text = ["  ".join([*(cell.ljust(width) for cell, width in zip(line[:3], wide, strict=True)), line[3]]).rstrip()
             for line in lines]

@@ -81,6 +81,8 @@ SOURCES = {
     "of Educational Psychology 30 (1939) 17-24.",
     "krajewski-om": "Krajewski, L. J.; Ritzman, L. P.; Malhotra, M. K.: Operations Management: Processes and Supply "
     "Chains, supplement on acceptance sampling plans. Pearson.",
+    "littlechild-owen-1973": "Littlechild, S. C.; Owen, G.: A simple expression for the Shapley value in a special "
+    "case. Management Science 20 (1973) 370-372.",
     "machado-2009": "Machado, G. M.; Oliveira, M. M.; Fernandes, L. A. F.: A physiologically-based model for "
     "simulation of color vision deficiency. IEEE Trans. Visualization and Computer Graphics 15 (2009) 1291-1298.",
     "manring": "Manring, N. D.: Hydraulic Control Systems. Wiley, 2005.",
@@ -117,6 +119,8 @@ SOURCES = {
     "Source Software 5 (2020) 2369.",
     "scipy": "Virtanen, P. et al.: SciPy 1.0: fundamental algorithms for scientific computing in Python. Nature "
     "Methods 17 (2020) 261-272.",
+    "shapley-1953": "Shapley, L. S.: A value for n-person games. In: Kuhn, H. W.; Tucker, A. W. (eds.): Contributions "
+    "to the Theory of Games II. Annals of Mathematics Studies 28. Princeton University Press (1953) 307-317.",
     "shigley": "Budynas, R. G.; Nisbett, J. K.: Shigley's Mechanical Engineering Design, 10th ed. McGraw-Hill, 2015.",
     "storn-price": "Storn, R.; Price, K.: Differential evolution - a simple and efficient heuristic for global "
     "optimization over continuous spaces. J. Global Optimization 11 (1997) 341-359.",

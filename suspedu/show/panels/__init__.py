@@ -38,5 +38,7 @@ from suspedu.show.panels.springs.bushings import BUSHINGS as bushings
 from suspedu.show.panels.springs.oil_filled import OIL_FILLED as oil_filled
 from suspedu.show.panels.springs.sag import SAG as sag
 from suspedu.show.panels.springs.whole_fork import WHOLE_FORK as whole_fork
+from suspedu.show.panels.upgrades.frontiers import FRONTIERS as frontiers
+from suspedu.show.panels.upgrades.revalve import REVALVE as revalve
 
 PANELS = {panel.id: panel for panel in list(globals().values()) if isinstance(panel, Declared)}

@@ -1,0 +1,1 @@
+"""Panels of dampers against each other, and of other shims."""

@@ -1,0 +1,64 @@
+"""Panel of other shims: a curve that is wanted, the stack of sold shims that comes nearest, and what is not reached."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from suspedu.machine import refitted
+from suspedu.machine.adjusters import ADJUSTERS
+from suspedu.numerics import remembered
+from suspedu.school.machines import school_machine
+from suspedu.show.declared import Declared
+from suspedu.show.panels.words import percent
+from suspedu.show.view import Axes, Choice, Control, Curve, View, band
+from suspedu.upgrade.revalving import SPEEDS, STACKS, WITHIN, Proposal, Target, proposal_of
+from suspedu.upgrade.shims_sold import counted_shims
+from suspedu.upgrade.stack_sheet import reach_told, sheet_facts
+
+MOST = 1600.0  # N of one leg
+
+
+@remembered
+def _open_cartridge():
+    return refitted(school_machine(), "open cartridge")
+
+
+def found_stack(stack: str, slow: float, quick: float) -> Proposal:
+    """The proposal for one stack of the school's open cartridge; slow, quick: wanted force [% of the present one]."""
+    return proposal_of(_open_cartridge(), Target(stack, slow / 100.0, quick / 100.0))
+
+
+def view_revalve(stack, slow, quick) -> View:
+    """Force as it is, as wanted [% of it, slow and quick] and as built from the drawer, of one leg."""
+    found = found_stack(stack, slow, quick)
+    items = (
+        band("drawer", SPEEDS, found.least, found.most, role="ghost", tint=0.25),
+        Curve("now", SPEEDS, found.now, 0, "ghost", "now", margin=False),
+        Curve("wanted", SPEEDS, found.wanted, 0, "second", "wanted", margin=False),
+        Curve("built", SPEEDS, found.given, 0, "main", "built", margin=False),
+        Curve("misses", SPEEDS, 100.0 * found.misses, 1, "main"),
+        *(Curve(f"limit {side}", SPEEDS[[0, -1]], np.full(2, side * 100.0 * WITHIN), 1, "limit") for side in (-1, 1)),
+    )  # fmt: skip
+    return View(items, _numbers(found), _sentence(found))
+
+
+def _numbers(found: Proposal) -> tuple:
+    built = ", ".join(f"{count} x {wide:g} x {thick:g}" for count, wide, thick in counted_shims(found.stack))
+    return (("To build, from the face [mm]", built), *sheet_facts(found))
+
+
+def _sentence(found: Proposal) -> str:
+    target = found.target
+    return (f"{ADJUSTERS[target.stack].label}: wanted are {percent(target.slow)} % of the force when slow and "
+            f"{percent(target.quick)} % when quick. {reach_told(found)}")
+
+
+REVALVE = Declared(
+    id="revalve", title="Other shims", view=view_revalve, height=420,
+    controls=(Choice("stack", "Which stack?", {name: ADJUSTERS[name].label for name in STACKS}, "rebound_stack"),
+              Control("slow", "Wanted below 0.05 m/s", "%", 70, 150, 5, 100, "of the force there now"),
+              Control("quick", "Wanted above 0.25 m/s", "%", 70, 150, 5, 130, "of the force there now")),
+    axes=(Axes("speed of the shaft [m/s]", "force of one leg [N]", (0.05, 2.0), (0.0, MOST), "Open cartridge",
+               xscale="log"),
+          Axes("speed of the shaft [m/s]", "built against wanted [%]", (0.05, 2.0), (-40.0, 40.0), "What it misses",
+               xscale="log", share=0.7)))  # fmt: skip

@@ -1,0 +1,87 @@
+"""Settings on the frontiers, kept in a file of the library, as a search has found them; their rides are never kept.
+
+`python tests/benchmarks/upgrade_frontiers.py --keep` searches anew and writes the file.
+"""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Callable
+from pathlib import Path
+
+import numpy as np
+
+from suspedu.numerics import remembered
+from suspedu.ride.simulate import on_all_cores
+from suspedu.upgrade.choosing import most_gained
+from suspedu.upgrade.frontier import AGAINST, Searched, Steps, day_of
+from suspedu.upgrade.oil_states import Day
+from suspedu.upgrade.technologies import TECHNOLOGIES, Setting, better_leg, technology
+
+FILE = Path(__file__).parents[1] / "data" / "upgrade_settings.toml"
+MOST = 12  # settings of a frontier that are kept
+HEAD = "# Settings on the frontiers of hands against bottoming, grip and dive. Written by a search, never by hand.\n"
+
+
+def kept_settings(name: str) -> list[Setting]:
+    """The settings of a technology that are kept, in no order.
+
+    Parameters: name of the technology.
+
+    >>> technology("rod").as_built in kept_settings("rod")
+    True
+    """
+    of, table = technology(name), tomllib.loads(FILE.read_text(encoding="utf-8"))[name]
+    return [of.setting(of.steps(dict(zip(table["freedoms"], row, strict=True)))) for row in table["settings"]]
+
+
+def settings_text(found: list[Searched]) -> str:
+    """The file that keeps the settings of some searches."""
+    return HEAD + "".join(_table(each) for each in found)
+
+
+def _table(found: Searched) -> str:
+    names = ", ".join(f'"{each.name}"' for each in found.of.freedoms)
+    rows = "".join(f"    [{', '.join(f'{value!r}' for value in found.of.setting(steps).values())}],\n"
+                   for steps in worth_keeping(found))
+    return f"\n[{found.of.name}]\nfreedoms = [{names}]\nsettings = [\n{rows}]\n"
+
+
+def worth_keeping(found: Searched) -> list[Steps]:
+    """As built, what gains most against that, and settings spread over each frontier with both of its ends."""
+    built = found.of.steps(found.of.as_built)
+    chosen = [built, most_gained(found, found.days[built])]
+    for against in AGAINST:
+        front = found.front(against)
+        hands = np.array([found.days[steps].of("hands") for steps in front])
+        evenly = np.linspace(hands[0], hands[-1], MOST)
+        chosen += [front[place] for place in sorted({int(np.argmin(np.abs(hands - at))) for at in evenly})]
+    return list(dict.fromkeys(chosen))
+
+
+@remembered
+def kept(name: str, leg: str = "plain") -> Searched:
+    """The kept settings of a technology, ridden: with the plain leg, or with the parts of a "better" one.
+
+    >>> len(kept("rod").front("dive")) > 5
+    True
+    """
+    of = technology(name)
+    fit = better_leg if leg == "better" else (lambda machine: machine)
+    settings = kept_settings(name)
+    days = on_all_cores(lambda setting: day_of(of, setting, fit), settings)
+    return Searched(of, dict(zip(map(of.steps, settings), days, strict=True)))
+
+
+def as_came(name: str) -> Day:
+    """A day of a damper as it was built: what its owner is used to."""
+    of = technology(name)
+    return kept(name).days[of.steps(of.as_built)]
+
+
+def ride_kept(say: Callable[[str], None]) -> None:
+    """Ride all kept settings, saying so; some seconds, once."""
+    count = sum(len(kept_settings(name)) for name in TECHNOLOGIES)
+    say(f"Riding {count} settings of {len(TECHNOLOGIES)} dampers over the mix, cold and hot: some seconds.")
+    fronts = sum(len(kept(name).front(against)) for name in TECHNOLOGIES for against in AGAINST)
+    say(f"Ridden. {fronts} points stand on the frontiers.")

@@ -36,6 +36,7 @@ class Searched:
     stopped: bool = False  # by its user, before it was through
     fresh: int = 0  # settings drawn at random at the end
     beaten_by: int = 0  # of the last of them, how many beat the frontier
+    known: dict[str, list[Steps]] = field(default_factory=dict)  # where frontiers are kept: their settings, by wish
 
     def costs(self, state: str = "both") -> tuple[list[Steps], np.ndarray]:
         """Settings that keep the limit of the throw, and their wishes as costs, in the order of `WISHES` [n, 4]."""
@@ -43,14 +44,17 @@ class Searched:
         rows = [[wish.cost(self.days[steps].of(name, state)) for name, wish in WISHES.items()] for steps in kept]
         return kept, np.array(rows, dtype=float).reshape(len(kept), len(WISHES))
 
-    def front(self, against: str, state: str = "both", among: Iterable[Steps] | None = None) -> list[Steps]:
+    def front(self, against: str, state: str = "both") -> list[Steps]:
         """Settings that no other beats in hands and in what is set against them, easiest on the hands first.
 
-        Parameters: against, a wish; state of the oil, "both", "cold" or "hot"; among, settings, all if None.
+        Of those ridden, or of those of them that are known to stand on this frontier.
+
+        Parameters: against, a wish; state of the oil, "both", "cold" or "hot".
         """
         kept, costs = self.costs(state)
-        if among is not None:
-            chosen = [place for place, steps in enumerate(kept) if steps in set(among)]
+        if against in self.known:
+            own = set(self.known[against])
+            chosen = [place for place, steps in enumerate(kept) if steps in own]
             kept, costs = [kept[place] for place in chosen], costs[chosen]
         pair = costs[:, [list(WISHES).index("hands"), list(WISHES).index(against)]]
         stays = np.flatnonzero(undominated(pair))
@@ -75,19 +79,19 @@ def day_of(of: Technology, setting: Setting, leg: Callable[[Machine], Machine] =
     return ridden_day(leg(of.fitted(setting)), states(of.stock))
 
 
-def search_frontier(of: Technology, *, budget: int | None = None, seed: int = 1, progress: Progress = None,
-                    cancel: Callable[[], bool] | None = None) -> Searched:
+def search_frontier(of: Technology, *, budget: int | None = None, fresh: int = FRESH, seed: int = 1,
+                    progress: Progress = None, cancel: Callable[[], bool] | None = None) -> Searched:
     """Settings of a technology that no other beats in hands and bottoming, grip or dive.
 
-    Parameters: of, the technology; budget, settings to ride, `BUDGET`'s if None; seed; progress(done, budget), called
-    after each; cancel, asked before each batch: True ends the search, as Ctrl+C and the notebook's stop button do, and
-    what has been found so far is the answer.
+    Parameters: of, the technology; budget, settings to ride, `BUDGET`'s if None; fresh, how many are drawn at a time at
+    the end; seed; progress(done, budget), called after each; cancel, asked before each batch: True ends the search, as
+    Ctrl+C and the notebook's stop button do, and what has been found so far is the answer.
     Assumes: the answer is as good as its last fresh settings say (`Searched.beaten_by`), no proof of the best.
     """
     found, dice = Searched(of), np.random.default_rng(seed)
     budget = BUDGET[of.name] if budget is None else budget
     try:
-        for batch in _batches(found, dice, budget):
+        for batch in _batches(found, dice, budget, fresh):
             if cancel is not None and cancel():
                 found.stopped = True
                 break
@@ -97,7 +101,7 @@ def search_frontier(of: Technology, *, budget: int | None = None, seed: int = 1,
     return found
 
 
-def _batches(found: Searched, dice, budget: int):
+def _batches(found: Searched, dice, budget: int, fresh: int):
     """Batches of settings to ride next: all, or a spread start, then bred ones, then fresh ones while they win."""
     if found.of.count <= budget:
         yield from _parts([tuple(int(k) for k in np.unravel_index(place, _sizes(found.of)))
@@ -106,10 +110,10 @@ def _batches(found: Searched, dice, budget: int):
     yield from _parts(_start(found.of, dice, budget))
     while len(found.days) < budget:
         yield _bred(found, dice, min(BATCH, budget - len(found.days)))
-    for _ in range(ROUNDS):
-        before, fresh = found.fronts(), random_steps(found.of, FRESH, dice)
-        yield fresh
-        found.fresh, found.beaten_by = found.fresh + FRESH, len(beats(found, before, fresh))
+    for _ in range(ROUNDS if fresh else 0):
+        before, drawn = found.fronts(), random_steps(found.of, fresh, dice)
+        yield drawn
+        found.fresh, found.beaten_by = found.fresh + fresh, len(beats(found, before, drawn))
         if not found.beaten_by:
             return
         yield _bred(found, dice, BATCH)

@@ -23,16 +23,18 @@ MOST = 12  # settings of a frontier that are kept
 HEAD = "# Settings on the frontiers of hands against bottoming, grip and dive. Written by a search, never by hand.\n"
 
 
-def kept_settings(name: str) -> list[Setting]:
-    """The settings of a technology that are kept, in no order.
+def kept_settings(name: str) -> dict[str, list[Setting]]:
+    """The settings of a technology that are kept, by what they are kept for: "built", "best", or a wish's frontier.
 
     Parameters: name of the technology.
 
-    >>> technology("rod").as_built in kept_settings("rod")
+    >>> kept_settings("rod")["built"] == [technology("rod").as_built]
     True
     """
     of, table = technology(name), tomllib.loads(FILE.read_text(encoding="utf-8"))[name]
-    return [of.setting(of.steps(dict(zip(table["freedoms"], row, strict=True)))) for row in table["settings"]]
+    names = table.pop("freedoms")
+    return {what: [of.setting(of.steps(dict(zip(names, row, strict=True)))) for row in rows]
+            for what, rows in table.items()}
 
 
 def settings_text(found: list[Searched]) -> str:
@@ -42,21 +44,25 @@ def settings_text(found: list[Searched]) -> str:
 
 def _table(found: Searched) -> str:
     names = ", ".join(f'"{each.name}"' for each in found.of.freedoms)
-    rows = "".join(f"    [{', '.join(f'{value!r}' for value in found.of.setting(steps).values())}],\n"
-                   for steps in worth_keeping(found))
-    return f"\n[{found.of.name}]\nfreedoms = [{names}]\nsettings = [\n{rows}]\n"
+    parts = "".join(f"{what} = [\n{''.join(map(_row, map(found.of.setting, rows)))}]\n"
+                    for what, rows in worth_keeping(found).items())
+    return f"\n[{found.of.name}]\nfreedoms = [{names}]\n{parts}"
 
 
-def worth_keeping(found: Searched) -> list[Steps]:
+def _row(setting: Setting) -> str:
+    return f"    [{', '.join(f'{value!r}' for value in setting.values())}],\n"
+
+
+def worth_keeping(found: Searched) -> dict[str, list[Steps]]:
     """As built, what gains most against that, and settings spread over each frontier with both of its ends."""
     built = found.of.steps(found.of.as_built)
-    chosen = [built, most_gained(found, found.days[built])]
+    chosen = {"built": [built], "best": [most_gained(found, found.days[built])]}
     for against in AGAINST:
         front = found.front(against)
         hands = np.array([found.days[steps].of("hands") for steps in front])
         evenly = np.linspace(hands[0], hands[-1], MOST)
-        chosen += [front[place] for place in sorted({int(np.argmin(np.abs(hands - at))) for at in evenly})]
-    return list(dict.fromkeys(chosen))
+        chosen[against] = [front[place] for place in sorted({int(np.argmin(np.abs(hands - at))) for at in evenly})]
+    return chosen
 
 
 @remembered
@@ -68,9 +74,10 @@ def kept(name: str, leg: str = "plain") -> Searched:
     """
     of = technology(name)
     fit = better_leg if leg == "better" else (lambda machine: machine)
-    settings = kept_settings(name)
-    days = on_all_cores(lambda setting: day_of(of, setting, fit), settings)
-    return Searched(of, dict(zip(map(of.steps, settings), days, strict=True)))
+    rows = {what: [of.steps(each) for each in settings] for what, settings in kept_settings(name).items()}
+    every = list(dict.fromkeys(steps for each in rows.values() for steps in each))
+    days = on_all_cores(lambda steps: day_of(of, of.setting(steps), fit), every)
+    return Searched(of, dict(zip(every, days, strict=True)), known={name: rows[name] for name in AGAINST})
 
 
 def as_came(name: str) -> Day:
@@ -81,7 +88,7 @@ def as_came(name: str) -> Day:
 
 def ride_kept(say: Callable[[str], None]) -> None:
     """Ride all kept settings, saying so; some seconds, once."""
-    count = sum(len(kept_settings(name)) for name in TECHNOLOGIES)
-    say(f"Riding {count} settings of {len(TECHNOLOGIES)} dampers over the mix, cold and hot: some seconds.")
+    count = sum(len(rows) for name in TECHNOLOGIES for rows in kept_settings(name).values())
+    say(f"Riding up to {count} settings of {len(TECHNOLOGIES)} dampers over the mix, cold and hot: some seconds.")
     fronts = sum(len(kept(name).front(against)) for name in TECHNOLOGIES for against in AGAINST)
     say(f"Ridden. {fronts} points stand on the frontiers.")

@@ -67,7 +67,7 @@ def main() -> None:
     print(f"all together with their oils: {worked:.1f} s of processor time, {worked / 2:.1f} s on each of 2 cores")
     if asked.keep:
         write_whole(FILE, settings_text([found for found, *_ in told]).encode())
-    for found, *_ in told:
+    for found, *_ in told if asked.random else ():
         keeping, winners = beaten(found, asked.random)
         print(f"{found.of.words}: of {asked.random} random settings {keeping} keep the limit of the throw, "
               f"{winners} beat a frontier", flush=True)

@@ -144,6 +144,31 @@ def fixed_point(case, found) -> bool:
     return all(case.n(label) == other.n(label) for label in ("Fixed point", "Fixed point at"))
 
 
+# dampers against each other, and other shims
+
+
+def in_order(case, found) -> bool:
+    """All that is named keeps to the hands' limit, and stands in the order of what it reaches, the best first."""
+    rows = {label: text for label, text in case.view.numbers if text != "not reached"}
+    told = {label: case.view.sentence.find(f"the {label[0].lower()}{label[1:]} ") for label in rows}
+    named = sorted((label for label in rows if told[label] >= 0), key=lambda label: told[label])
+    values = [numbers_in(rows[label])[0] for label in named]
+    within = all(numbers_in(text)[-1] <= float(found.group(1)) + 0.006 for text in rows.values())
+    return within and values == sorted(values, reverse=case.values["against"] == "spare")
+
+
+def not_reached(case, found) -> bool:
+    rows = dict(case.view.numbers)
+    missing = {label for label, text in rows.items() if text == "not reached" and "better leg" not in label}
+    return all(f"{label[0].lower()}{label[1:]}" in found.group(1) for label in missing) and bool(missing)
+
+
+def beyond_drawer(case) -> bool:
+    wanted, drawer = case.item("wanted").y, case.item("drawer").y
+    least, most = drawer[: len(wanted)], drawer[len(wanted):][::-1]
+    return bool(((1.1 * wanted < least) | (0.9 * wanted > most)).any())
+
+
 COMMON = [
     (r"reach ([\d.]+) bar, above the ([\d.]+) bar", numeric(lambda reached, limit: reached > limit)),
     (r"come just above the [\d.]+ bar", numeric(lambda limit: limit > 0)),
@@ -320,6 +345,23 @@ CLAIMS = {
          numeric(lambda dampers, felt: felt <= 1.0)),
         (r"The hardest and the softest of \d+ that go out differ by ([\d.]+) of what is noticed: a rider may",
          numeric(lambda dampers, felt: felt >= 1.0)),
+    ],
+    "frontiers": [
+        (r"With ([\d.]+) m/s² in the hands the", in_order),
+        (r"none of these dampers can be had: ([\d.]+) m/s² is what the easiest gives", lambda case, found: all(
+            text == "not reached" for label, text in case.view.numbers if "better leg" not in label)
+            and float(found.group(1)) >= case.values["hands"] - 0.006),
+        (r"that is ([\d.]+) of a step that a rider notices: nobody would", numeric(lambda steps: steps <= 1.0)),
+        (r"that is ([\d.]+) steps that a rider notices", numeric(lambda steps: steps >= 1.0)),
+        (r"Not that easy on the hands: the (.*)\.$", not_reached),
+    ],
+    "revalve": [
+        (r"stays within (\d+) % of the wanted force", lambda case, found: float(found.group(1)) - 1.0 - 1e-6 <= np.abs(
+            case.item("misses").y).max() <= float(found.group(1)) + 1e-6),
+        (r"misses by more than a tenth between ([\d.]+) and ([\d.]+) m/s", lambda case, found: np.abs(np.interp(
+            [float(part) for part in found.groups()], case.item("misses").x, case.item("misses").y)).min() > 9.0),
+        (r"no stack of this drawer reaches it", lambda case, _: beyond_drawer(case)),
+        (r"hard enough and soft enough for it, but none of that shape", lambda case, _: not beyond_drawer(case)),
     ],
     "compromise": [
         (r"(\d+) settings tried (\d+) are beaten by no other", numeric(lambda tried, left: 0 < left <= tried)),

@@ -64,7 +64,7 @@ def view_frontiers(against, state, hands) -> View:
                for name, at in here.items() if at is not None))  # fmt: skip
     axes = Axes("shake and blows of the bars [m/s²]", f"{AGAINST[against]}{_unit(against)}", SPAN, (low, high),
                 conditions())
-    return View(items, _numbers(here, against), _sentence(here, against, hands), (axes,))
+    return View(items, _numbers(here, against), _sentence(here, against, state, hands), (axes,))
 
 
 def _curve(name: str, against: str, state: str) -> Curve:
@@ -103,11 +103,17 @@ def _numbers(here: dict[str, Reached | None], against: str) -> tuple:
     return tuple(rows)
 
 
-def _sentence(here: dict[str, Reached | None], against: str, hands: float) -> str:
+def _softest(against: str, state: str) -> str:
+    """What the hands have at the easiest setting of all."""
+    fronts = ((_kept(name), _kept(name).front(against, state)) for name in TECHNOLOGIES)
+    return f"{min(found.days[front[0]].of('hands', state) for found, front in fronts):.2f} m/s²"
+
+
+def _sentence(here: dict[str, Reached | None], against: str, state: str, hands: float) -> str:
     wish, there = WISHES[against], {name: at for name, at in here.items() if at is not None and name != BETTER}
     limit = f"With {hands:.1f} m/s² in the hands"
     if not there:
-        return f"{limit} none of these dampers is ridden: the ground itself gives the hands what the easiest has left."
+        return f"{limit} none of these dampers can be had: {_softest(against, state)} is what the easiest gives."
     order = sorted(there, key=lambda name: float(wish.cost(there[name].value)))
     told = in_a_row([f"the {WORDS[name]} {DOES[against].format(_told(there[name].value, against))}" for name in order])
     missing = [WORDS[name] for name in here if here[name] is None and name != BETTER]

@@ -25,15 +25,6 @@ class FairShare:
     most: float
 
 
-def teams(names: Sequence[str]) -> Iterator[frozenset[str]]:
-    """All sets that can be made of some names, the empty one first.
-
-    >>> [sorted(team) for team in teams(("a", "b"))]
-    [[], ['a'], ['b'], ['a', 'b']]
-    """
-    return (frozenset(team) for size in range(len(names) + 1) for team in combinations(names, size))
-
-
 def fair_shares(names: Sequence[str], worth: Callable[[frozenset[str]], float]) -> dict[str, FairShare]:
     """Shares of several in what they make together, each order in which they could come counted alike.
 
@@ -53,6 +44,15 @@ def fair_shares(names: Sequence[str], worth: Callable[[frozenset[str]], float]) 
         raise InputError(f"shares of {len(names)} are asked for; allowed: 1 to {MOST_PLAYERS}")
     values, everyone = {team: worth(team) for team in teams(names)}, frozenset(names)
     return {name: _share(name, names, values, everyone) for name in names}
+
+
+def teams(names: Sequence[str]) -> Iterator[frozenset[str]]:
+    """All sets that can be made of some names, the empty one first.
+
+    >>> [sorted(team) for team in teams(("a", "b"))]
+    [[], ['a'], ['b'], ['a', 'b']]
+    """
+    return (frozenset(team) for size in range(len(names) + 1) for team in combinations(names, size))
 
 
 def _share(name: str, names: Sequence[str], values: dict[frozenset[str], float], everyone) -> FairShare:

@@ -80,6 +80,14 @@ def kept(name: str, leg: str = "plain") -> Searched:
     return Searched(of, dict(zip(every, days, strict=True)), known={name: rows[name] for name in AGAINST})
 
 
+def best_kept(name: str) -> Steps:
+    """The kept setting of a technology that gains most against the damper as it was built.
+
+    Parameters: name of the technology.
+    """
+    return technology(name).steps(kept_settings(name)["best"][0])
+
+
 def as_came(name: str) -> Day:
     """A day of a damper as it was built: what its owner is used to."""
     of = technology(name)

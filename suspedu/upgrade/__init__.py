@@ -10,7 +10,7 @@ from suspedu.upgrade.choosing import easiest, gained, most_gained, steps_gained
 from suspedu.upgrade.cures import STACK_FOR, cure
 from suspedu.upgrade.fair_shares import fair_shares
 from suspedu.upgrade.frontier import AGAINST, day_of, search_frontier
-from suspedu.upgrade.kept import as_came, best_kept, kept, ride_kept
+from suspedu.upgrade.kept import as_came, best_kept, kept_rides, ride_kept
 from suspedu.upgrade.mix import WISHES, grounds
 from suspedu.upgrade.oil_states import most_throw, states
 from suspedu.upgrade.prices import USES, Offer, Upkeep, Use, cost_of_a_step, owners, yearly_cost
@@ -23,7 +23,7 @@ from suspedu.upgrade.technologies import TECHNOLOGIES, better_leg, technology
 __all__ = [
     "AGAINST", "ASSUMPTIONS", "PROPERTIES", "SPEEDS", "STACKS", "STACK_FOR", "TECHNOLOGIES", "USES", "WISHES",
     "Drawer", "Exchange", "Offer", "Target", "Upkeep", "Use", "as_came", "best_kept", "better_leg", "cost_of_a_step",
-    "counted_shims", "cure", "day_of", "easiest", "fair_shares", "gained", "grounds", "kept", "leaning", "most_gained",
-    "most_throw", "owners", "proposed", "reach_told", "ride_kept", "search_frontier", "stack_curve", "stack_line",
-    "stack_page", "states", "steps_gained", "technology", "with_stack", "yearly_cost",
+    "counted_shims", "cure", "day_of", "easiest", "fair_shares", "gained", "grounds", "kept_rides", "leaning",
+    "most_gained", "most_throw", "owners", "proposed", "reach_told", "ride_kept", "search_frontier", "stack_curve",
+    "stack_line", "stack_page", "states", "steps_gained", "technology", "with_stack", "yearly_cost",
 ]  # fmt: skip

@@ -24,7 +24,7 @@ def steps_gained(day: Day, usual: Day, state: str = "both") -> dict[str, float]:
     >>> rod = technology("rod")
     >>> found = steps_gained(day_of(rod, rod.as_built | {"compression_holes": 4.2}), day_of(rod, rod.as_built))
     >>> {name: round(steps, 1) for name, steps in found.items()}  # easier on the hands, less travel left, more dive
-    {'hands': 3.8, 'spare': -2.7, 'grip': 0.3, 'dive': -3.0}
+    {'hands': 4.0, 'spare': -3.8, 'grip': 0.3, 'dive': -3.1}
     """
     now, then = ({name: _counted(name, each.of(name, state)) for name in WISHES} for each in (day, usual))
     return {name: float(wish.steps(now[name] - then[name], then[name])) for name, wish in WISHES.items()}

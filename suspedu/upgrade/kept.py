@@ -66,10 +66,10 @@ def worth_keeping(found: Searched) -> dict[str, list[Steps]]:
 
 
 @remembered
-def kept(name: str, leg: str = "plain") -> Searched:
+def kept_rides(name: str, leg: str = "plain") -> Searched:
     """The kept settings of a technology, ridden: with the plain leg, or with the parts of a "better" one.
 
-    >>> len(kept("rod").front("dive")) > 5
+    >>> len(kept_rides("rod").front("dive")) > 5
     True
     """
     of = technology(name)
@@ -91,12 +91,12 @@ def best_kept(name: str) -> Steps:
 def as_came(name: str) -> Day:
     """A day of a damper as it was built: what its owner is used to."""
     of = technology(name)
-    return kept(name).days[of.steps(of.as_built)]
+    return kept_rides(name).days[of.steps(of.as_built)]
 
 
 def ride_kept(say: Callable[[str], None]) -> None:
     """Ride all kept settings, saying so; some seconds, once."""
     count = sum(len(rows) for name in TECHNOLOGIES for rows in kept_settings(name).values())
     say(f"Riding up to {count} settings of {len(TECHNOLOGIES)} dampers over the mix, cold and hot: some seconds.")
-    fronts = sum(len(kept(name).front(against)) for name in TECHNOLOGIES for against in AGAINST)
+    fronts = sum(len(kept_rides(name).front(against)) for name in TECHNOLOGIES for against in AGAINST)
     say(f"Ridden. {fronts} points stand on the frontiers.")

@@ -92,7 +92,7 @@ def firmness(damper: Damper, temperature: float, air_fraction: float) -> float:
     around = {"oil": leg.damper.oil, "temperature": temperature,
               "air_pressure": float(air_pressure_absolute(MIDDLE, leg.travel, leg.air))}
     filled = dataclasses.replace(damper, air_fraction=air_fraction)
-    loop = sine_loop(amplitude, frequency, filled, middle=MIDDLE, cycles=1, points=POINTS, **around)
+    loop = sine_loop(amplitude, frequency, filled, middle=MIDDLE, points=POINTS, **around)
     at_once = leg_force(loop.stroke, loop.velocity, filled, **around).force
     return min(loop_work(loop) / float(np.trapezoid(at_once, loop.stroke)), 1.0)
 

@@ -38,7 +38,7 @@ class Exchange:
         closed = technology("closed").fitted(self.closed)
         unit = closed.legs[0].damper.unit
         return {"rod": technology("rod").fitted(self.rod), "closed": closed,
-                "unsealed": changed(closed, "legs.damper.unit", opened(unit))}
+                "unsealed": changed(closed, "legs.damper.unit", unsealed(unit))}
 
     @cached_property
     def _oils(self) -> dict[str, tuple[OilState, OilState]]:
@@ -97,11 +97,11 @@ class Exchange:
         return fair_shares(tuple(PROPERTIES), lambda team: float(WISHES[wish].gain(day(team).of(wish))))
 
 
-def opened(unit: ClosedCartridge) -> OpenCartridge:
+def unsealed(unit: ClosedCartridge) -> OpenCartridge:
     """The same valves and stop in the fork's oil bath: a closed cartridge without its gas.
 
     >>> from suspedu.damper import stock_damper
-    >>> opened(stock_damper("closed cartridge")).displaced_area == stock_damper("open cartridge").displaced_area
+    >>> unsealed(stock_damper("closed cartridge")).displaced_area == stock_damper("open cartridge").displaced_area
     True
     """
     both = {each.name for each in dataclasses.fields(OpenCartridge)} - {"air_fraction"}

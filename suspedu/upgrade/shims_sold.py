@@ -31,10 +31,10 @@ class Drawer:
 DRAWER = Drawer()
 
 
-def listed(stack: Stack) -> tuple[tuple[float, float], ...]:
+def shim_list(stack: Stack) -> tuple[tuple[float, float], ...]:
     """A stack as a mechanic writes it: diameter and thickness of each shim from the face [mm].
 
-    >>> listed(Stack((Shim(0.02, 1.5e-4), Shim(0.016, 2e-4)), 0.01))
+    >>> shim_list(Stack((Shim(0.02, 1.5e-4), Shim(0.016, 2e-4)), 0.01))
     ((20.0, 0.15), (16.0, 0.2))
     """
     return tuple((round(float(from_si(shim.diameter, "mm")), ROUND), round(float(from_si(shim.thickness, "mm")), ROUND))
@@ -48,7 +48,7 @@ def counted_shims(stack: Stack) -> list[tuple[int, float, float]]:
     [(2, 20.0, 0.15), (1, 16.0, 0.2)]
     """
     rows: list[tuple[int, float, float]] = []
-    for wide, thick in listed(stack):
+    for wide, thick in shim_list(stack):
         if rows and rows[-1][1:] == (wide, thick):
             rows[-1] = (rows[-1][0] + 1, wide, thick)
         else:
@@ -76,7 +76,7 @@ def tapered_stack(before: Stack, faces: int, face: float, step: float, taper: fl
     >>> counted_shims(tapered_stack(old, 3, 0.2, 3.0, 0.15))
     [(3, 21.0, 0.2), (1, 18.0, 0.15), (1, 15.0, 0.15), (1, 12.0, 0.15), (1, 10.0, 0.2)]
     """
-    widest, narrowest = (listed(before)[place][0] for place in (0, -1))
+    widest, narrowest = (shim_list(before)[place][0] for place in (0, -1))
     between = np.arange(widest - step, narrowest + 1e-6, -step)
     sizes = [(widest, face)] * faces + [(float(wide), taper) for wide in between if wide > narrowest + 1e-6]
     return replace(before, shims=(*(Shim(_metres(wide), _metres(thick)) for wide, thick in sizes), before.shims[-1]))

@@ -9,7 +9,7 @@ from suspedu.parts.shim_stacks import Stack
 from suspedu.school.card import STYLE
 from suspedu.spelling import readable
 from suspedu.upgrade.revalving import SPEEDS, Proposal
-from suspedu.upgrade.shims_sold import counted_shims, listed, stack_height
+from suspedu.upgrade.shims_sold import counted_shims, shim_list, stack_height
 
 PRESSURE = "Let out all gas and all air before anything is opened, as the maker's manual says; a charged cartridge is \
 never opened."
@@ -37,7 +37,7 @@ def stack_line(stack: Stack) -> str:
     >>> stack_line(stock_damper("open cartridge").base.ports[1].stack)
     '18x0.12 15x0.12 11x0.2'
     """
-    return " ".join(f"{wide:g}x{thick:g}" for wide, thick in listed(stack))
+    return " ".join(f"{wide:g}x{thick:g}" for wide, thick in shim_list(stack))
 
 
 def reach_told(found: Proposal) -> str:

@@ -224,14 +224,3 @@ def turned_only(of: Technology) -> list[tuple[int, ...]]:
     each = [range(free.last + 1) if free.turned else (free.values.index(free.built),) for free in of.freedoms]
     grids = np.meshgrid(*(np.array(values) for values in each), indexing="ij")
     return [tuple(int(k) for k in row) for row in np.stack([grid.ravel() for grid in grids], axis=1)]
-
-
-def fluid_of(of: Technology, setting: Setting) -> Oil:
-    """The oil that a setting has: one of the shelf's, or the school's own.
-
-    Parameters: of, the technology; setting.
-
-    >>> round(float(from_si(fluid_of(technology("rod"), technology("rod").as_built).viscosity_40, "mm**2/s")))
-    15
-    """
-    return sold_oil(setting["oil"]) if "oil" in setting else _refitted(of.stock).legs[0].damper.oil

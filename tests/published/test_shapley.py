@@ -56,7 +56,8 @@ def test_shapley_of_voters(quota, weights, wanted):
 
 
 def test_shapley_axioms():
-    """All is shared out; who brings nothing gets nothing; alike are treated alike; games add up."""
+    """All is shared out; who brings nothing gets nothing; alike are treated alike; games add up (printed, from memory).
+    """
     def one(team):
         return len(team & {"a", "b"}) ** 2.0
 

@@ -10,7 +10,7 @@ from suspedu.units import InputError
 from suspedu.upgrade import AGAINST, TECHNOLOGIES, WISHES, day_of, easiest, search_frontier, technology
 from suspedu.upgrade.choosing import ENOUGH, gained, most_gained, steps_gained
 from suspedu.upgrade.frontier import Searched, beats, random_steps
-from suspedu.upgrade.kept import kept, kept_settings, settings_text, worth_keeping
+from suspedu.upgrade.kept import kept_rides, kept_settings, settings_text, worth_keeping
 from suspedu.upgrade.mix import Lap
 from suspedu.upgrade.oil_states import Day, most_throw
 from suspedu.upgrade.technologies import built_face_counts
@@ -79,7 +79,7 @@ def test_a_small_technology_is_ridden_whole():
 @pytest.mark.parametrize("name", TECHNOLOGIES)
 def test_no_random_setting_beats_a_kept_frontier(name):
     """Some here, 2 000 of each in `tests/benchmarks/upgrade_frontiers.py`."""
-    found = kept(name)
+    found = kept_rides(name)
     fronts = found.fronts()
     drawn = random_steps(found.of, DRAWN, np.random.default_rng(SEED))
     ridden = Searched(found.of, found.days | {steps: day_of(found.of, found.of.setting(steps)) for steps in drawn})
@@ -101,15 +101,16 @@ def test_kept_settings_are_those_of_the_file_and_within_the_limits():
     for name, of in TECHNOLOGIES.items():
         rows = kept_settings(name)
         assert rows["built"] == [of.as_built] and len(rows["best"]) == 1
-        assert set(kept(name).days) == {of.steps(row) for each in rows.values() for row in each}
-        assert all(set(kept(name).front(against)) == {of.steps(row) for row in rows[against]} for against in AGAINST)
-    text = settings_text([kept(name) for name in TECHNOLOGIES])
+        assert set(kept_rides(name).days) == {of.steps(row) for each in rows.values() for row in each}
+        for against in AGAINST:
+            assert set(kept_rides(name).front(against)) == {of.steps(row) for row in rows[against]}
+    text = settings_text([kept_rides(name) for name in TECHNOLOGIES])
     again = {row.partition("]")[0]: row for row in text.split("\n[")[1:]}
     assert list(again) == list(TECHNOLOGIES) and all("dive = [" in row for row in again.values())
 
 
 def test_what_is_worth_keeping_has_the_ends_of_each_frontier():
-    found = kept("rod")
+    found = kept_rides("rod")
     rows = worth_keeping(found)
     for against in AGAINST:
         front = found.front(against)
@@ -125,7 +126,7 @@ def test_a_gain_is_counted_in_steps_and_travel_left_only_as_far_as_it_is_felt():
 
 
 def test_the_most_gained_is_the_best_by_its_own_count():
-    found = kept("turned")
+    found = kept_rides("turned")
     usual = found.days[found.of.steps(found.of.as_built)]
     best = most_gained(found, usual)
     assert gained(found.days[best], usual) == max(

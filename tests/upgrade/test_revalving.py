@@ -17,7 +17,7 @@ from suspedu.school.noticed import noticed
 from suspedu.units import InputError, to_si
 from suspedu.upgrade.cures import STACK_FOR, Cure, cure
 from suspedu.upgrade.revalving import SPEEDS, STACKS, WITHIN, Target, proposal_of, proposed, stack_curve, with_stack
-from suspedu.upgrade.shims_sold import ROOM, THICKNESSES, Drawer, buildable, listed, stack_height
+from suspedu.upgrade.shims_sold import ROOM, THICKNESSES, Drawer, buildable, shim_list, stack_height
 from suspedu.upgrade.stack_sheet import CAUTIONS, reach_told, stack_line, stack_page
 
 MACHINE = refitted(school_machine(), "open cartridge")
@@ -55,10 +55,10 @@ def test_a_stack_meets_its_target_within_what_it_says_when_it_is_solved_anew(fou
 
 
 def test_a_stack_is_built_from_what_is_sold_on_clamp_face_and_height_as_they_are(found):
-    sizes = listed(found.stack)
-    assert {thick for _, thick in sizes[:-1]} <= set(THICKNESSES) and sizes[-1] == listed(found.before)[-1]
+    sizes = shim_list(found.stack)
+    assert {thick for _, thick in sizes[:-1]} <= set(THICKNESSES) and sizes[-1] == shim_list(found.before)[-1]
     assert all(round(2 * wide, 6) == int(round(2 * wide, 6)) for wide, _ in sizes)
-    assert found.stack.clamp_diameter == found.before.clamp_diameter and sizes[0][0] == listed(found.before)[0][0]
+    assert found.stack.clamp_diameter == found.before.clamp_diameter and sizes[0][0] == shim_list(found.before)[0][0]
     assert abs(stack_height(found.stack) - stack_height(found.before)) <= ROOM + 1e-9
 
 
@@ -92,7 +92,7 @@ def test_the_stack_that_is_there_is_proposed_where_nothing_is_wanted_or_one_just
 def test_a_narrow_drawer_reaches_less():
     wide, narrow = (proposed(MACHINE, Target("rebound_stack", 1.0, 1.3), drawer)
                     for drawer in (Drawer(), Drawer(thicknesses=(0.15,), tapers=(1.5,))))
-    assert narrow.says > wide.says and {thick for _, thick in listed(narrow.stack)[:-1]} == {0.15}
+    assert narrow.says > wide.says and {thick for _, thick in shim_list(narrow.stack)[:-1]} == {0.15}
 
 
 def test_a_target_or_a_damper_that_cannot_be_is_refused_in_one_sentence():

@@ -13,7 +13,7 @@ from suspedu.show.declared import Declared
 from suspedu.show.panels.words import in_a_row, with_unit
 from suspedu.show.view import Axes, Choice, Control, Curve, Mark, View
 from suspedu.units import from_si
-from suspedu.upgrade.kept import kept
+from suspedu.upgrade.kept import kept_rides
 from suspedu.upgrade.mix import WISHES
 from suspedu.upgrade.oil_states import Day
 from suspedu.upgrade.technologies import TECHNOLOGIES
@@ -30,7 +30,7 @@ DOES = {"spare": "leaves {} of travel", "grip": "swings its tyre's load by {}", 
 
 
 @dataclass(frozen=True)
-class Reached:
+class AtBest:
     """What one damper reaches in a wish [SI] where the hands may have so much, and at which setting."""
 
     name: str
@@ -39,7 +39,7 @@ class Reached:
     day: Day
 
 
-def reached(name: str, against: str, state: str, most: float) -> Reached | None:
+def at_best(name: str, against: str, state: str, most: float) -> AtBest | None:
     """The best that a frontier has in a wish with the hands under a limit [m/s2]; None where it does not get there."""
     found, wish = _kept(name), WISHES[against]
     days = [found.days[steps] for steps in found.front(against, state)]
@@ -47,17 +47,17 @@ def reached(name: str, against: str, state: str, most: float) -> Reached | None:
     if not easy:
         return None
     best = min(easy, key=lambda day: float(wish.cost(day.of(against, state))))
-    return Reached(name, best.of("hands", state), best.of(against, state), best)
+    return AtBest(name, best.of("hands", state), best.of(against, state), best)
 
 
 def _kept(name: str):
-    return kept("closed", "better") if name == BETTER else kept(name)
+    return kept_rides("closed", "better") if name == BETTER else kept_rides(name)
 
 
 def view_frontiers(against, state, hands) -> View:
     """The frontiers in one wish and one state of the oil, and what each reaches with so much in the hands [m/s2]."""
     low, high = SEEN[against]
-    here = {name: reached(name, against, state, hands) for name in WORDS}
+    here = {name: at_best(name, against, state, hands) for name in WORDS}
     items = (*(_curve(name, against, state) for name in WORDS),
              Curve("limit", np.full(2, hands), np.array([low, high]), 0, "limit"),
              *(Mark(f"{name} here", at.hands, _shown(at.value, against), "", 0, "ink")
@@ -97,7 +97,7 @@ def _told(value: float, against: str) -> str:
     return with_unit(value, WISHES[against].unit) if WISHES[against].unit else f"{value:.3f}"
 
 
-def _numbers(here: dict[str, Reached | None], against: str) -> tuple:
+def _numbers(here: dict[str, AtBest | None], against: str) -> tuple:
     rows = [(_capital(WORDS[name]), "not reached" if at is None else
              f"{_told(at.value, against)}, hands {at.hands:.2f} m/s²") for name, at in here.items()]
     return tuple(rows)
@@ -109,7 +109,7 @@ def _softest(against: str, state: str) -> str:
     return f"{min(found.days[front[0]].of('hands', state) for found, front in fronts):.2f} m/s²"
 
 
-def _sentence(here: dict[str, Reached | None], against: str, state: str, hands: float) -> str:
+def _sentence(here: dict[str, AtBest | None], against: str, state: str, hands: float) -> str:
     wish, there = WISHES[against], {name: at for name, at in here.items() if at is not None and name != BETTER}
     limit = f"With {hands:.1f} m/s² in the hands"
     if not there:
@@ -121,7 +121,7 @@ def _sentence(here: dict[str, Reached | None], against: str, state: str, hands: 
     return f"{limit} {told}. {_apart(there, order, against)}{left}"
 
 
-def _apart(there: dict[str, Reached], order: list[str], against: str) -> str:
+def _apart(there: dict[str, AtBest], order: list[str], against: str) -> str:
     """How far the first and the last are from each other, in steps that one notices."""
     if len(order) == 1:
         return "It is alone there."

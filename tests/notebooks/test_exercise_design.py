@@ -26,7 +26,7 @@ RANGES = {
     "float_gap": (0.1, 0.8), "float_rate": (0.5, 5), "charge": (1, 3), "rake": (25, 28), "unsprung": (12, 17),
     "wheel": (12, 17), "tyre_rate": (90, 180), "tyre": (90, 180), "rider": (55, 110), "temperature": (20, 80),
     "noon": (40, 80), "hot": (40, 80), "zone": (30, 70), "force": (60, 120), "compression": (250, 420),
-    "hole": (0.5, 3.0), "gap": (0.01, 0.1), "machine_number": (1, 9999),
+    "hole": (0.5, 3.0), "gap": (0.01, 0.1), "machine_number": (1, 9999), "batch_number": (1, 9999),
 }  # fmt: skip
 SHIMS = {"thickness", "other", "crossover"}
 DRAWER = {0.1, 0.15, 0.2, 0.25, 0.3}  # mm

@@ -8,8 +8,8 @@ A cell's metadata say it, out of a reader's sight: `"suspedu": {"rests_on": {"ho
 - `given`, what the story or a task lays down: each number of it stands in the lesson's code or outputs;
 - `meant`, what a word means, how one behaves, or a figure of speech: nothing with a numeral can be that.
 
-Numbers of the sentence have to agree with those of its lines.  A sentence of an explanation rests on the values
-that are computed into it.
+Numbers of the sentence have to agree with those of its lines.  A sentence of an explanation rests on the values that
+are computed into it; its head, which is the answer, on those of the whole; without a value, on lines as prose does.
 """
 
 from __future__ import annotations
@@ -79,18 +79,27 @@ def entries(lessons: Mapping[str, Lesson]) -> Iterator[Claim]:
     for name, lesson in lessons.items():
         for cell in lesson.values():
             code = cell["cell_type"] == "code"
-            yield from _of_code(name, cell, lesson) if code else _of_prose(name, cell, lessons)
+            yield from _of_code(name, cell, lessons) if code else _of_prose(name, cell, lessons)
 
 
 def _of_prose(name: str, cell: dict, lessons: Mapping[str, Lesson]) -> Iterator[Claim]:
-    links = cell["metadata"].get("suspedu", {}).get("rests_on", {})
-    used = set()
+    links, used = cell["metadata"].get("suspedu", {}).get("rests_on", {}), set()
     for sentence in claims("".join(cell["source"])):
         begins = [key for key in links if sentence.startswith(key)]
         used.update(begins)
-        on = tuple(links[begins[0]]) if begins else ()
-        yield Claim(name, cell["id"], sentence, on, _fault(sentence, on, name, lessons) if len(begins) == 1 else
-                    f"{len(begins)} links, not one")
+        yield _linked(name, cell, sentence, links, begins, lessons)
+    yield from _unused(name, cell, links, used)
+
+
+def _linked(name, cell: dict, sentence: str, links: Mapping, begins: list[str], lessons) -> Claim:
+    """A claim with the one link that begins as it does."""
+    on = tuple(links[begins[0]]) if begins else ()
+    return Claim(name, cell["id"], sentence, on, _fault(sentence, on, name, lessons) if len(begins) == 1 else
+                 f"{len(begins)} links, not one")
+
+
+def _unused(name, cell: dict, links: Mapping, used: set[str]) -> Iterator[Claim]:
+    """Links that no claim needs any more."""
     yield from (Claim(name, cell["id"], key, tuple(on), "no claim begins so") for key, on in links.items()
                 if key not in used)
 
@@ -179,16 +188,23 @@ def _about(word: str, values: list[float]) -> bool:
     return any(abs(part - SHARES[word]) <= ABOUT * SHARES[word] for part in each)
 
 
-def _of_code(name: str, cell: dict, lesson: Lesson) -> Iterator[Claim]:
-    """Claims of an explanation: they rest on the values that are computed into it."""
-    everything = " ".join(_all_text(other) for other in lesson.values())
+def _of_code(name: str, cell: dict, lessons: Mapping[str, Lesson]) -> Iterator[Claim]:
+    """Claims of an explanation: on the values computed into them, or as prose does; its head on all of them."""
+    everything = " ".join(_all_text(other) for other in lessons[name].values())
+    links, used = cell["metadata"].get("suspedu", {}).get("rests_on", {}), set()
     for text in explanations("".join(cell["source"])):
-        values = re.findall(f"{HOLE}(.*?){HOLE}", text)
+        head, values = True, tuple(dict.fromkeys(re.findall(f"{HOLE}(.*?){HOLE}", text)))
         for sentence in sentences(re.sub(f"{HOLE}.*?{HOLE}", HOLE, text)):
-            if is_claim(sentence) or HOLE in sentence:
+            begins = [key for key in links if sentence.startswith(key)]
+            if begins or (is_claim(sentence) and HOLE not in sentence and not head):
+                used.update(begins)
+                yield _linked(name, cell, sentence, links, begins, lessons)
+            elif is_claim(sentence) or HOLE in sentence:
                 fault = "" if values else "nothing is computed into this explanation"
-                yield Claim(name, cell["id"], sentence, tuple(dict.fromkeys(values)),
+                yield Claim(name, cell["id"], sentence, values,
                             fault or _unlike(sentence.replace(HOLE, " "), everything, shares=False))
+            head = False
+    yield from _unused(name, cell, links, used)
 
 
 def explanations(source: str) -> Iterator[str]:

@@ -18,6 +18,8 @@ SOURCES = {
     "borutzky-2002": "Borutzky, W.; Barnard, B.; Thoma, J.: An orifice flow model for laminar and turbulent "
     "conditions. Simulation Modelling Practice and Theory 10 (2002) 141-152.",
     "bs-6143-2": "BS 6143-2:1990, Guide to the economics of quality - Part 2: Prevention, appraisal and failure model.",
+    "burnham-anderson": "Burnham, K. P.; Anderson, D. R.: Model Selection and Multimodel Inference: A Practical "
+    "Information-Theoretic Approach, 2nd ed. Springer, 2002.",
     "carvill": "Carvill, J.: Mechanical Engineer's Data Handbook. Butterworth-Heinemann, 1993.",
     "chase-greenwood-1988": "Chase, K. W.; Greenwood, W. H.: Design issues in mechanical tolerance analysis. "
     "Manufacturing Review 1 (1988) 50-59.",
@@ -35,6 +37,7 @@ SOURCES = {
     "an orifice of finite length. J. Fluid Mechanics 115 (1982) 505-523.",
     "dodge-romig": "Dodge, H. F.; Romig, H. G.: Sampling Inspection Tables: Single and Double Sampling, 2nd ed. Wiley, "
     "1959.",
+    "dunn-1961": "Dunn, O. J.: Multiple comparisons among means. J. American Statistical Association 56 (1961) 52-64.",
     "en-10270-1": "EN 10270-1: Steel wire for mechanical springs, Part 1: Patented cold drawn unalloyed spring steel "
     "wire. CEN, 2011.",
     "en-13906-1": "EN 13906-1: Cylindrical helical springs made from round wire and bar, Calculation and design, "
@@ -79,6 +82,8 @@ SOURCES = {
     "juran": "Juran, J. M.; Godfrey, A. B. (eds.): Juran's Quality Handbook, 5th ed. McGraw-Hill, 1999.",
     "kelley-1939": "Kelley, T. L.: The selection of upper and lower groups for the validation of test items. Journal "
     "of Educational Psychology 30 (1939) 17-24.",
+    "kennedy-ohagan-2001": "Kennedy, M. C.; O'Hagan, A.: Bayesian calibration of computer models. J. Royal Statistical "
+    "Society B 63 (2001) 425-464.",
     "krajewski-om": "Krajewski, L. J.; Ritzman, L. P.; Malhotra, M. K.: Operations Management: Processes and Supply "
     "Chains, supplement on acceptance sampling plans. Pearson.",
     "littlechild-owen-1973": "Littlechild, S. C.; Owen, G.: A simple expression for the Shapley value in a special "
@@ -97,6 +102,8 @@ SOURCES = {
     "Thermodynamics, 7th ed. Wiley, 2011.",
     "morioka-griffin-2000": "Morioka, M.; Griffin, M. J.: Difference thresholds for intensity perception of whole-body "
     "vertical vibration: effect of frequency and magnitude. J. Acoust. Soc. Am. 107 (2000) 620-624.",
+    "nist-strd": "National Institute of Standards and Technology: Statistical Reference Datasets, Nonlinear "
+    "Regression. itl.nist.gov/div898/strd, from 1998.",
     "oc-exercise": "Exercise with a printed table: operating characteristic and average outgoing quality of the plan n "
     "= 50, c = 1. homeworkclinic.com, topic 810160.",
     "perry": "Green, D. W.; Perry, R. H.: Perry's Chemical Engineers' Handbook, 8th ed. McGraw-Hill, 2007.",
@@ -113,18 +120,23 @@ SOURCES = {
     "rfc-8018": "Moriarty, K.; Kaliski, B.; Rusch, A.: PKCS #5: Password-Based Cryptography Specification Version 2.1. "
     "IETF RFC 8018, 2017.",
     "roark": "Young, W. C.; Budynas, R. G.: Roark's Formulas for Stress and Strain, 7th ed. McGraw-Hill, 2002.",
+    "savitzky-golay-1964": "Savitzky, A.; Golay, M. J. E.: Smoothing and differentiation of data by simplified least "
+    "squares procedures. Analytical Chemistry 36 (1964) 1627-1639.",
     "scheibe-smith-2009": "Scheibe, F.; Smith, M. C.: Analytical solutions for optimal ride comfort and tyre grip "
     "for passive vehicle suspensions. Vehicle System Dynamics 47 (2009) 1229-1252.",
+    "schwarz-1978": "Schwarz, G.: Estimating the dimension of a model. Annals of Statistics 6 (1978) 461-464.",
     "scikit-fem": "Gustafsson, T.; McBain, G. D.: scikit-fem: A Python package for finite element assembly. J. Open "
     "Source Software 5 (2020) 2369.",
     "scipy": "Virtanen, P. et al.: SciPy 1.0: fundamental algorithms for scientific computing in Python. Nature "
     "Methods 17 (2020) 261-272.",
+    "seber-wild": "Seber, G. A. F.; Wild, C. J.: Nonlinear Regression. Wiley, 1989.",
     "shapley-1953": "Shapley, L. S.: A value for n-person games. In: Kuhn, H. W.; Tucker, A. W. (eds.): Contributions "
     "to the Theory of Games II. Annals of Mathematics Studies 28. Princeton University Press (1953) 307-317.",
     "shigley": "Budynas, R. G.; Nisbett, J. K.: Shigley's Mechanical Engineering Design, 10th ed. McGraw-Hill, 2015.",
     "storn-price": "Storn, R.; Price, K.: Differential evolution - a simple and efficient heuristic for global "
     "optimization over continuous spaces. J. Global Optimization 11 (1997) 341-359.",
     "strang-fix": "Strang, G.; Fix, G. J.: An Analysis of the Finite Element Method. Prentice-Hall, 1973.",
+    "student-1908": "Student: The probable error of a mean. Biometrika 6 (1908) 1-25.",
     "sympy": "Meurer, A. et al.: SymPy: symbolic computing in Python. PeerJ Computer Science 3 (2017) e103.",
     "thermodynamics-1": "Thermodynamics 1 (course DJJ20063). Electronic textbook, polytechnic colleges of Malaysia. "
     "pkb.mypolycc.edu.my/ebook/TERMO.",

@@ -15,11 +15,13 @@ from suspedu.damper.curves import flow_curve
 from suspedu.damper.end_stop import stop_force
 from suspedu.damper.fluid import fluid_at
 from suspedu.damper.forces import WARM
-from suspedu.parts.oil import Oil, effective_bulk_modulus
+from suspedu.parts.oil import Oil
 from suspedu.units import STANDARD_ATMOSPHERE, InputError, require
 
 SOFTEST = 200.0  # Pa: below this the oil is all void, and the bulk modulus is taken as it is here
 SCALE = 1e5  # pressures are integrated in bar, so that the integrator's tolerances mean something
+QUICK = 1.4  # polytropic exponent of air in a fast stroke, as `effective_bulk_modulus` takes it
+MOST_STEPS = 100_000  # of the integrator between two times that are looked at
 
 
 @dataclass(frozen=True)
@@ -42,7 +44,7 @@ def sine_loop(amplitude, frequency, damper: Damper, oil: Oil, temperature=WARM, 
     x = middle - amplitude cos(2 pi f t)
 
     Parameters: amplitude [m]; frequency [Hz]; damper; oil; temperature [K]; middle [m]; cycles run in all;
-    points kept; setting: air_fraction, air_pressure, as in `loop_along`.
+    points kept; setting: air_fraction, pocket, air_pressure, as in `loop_along`.
     Returns: a `Loop` that closes.
     Raises: InputError for an amplitude that leaves the stroke.
 
@@ -58,14 +60,16 @@ def sine_loop(amplitude, frequency, damper: Damper, oil: Oil, temperature=WARM, 
                  lambda t: amplitude * speed * np.sin(speed * t), damper, oil, temperature, **setting)
 
 
-def loop_along(time, stroke, velocity, damper: Damper, oil: Oil, temperature=WARM, *, air_fraction=None,
-          air_pressure=STANDARD_ATMOSPHERE) -> Loop:
-    """Damper loop_along from rest at time zero along any stroke, with compressible chambers.
+def loop_along(time, stroke, velocity, damper: Damper, oil: Oil, temperature=WARM, *, air_fraction=None, pocket=0.0,
+               air_pressure=STANDARD_ATMOSPHERE) -> Loop:
+    """A damper moved from rest at time zero along any stroke, with compressible chambers.
 
-    dp_c/dt = K/V_c (A_p v - Q_base - Q_piston), dp_r/dt = K/V_r (Q_piston - (A_p - A_r) v), K = K(p, air)
+    dp_c/dt = K/V_c (A_p v - Q_base - Q_piston), dp_r/dt = K/V_r (Q_piston - (A_p - A_r) v), K = K(p, air);
+    a pocket of air above the piston adds V_p (p_atm/p)^(1/n)/(n p) to V_r/K
 
     Parameters: time [n, s], rising, when to look; stroke, velocity, functions of time [m, m/s]; damper; oil;
-    temperature [K]; air_fraction of the oil at one atmosphere [-], None = the damper's own; air_pressure [Pa].
+    temperature [K]; air_fraction of the oil at one atmosphere [-], None = the damper's own; pocket V_p, air at one
+    atmosphere that stands above the piston where oil is missing [m3]; air_pressure [Pa].
     Returns: a `Loop` at the given times.
     Raises: InputError where a chamber would be shorter than nothing.
     Assumes: valve shims follow at once; flows are read off curves (`curves`), to 5e-4 at worst; walls and seals are
@@ -82,13 +86,14 @@ def loop_along(time, stroke, velocity, damper: Damper, oil: Oil, temperature=WAR
     air = damper.air_fraction if air_fraction is None else require("air fraction", air_fraction, 1e-5, 0.3)
     motion = stroke, velocity, temperature, air_pressure
     fluid = fluid_at(temperature, oil, air)
-    rates = _rates(damper, oil, air, fluid, motion)
+    rates = _rates(damper, oil, (air, require("air pocket", pocket, 0.0, 5e-5, "cm**3")), fluid, motion)
     rest = float(reservoir_pressure(stroke(0.0), damper, temperature, air_pressure)) / SCALE
-    found = scipy.integrate.solve_ivp(rates, (0.0, time[-1]), [rest, rest], method="LSODA", t_eval=time, rtol=1e-7,
-                                      atol=1e-7, max_step=(time[-1] - time[0]) / 100.0)
-    if not found.success:
-        raise ArithmeticError(f"the chamber pressures could not be followed: {found.message}")
-    return _loop(np.array(time, dtype=float), motion, damper, fluid, found.y * SCALE)
+    times = np.concatenate([[0.0], np.asarray(time, dtype=float)])  # the integrator starts at the first of its times
+    found, said = scipy.integrate.odeint(rates, [rest, rest], times, rtol=1e-7, atol=1e-7, tfirst=True,
+                                         mxstep=MOST_STEPS, hmax=(times[-1] - times[1]) / 100.0, full_output=True)
+    if said["message"] != "Integration successful.":
+        raise ArithmeticError(f"the chamber pressures could not be followed: {said['message']}")
+    return _loop(times[1:], motion, damper, fluid, found[1:].T * SCALE)
 
 
 def _rates(damper, oil, air, fluid, motion):
@@ -97,19 +102,41 @@ def _rates(damper, oil, air, fluid, motion):
     area, ring = damper.piston_area, damper.ring_area
     out_and_in = [flow_curve(valve, fluid) for valve in (damper.base, damper.refill)]
     there_and_back = [flow_curve(valve, fluid) for valve in (damper.mid, damper.rebound)]
+    stiffness, pocket = _bulk_modulus(oil, air[0]), air[1]
 
     def rates(t, bars):
-        compression, rebound = np.maximum(bars * SCALE, fluid.vapour_pressure)
-        x, v = stroke(t), velocity(t)
+        compression, rebound = (max(bar * SCALE, fluid.vapour_pressure) for bar in bars.tolist())
+        x, v = float(stroke(t)), float(velocity(t))
         lower, upper = _columns(x, damper)
-        reservoir = reservoir_pressure(x, damper, temperature, air_pressure)
+        reservoir = float(reservoir_pressure(x, damper, temperature, air_pressure))
         out = _both_ways(compression - reservoir, *out_and_in)
         past = _both_ways(compression - rebound, *there_and_back)
-        stiff = effective_bulk_modulus(np.maximum((compression, rebound), SOFTEST), oil, air)
-        gained = np.array([(area * v - out - past) / (area * lower), (past - ring * v) / (ring * upper)])
-        return stiff * gained / SCALE
+        gives_below = area * lower / stiffness(compression)
+        gives_above = ring * upper / stiffness(rebound) + pocket * _air_give(rebound)
+        return [(area * v - out - past) / gives_below / SCALE, (past - ring * v) / gives_above / SCALE]
 
     return rates
+
+
+def _bulk_modulus(oil, air):
+    """`effective_bulk_modulus` [Pa] as a function of one pressure [Pa], in scalar arithmetic: asked thousands of times.
+
+    A test compares the two.
+    """
+    oil_now, give = 1.0 - air, (1.0 - air) / oil.bulk_modulus
+
+    def modulus(pressure):
+        held = max(pressure, SOFTEST)
+        air_now = air * (STANDARD_ATMOSPHERE / held) ** (1.0 / QUICK)
+        return (oil_now + air_now) / (give + air_now / (QUICK * held))
+
+    return modulus
+
+
+def _air_give(pressure):
+    """How much a volume of air, measured at one atmosphere, gives way at an absolute pressure [Pa], [1/Pa]."""
+    held = max(pressure, SOFTEST)
+    return (STANDARD_ATMOSPHERE / held) ** (1.0 / QUICK) / (QUICK * held)
 
 
 def _columns(stroke, damper):

@@ -1,1 +1,31 @@
 """A test of a damper, read: from a table of time, stroke and force to curves, parameters and faults."""
+
+from suspedu.recordings.columns import columns_of
+from suspedu.recordings.csv_file import read_recording, recording_from
+from suspedu.recordings.fault_finding import FaultsWeighed, Hypothesis, faults_weighed
+from suspedu.recordings.fault_kinds import FAULT_KINDS, HEALTHY, fault_kinds, spoilt
+from suspedu.recordings.force_velocity import (
+    ForceVelocity,
+    Standing,
+    damping_left,
+    loop_opening,
+    middle_curve,
+    peak_curve,
+    standing_forces,
+    whole_loop,
+)
+from suspedu.recordings.identification import Estimate, Identified, identified
+from suspedu.recordings.marching import Motion, predicted_force
+from suspedu.recordings.recording import Recording
+from suspedu.recordings.reduction import Pass, Reduced, cycle_starts, reduced, smoothed_motion, velocity_left
+from suspedu.recordings.rig import Moving, Rig
+from suspedu.recordings.samples import Schedule, Sensors, sample_recording, sine_recording, write_recording
+from suspedu.recordings.soundness import sound
+from suspedu.recordings.unknowns import UNKNOWNS, USUAL, searchable
+
+__all__ = ["FAULT_KINDS", "HEALTHY", "UNKNOWNS", "USUAL", "Estimate", "FaultsWeighed", "ForceVelocity", "Hypothesis",
+           "Identified", "Motion", "Moving", "Pass", "Recording", "Reduced", "Rig", "Schedule", "Sensors", "Standing",
+           "columns_of", "cycle_starts", "damping_left", "fault_kinds", "faults_weighed", "identified",
+           "loop_opening", "middle_curve", "peak_curve", "predicted_force", "read_recording", "recording_from",
+           "reduced", "sample_recording", "searchable", "sine_recording", "smoothed_motion", "sound", "spoilt",
+           "standing_forces", "velocity_left", "whole_loop", "write_recording"]

@@ -4,7 +4,8 @@ import numpy as np
 import pytest
 
 from suspedu.damper import leg_force, stock_damper
-from suspedu.damper.loops import lag, loop_along, loop_work, sine_loop
+from suspedu.damper.loops import _air_give, _bulk_modulus, lag, loop_along, loop_work, sine_loop
+from suspedu.parts.oil import effective_bulk_modulus
 from suspedu.units import InputError
 
 
@@ -65,3 +66,23 @@ def test_peak_force_at_a_gentle_speed_is_what_a_test_bench_reads(closed, oil):
 def test_slips_get_a_sentence(oil, options, words):
     with pytest.raises(InputError, match=words):
         sine_loop(frequency=1.0, damper=stock_damper("open cartridge"), oil=oil, **options)
+    with pytest.raises(InputError, match="air pocket is 60 cm"):
+        sine_loop(0.02, 1.0, stock_damper("closed cartridge"), oil, pocket=6e-5)
+
+
+def test_scalar_laws_are_those_of_the_oil(oil):
+    """What the integrator asks is `effective_bulk_modulus`; a chamber that is all air gives as air alone does."""
+    for pressure in (2e2, 1e4, 1e5, 3e6):
+        assert _bulk_modulus(oil, 0.03)(pressure) == pytest.approx(float(effective_bulk_modulus(pressure, oil, 0.03)))
+        by_hand = 1.0 / (1.4 * pressure) * (101_325.0 / pressure) ** (1 / 1.4)  # -dV/dp of V = V_0 (p_0/p)^(1/n)
+        assert _air_give(pressure) == pytest.approx(by_hand)
+
+
+def test_a_pocket_above_the_piston_is_felt_when_the_fork_is_pulled(closed, oil):
+    """Pulled, the pocket must be squeezed first: the rebound side is late, the pushed side hardly."""
+    full, low = (sine_loop(0.025, 3.0, closed, oil, pocket=pocket) for pocket in (0.0, 8e-6))
+    assert lag(low) > lag(full) + 1e-3
+    early = slice(215, 236)  # of the 400 points of a cycle, the way back out beginning at 200
+    pulled = [np.mean((loop.force - loop.gas_force)[early]) for loop in (full, low)]
+    assert abs(pulled[1]) < 0.85 * abs(pulled[0])
+    assert low.force.max() == pytest.approx(full.force.max(), rel=0.03)

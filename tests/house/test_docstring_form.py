@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 PACKAGE = Path(__file__).resolve().parents[2] / "suspedu"
-READ_BY_STUDENTS = "parts damper ride machine school"
+READ_BY_STUDENTS = "parts damper ride machine school recordings"
 ROOMS = f"units.py sources.py numerics.py changes.py files.py {READ_BY_STUDENTS}"
 ORDER = ("Parameters", "Returns", "Raises", "Valid for", "Assumes", ">>>", "Source")  # after the sentence and formula
 SECTION = re.compile(r"^(Parameters|Returns|Raises|Valid for|Assumes|>>>|Sources?)(?=[: ])(?! *>>>$)")

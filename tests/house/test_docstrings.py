@@ -9,9 +9,9 @@ from pathlib import Path
 import pytest
 
 PACKAGE = Path(__file__).resolve().parents[2] / "suspedu"
-PHYSICS = ("parts", "damper", "ride", "machine", "school")
-# Compiled scalar code behind ride/engine.py; units stand at its state and its tuples.
-INNER_LOOPS = {"ride/kernel.py", "ride/kernel_forces.py", "ride/kernel_lookup.py"}
+PHYSICS = ("parts", "damper", "ride", "machine", "school", "recordings")
+# Compiled scalar code behind ride/engine.py and recordings/marching.py; units stand at its state and its tuples.
+INNER_LOOPS = {"ride/kernel.py", "ride/kernel_forces.py", "ride/kernel_lookup.py", "recordings/kernel.py"}
 QUANTITY = re.compile(r"float|ndarray|ArrayLike")
 
 

@@ -16,7 +16,7 @@ BESIDE = {  # within the ground floor, where each module is a room
 ONE_ROOM = {"__main__": "cli"}
 BESIDE_MODULES = {("show.selfcheck", "coursework"): "the widget round the self-mark; coursework stays blind to show"}
 NO_PHYSICS = {"show.view", "show.draw", "show.panel", "show.asking", "show.theme", "show.labels", "show.palette_png"}
-PHYSICS = {"parts", "damper", "ride", "machine", "school"}
+PHYSICS = {"parts", "damper", "ride", "machine", "school", "recordings"}
 PICTURES = {"matplotlib", "PIL", "IPython", "ipywidgets", "anywidget"}  # only the room show may import these
 BY_STRING = {"import_module", "__import__"}
 

@@ -7,8 +7,9 @@ from pathlib import Path
 import pytest
 
 PACKAGE = Path(__file__).resolve().parents[2] / "suspedu"
-ROOMS = [room for room in ("numerics", "data", "parts", "damper", "ride", "machine", "school", "coursework", "commands",
-                           "cli") if (PACKAGE / room).exists() or (PACKAGE / f"{room}.py").exists()]
+ROOMS = [room for room in ("numerics", "data", "parts", "damper", "ride", "machine", "school", "recordings",
+                           "coursework", "commands", "cli")
+         if (PACKAGE / room).exists() or (PACKAGE / f"{room}.py").exists()]
 HEAVY = ["matplotlib", "IPython", "ipywidgets", "anywidget", "numba", "pint", "scipy.stats"]
 LOAD_ALL = """
 import importlib, pkgutil, sys
@@ -23,7 +24,7 @@ for name in rooms:
 # Modules that only ever run inside a marking kernel or a pytest of their own, where IPython is there already; and the
 # loop of the ride, which loads the compiler and is imported with the first ride.
 ALONE = {"suspedu.coursework.running.kernel_start", "suspedu.coursework.kernel_start", "suspedu.ride.kernel",
-         "suspedu.ride.kernel_forces", "suspedu.ride.kernel_lookup"}
+         "suspedu.ride.kernel_forces", "suspedu.ride.kernel_lookup", "suspedu.recordings.kernel"}
 
 
 def loaded(*rooms: str, before: str = "") -> dict[str, list[str]]:

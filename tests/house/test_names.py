@@ -6,7 +6,7 @@ from collections import defaultdict
 
 import pytest
 
-FACES = ("damper", "ride", "machine", "school")
+FACES = ("damper", "ride", "machine", "school", "recordings")
 BY_AGREEMENT = {  # names that several modules define because somebody asks each of them for it: why
     "add_arguments": "what a command's module gives the door",
     "main": "where a process begins: the door, nbval's engine, a kernel",

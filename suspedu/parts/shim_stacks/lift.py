@@ -16,6 +16,7 @@ from suspedu.parts.shim_stacks.stretch import stretch_coefficient
 from suspedu.units import InputError, require
 
 BATCHES = 768  # curves of a few points each: batches of stacks, each stack with its face shim alone
+STEEL = 206e9  # Pa, at which every stack is solved
 PLACES = (0.0, *(2e7 / 2.0**k for k in range(8, -1, -1)))  # Pa, up to 200 bar: between them kinks are looked for
 
 
@@ -100,8 +101,10 @@ def lift_curve(stack: Stack, port: Port, pressures=None, *, conforming: bool = F
 
     Source: timoshenko-plates; cottle, section 4.5, path of contacts (printed, from memory)
     """
-    curve = _conforming_curve(stack, port) if conforming else _contact_curve(stack, port)
-    curve = _stretched(curve, stack, port) if stretching else curve
+    steel = replace(stack, young=STEEL)  # pressures go with the modulus, lifts stay: one solution serves all
+    curve = _conforming_curve(steel, port) if conforming else _contact_curve(steel, port)
+    curve = _stretched(curve, steel, port) if stretching else curve
+    curve = curve if stack.young == STEEL else _of_modulus(curve, stack.young / STEEL)
     if pressures is None:
         return curve
     grid = np.asarray(pressures, dtype=float)
@@ -109,6 +112,10 @@ def lift_curve(stack: Stack, port: Port, pressures=None, *, conforming: bool = F
     if grid.size < 2 or grid[0] != 0.0 or np.any(np.diff(grid) <= 0):
         raise InputError("pressures of a lift curve must rise from 0, at least two of them")
     return LiftCurve(grid.copy(), curve(grid))
+
+
+def _of_modulus(curve: LiftCurve, share: float) -> LiftCurve:
+    return LiftCurve(share * curve.pressure, curve.lift, share * curve.stiffening, curve.tilt)
 
 
 def _conforming_curve(stack: Stack, port: Port) -> LiftCurve:

@@ -52,7 +52,7 @@ outwards, the widest first (is the list the wrong way up?)
 
     shims: tuple[Shim, ...]
     clamp_diameter: float = quantity("mm", 5, 40, "clamp diameter")
-    young: float = quantity("GPa", 50, 250, "Young's modulus of the shims", default=206e9)
+    young: float = quantity("GPa", 50, 400, "Young's modulus of the shims", default=206e9)
     poisson: float = quantity("", 0.0, 0.49, "Poisson's ratio of the shims", default=0.3)
 
     def __post_init__(self):

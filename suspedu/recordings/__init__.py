@@ -15,7 +15,7 @@ from suspedu.recordings.force_velocity import (
     whole_loop,
 )
 from suspedu.recordings.identification import Estimate, Identified, identified
-from suspedu.recordings.marching import Motion, predicted_force
+from suspedu.recordings.marching import BenchMotion, predicted_force
 from suspedu.recordings.recording import Recording
 from suspedu.recordings.reduction import Pass, Reduced, cycle_starts, reduced, smoothed_motion, velocity_left
 from suspedu.recordings.rig import Moving, Rig
@@ -24,7 +24,7 @@ from suspedu.recordings.soundness import sound
 from suspedu.recordings.unknowns import UNKNOWNS, USUAL, searchable
 
 __all__ = ["FAULT_KINDS", "HEALTHY", "UNKNOWNS", "USUAL", "Estimate", "FaultsWeighed", "ForceVelocity", "Hypothesis",
-           "Identified", "Motion", "Moving", "Pass", "Recording", "Reduced", "Rig", "Schedule", "Sensors", "Standing",
+           "Identified", "BenchMotion", "Moving", "Pass", "Recording", "Reduced", "Rig", "Schedule", "Sensors", "Standing",
            "columns_of", "cycle_starts", "damping_left", "fault_kinds", "faults_weighed", "identified",
            "loop_opening", "middle_curve", "peak_curve", "predicted_force", "read_recording", "recording_from",
            "reduced", "sample_recording", "searchable", "sine_recording", "smoothed_motion", "sound", "spoilt",

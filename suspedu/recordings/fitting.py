@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 import scipy
 
-from suspedu.recordings.marching import Motion, predicted_force
+from suspedu.recordings.marching import BenchMotion, predicted_force
 from suspedu.recordings.reduction import Reduced, averaged, rows_kept
 from suspedu.recordings.rig import Rig
 from suspedu.recordings.unknowns import Unknown
@@ -27,7 +27,7 @@ AHEAD = 2e-3  # step of a coordinate for slopes: past the small corners of table
 class Evidence:
     """Forces that a search compares, and what each may miss, alone and together with others."""
 
-    motion: Motion  # with the rows in which the damper settles
+    motion: BenchMotion  # with the rows in which the damper settles
     force: np.ndarray  # [n, N], means round each row
     compared: np.ndarray  # [n], whether each row counts
     root: np.ndarray  # [m, m, N], of the covariance of the errors of the rows that count
@@ -44,7 +44,7 @@ def evidence_of(test: Reduced, rig: Rig) -> Evidence:
     Parameters: test; rig, whose friction as listed says how far its law may be off.
     """
     rows, counts, compared, turns = rows_kept(test)
-    force, motion = averaged(test.force, rows, counts), Motion(*(column[rows] for column in test.motion))
+    force, motion = averaged(test.force, rows, counts), BenchMotion(*(column[rows] for column in test.motion))
     own = test.noise / np.sqrt(counts[compared])
     whole = error_covariance(force[compared], motion.velocity[compared], own, rig.seals.sliding, turns[compared])
     return Evidence(motion, force, compared, np.linalg.cholesky(whole))
@@ -53,13 +53,13 @@ def evidence_of(test: Reduced, rig: Rig) -> Evidence:
 def error_covariance(force, velocity, noise, friction, turns):
     """How the errors of forces hang together, if the laws were true but for what they may miss.
 
-    C_ij = d_ij (noise^2 + quiet^2 + (j dF/di)^2) + m^2 exp(-|i - j|/M) + sum_k (e_k f)^2 b_ik b_jk,
-    b_ik = sgn v exp(-|v|/v_k); m, of rows of one pass, a share of the root mean square of its forces
+    C_ij = d_ij (noise^2 + quiet^2 + (j dF/di)^2) + q_i q_j exp(-|i - j|/M) + sum_k (e_k f)^2 b_ik b_jk,
+    b_ik = sgn v exp(-|v|/v_k); q, of rows of one pass, a share of the root mean square of its forces
 
     Parameters: force [n, N]; velocity [n, m/s]; noise [n, N], of each mean; friction f as listed [N];
     turns, number of the pass of each row [n, -].
     Returns: covariance [n, n, N2].
-    Assumes: the same m all round a pass: a share of each force itself would pull every estimate down.
+    Assumes: the same q all round a pass: a share of each force itself would pull every estimate down.
 
     >>> force, one_pass = np.array([0.0, 100.0, -100.0, 0.0]), np.zeros(4)
     >>> error_covariance(force, one_pass, np.ones(4), 0.0, one_pass).diagonal().round().tolist()

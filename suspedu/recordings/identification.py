@@ -30,7 +30,7 @@ class Estimate:
     at_limit: bool
 
     def holds(self, value: float) -> bool:
-        """Whether the band holds a value, SI."""
+        """Whether the band holds a value [SI]."""
         return self.low <= value <= self.high
 
     def __str__(self):
@@ -65,7 +65,7 @@ class Identified:
 
 
 def identified(test: Reduced, rig: Rig, names=None) -> Identified:
-    """Parameters of a rig by least squares on a recording, each with a band.
+    """Quantities of a rig by least squares on a recording, each with a band.
 
     min (F_recorded - F_predicted)^T C^-1 (F_recorded - F_predicted), C of `fitting.error_covariance`;
     band = t_(1-a/2n) sqrt(diag (J^T C^-1 J)^-1 s), s the misfit where above one, n unknowns

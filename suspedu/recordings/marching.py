@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from suspedu.damper import Fluid, fluid_at, reservoir_pressure
+from suspedu.damper import Fluid, Valve, fluid_at, reservoir_pressure
 from suspedu.damper.circuit import Damper
 from suspedu.damper.ports import marched
 from suspedu.numerics import remembered
@@ -41,7 +41,7 @@ class OilNumbers(NamedTuple):
     floor: float
 
 
-class Table(NamedTuple):
+class LogGrid(NamedTuple):
     """The even grid of logarithms of drops: where it starts [Pa], points for each unit of the logarithm."""
 
     least: float
@@ -52,7 +52,7 @@ class Room(NamedTuple):
     """Both chambers as the loop takes them, SI: areas, oil columns, air pocket, and how near is near."""
 
     oil: OilNumbers
-    table: Table
+    table: LogGrid
     pocket: float
     area: float
     ring: float
@@ -70,7 +70,7 @@ class Curves(NamedTuple):
     rebound: np.ndarray
 
 
-class Motion(NamedTuple):
+class BenchMotion(NamedTuple):
     """A stroke over time, for the march: arrays of one length; where it starts anew the damper is taken as settled."""
 
     time: np.ndarray  # s
@@ -79,7 +79,7 @@ class Motion(NamedTuple):
     acceleration: np.ndarray  # m/s2
 
 
-def predicted_force(motion: Motion, rig: Rig):
+def predicted_force(motion: BenchMotion, rig: Rig):
     """Force that a test bench reads along a motion: damper, gas, friction of the seals and moving mass.
 
     F = (p_c - p_res) A_p - (p_r - p_res) (A_p - A_r) + F_gas + F_friction + m a
@@ -92,7 +92,7 @@ def predicted_force(motion: Motion, rig: Rig):
     >>> from suspedu.damper import stock_damper
     >>> time = np.linspace(0.0, 2.0, 257)
     >>> turn = 2.0 * np.pi * time
-    >>> motion = Motion(time, 0.15 - 0.025 * np.cos(turn), 0.157 * np.sin(turn), 0.987 * np.cos(turn))
+    >>> motion = BenchMotion(time, 0.15 - 0.025 * np.cos(turn), 0.157 * np.sin(turn), 0.987 * np.cos(turn))
     >>> force = predicted_force(motion, Rig(stock_damper("closed cartridge")))
     >>> [round(float(edge), -1) for edge in (force.max(), force.min())]
     [120.0, -90.0]
@@ -116,14 +116,14 @@ def _fits(stroke, damper: Damper) -> None:
     require("least stroke of the test", float(np.min(stroke)), 0.0, most, "mm", "strokes count from full extension")
 
 
-def _chambers(motion: Motion, rig: Rig, fluid: Fluid, reservoir):
+def _chambers(motion: BenchMotion, rig: Rig, fluid: Fluid, reservoir):
     """Absolute pressures of both chambers along a motion [Pa], none below the vapour pressure."""
     from suspedu.recordings import kernel  # it loads the compiler, so it waits for the first march
 
     damper = rig.damper
     oil = OilNumbers(damper.air_fraction, rig.oil.bulk_modulus, QUICK, STANDARD_ATMOSPHERE, SOFTEST,
                      fluid.vapour_pressure)
-    room = Room(oil, Table(1.0, 1.0 / (LOG_DROPS[1] - LOG_DROPS[0])), rig.moving.pocket, damper.piston_area,
+    room = Room(oil, LogGrid(1.0, 1.0 / (LOG_DROPS[1] - LOG_DROPS[0])), rig.moving.pocket, damper.piston_area,
                 damper.ring_area, damper.compression_column, damper.rebound_column, NEAR)
     curves = Curves(*(short_curve(valve, fluid) for valve in (damper.base, damper.refill, damper.mid, damper.rebound)))
     found = np.empty((2, len(motion.time)))
@@ -134,10 +134,10 @@ def _chambers(motion: Motion, rig: Rig, fluid: Fluid, reservoir):
     return np.maximum(found, fluid.vapour_pressure)
 
 
-def short_curve(valve, fluid: Fluid):
+def short_curve(valve: Valve, fluid: Fluid):
     """Logarithm of a valve's flow on the short grid of drops, SI.
 
-    Parameters: valve, a `Valve`; fluid. Returns: ln Q [grid, -], Q in m3/s.
+    Parameters: valve; fluid. Returns: ln Q [grid, -], Q in m3/s.
     """
     return np.log(sum(_near_flow(path, fluid) for _, path in valve.paths))
 

@@ -12,7 +12,7 @@ from itertools import pairwise
 import numpy as np
 import scipy
 
-from suspedu.recordings.marching import Motion
+from suspedu.recordings.marching import BenchMotion
 from suspedu.recordings.recording import Recording
 from suspedu.units import InputError
 
@@ -47,7 +47,7 @@ class Reduced:
 
     recording: Recording
     step: float  # s
-    motion: Motion
+    motion: BenchMotion
     passes: tuple[Pass, ...]
     noise: float  # N, standard deviation of the force from row to row
 
@@ -84,12 +84,12 @@ def reduced(recording: Recording, window: int | None = None) -> Reduced:
     return Reduced(recording, float(step), motion, passes, row_noise(recording.force))
 
 
-def _pass_by_pass(recording: Recording, bounds, windows) -> Motion:
-    """Motion smoothed in each pass by its own window; what stands before the first or after the last goes along."""
+def _pass_by_pass(recording: Recording, bounds, windows) -> BenchMotion:
+    """BenchMotion smoothed in each pass by its own window; what stands before the first or after the last goes along."""
     edges = [0, *(rows[0] for rows in bounds[1:]), len(recording.time)]
     pieces = [smoothed_motion(recording.time[begin:end], recording.stroke[begin:end], window)
               for (begin, end), window in zip(pairwise(edges), windows, strict=True)]
-    return Motion(*(np.concatenate(column) for column in zip(*pieces, strict=True)))
+    return BenchMotion(*(np.concatenate(column) for column in zip(*pieces, strict=True)))
 
 
 def _window(asked: int | None, fastest: int) -> int:
@@ -101,7 +101,7 @@ def _window(asked: int | None, fastest: int) -> int:
     return int(asked)
 
 
-def smoothed_motion(time, stroke, window: int) -> Motion:
+def smoothed_motion(time, stroke, window: int) -> BenchMotion:
     """Stroke, velocity and acceleration by a cubic through a window of rows.
 
     x, dx/dt, d2x/dt2 of the least-squares cubic, in the middle of the window
@@ -116,7 +116,7 @@ def smoothed_motion(time, stroke, window: int) -> Motion:
     """
     step = (time[-1] - time[0]) / (len(time) - 1)
     smooth = [scipy.signal.savgol_filter(stroke, window, ORDER, deriv=times, delta=step) for times in range(3)]
-    return Motion(np.asarray(time, dtype=float), *smooth)
+    return BenchMotion(np.asarray(time, dtype=float), *smooth)
 
 
 def velocity_left(frequency, step, window: int):

@@ -6,7 +6,7 @@ import pytest
 from suspedu.damper import leg_force, sine_loop, stock_damper
 from suspedu.recordings import (
     ForceVelocity,
-    Motion,
+    BenchMotion,
     Recording,
     Rig,
     Schedule,
@@ -84,7 +84,7 @@ def test_the_quick_law_is_that_of_the_loops(name, frequency, air):
     exact = sine_loop(0.025, frequency, rig.damper, rig.oil, rig.temperature, cycles=3, points=1025, air_fraction=air)
     time = np.arange(3 * 128 + 1) / (128 * frequency)
     turn, fast = 2 * np.pi * frequency * time, 2 * np.pi * frequency
-    motion = Motion(time, 0.15 - 0.025 * np.cos(turn), 0.025 * fast * np.sin(turn), 0.025 * fast**2 * np.cos(turn))
+    motion = BenchMotion(time, 0.15 - 0.025 * np.cos(turn), 0.025 * fast * np.sin(turn), 0.025 * fast**2 * np.cos(turn))
     rubbing = predicted_force(motion, rig) - predicted_force(motion, without_friction(rig))
     off = (predicted_force(motion, rig) - rubbing)[256:] - exact.force[::8]
     assert np.max(np.abs(off)) < 0.02 * np.ptp(exact.force) / 2
@@ -98,7 +98,7 @@ def without_friction(rig):
 
 def test_a_stroke_into_the_stop_is_refused(rig):
     time = np.linspace(0.0, 1.0, 65)
-    motion = Motion(time, 0.26 - 0.02 * np.cos(2 * np.pi * time), np.sin(time), np.cos(time))
+    motion = BenchMotion(time, 0.26 - 0.02 * np.cos(2 * np.pi * time), np.sin(time), np.cos(time))
     with pytest.raises(InputError, match=r"greatest stroke of the test is 280 mm.*hydraulic stop"):
         predicted_force(motion, rig)
 

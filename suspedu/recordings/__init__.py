@@ -16,6 +16,7 @@ from suspedu.recordings.force_velocity import (
 )
 from suspedu.recordings.identification import Estimate, Identified, identified
 from suspedu.recordings.marching import BenchMotion, predicted_force
+from suspedu.recordings.on_the_bench import FAULT_NAMES, BenchCycle, bench_cycle, fault_size, windowed_velocity
 from suspedu.recordings.recording import Recording
 from suspedu.recordings.reduction import Pass, Reduced, cycle_starts, reduced, smoothed_motion, velocity_left
 from suspedu.recordings.rig import Moving, Rig
@@ -23,9 +24,10 @@ from suspedu.recordings.samples import Schedule, Sensors, sample_recording, sine
 from suspedu.recordings.soundness import sound
 from suspedu.recordings.unknowns import UNKNOWNS, USUAL, searchable
 
-__all__ = ["FAULT_KINDS", "HEALTHY", "UNKNOWNS", "USUAL", "Estimate", "FaultsWeighed", "ForceVelocity", "Hypothesis",
-           "Identified", "BenchMotion", "Moving", "Pass", "Recording", "Reduced", "Rig", "Schedule", "Sensors", "Standing",
-           "columns_of", "cycle_starts", "damping_left", "fault_kinds", "faults_weighed", "identified",
-           "loop_opening", "middle_curve", "peak_curve", "predicted_force", "read_recording", "recording_from",
-           "reduced", "sample_recording", "searchable", "sine_recording", "smoothed_motion", "sound", "spoilt",
-           "standing_forces", "velocity_left", "whole_loop", "write_recording"]
+__all__ = ["FAULT_KINDS", "FAULT_NAMES", "HEALTHY", "UNKNOWNS", "USUAL", "BenchCycle", "BenchMotion", "Estimate",
+           "FaultsWeighed", "ForceVelocity", "Hypothesis", "Identified", "Moving", "Pass", "Recording", "Reduced",
+           "Rig", "Schedule", "Sensors", "Standing", "bench_cycle", "columns_of", "cycle_starts", "damping_left",
+           "fault_kinds", "fault_size", "faults_weighed", "identified", "loop_opening", "middle_curve", "peak_curve",
+           "predicted_force", "read_recording", "recording_from", "reduced", "sample_recording", "searchable",
+           "sine_recording", "smoothed_motion", "sound", "spoilt", "standing_forces", "velocity_left", "whole_loop",
+           "windowed_velocity", "write_recording"]

@@ -85,7 +85,7 @@ def reduced(recording: Recording, window: int | None = None) -> Reduced:
 
 
 def _pass_by_pass(recording: Recording, bounds, windows) -> BenchMotion:
-    """BenchMotion smoothed in each pass by its own window; what stands before the first or after the last goes along."""
+    """Motion smoothed in each pass by its own window; what stands before the first or after the last goes along."""
     edges = [0, *(rows[0] for rows in bounds[1:]), len(recording.time)]
     pieces = [smoothed_motion(recording.time[begin:end], recording.stroke[begin:end], window)
               for (begin, end), window in zip(pairwise(edges), windows, strict=True)]

@@ -5,8 +5,8 @@ import pytest
 
 from suspedu.damper import leg_force, sine_loop, stock_damper
 from suspedu.recordings import (
-    ForceVelocity,
     BenchMotion,
+    ForceVelocity,
     Recording,
     Rig,
     Schedule,

@@ -236,6 +236,20 @@ CLAIMS = {
         (r"from ([\d.]+) m/s the oil above the piston is torn",
          lambda case, found: case.n("The oil tears at") == float(found.group(1))),
     ],
+    "damper-test": [
+        (r"takes ([\d.]+) J out of a cycle, against ([\d.]+) J when sound; .* open by ([\d.]+) N, against ([\d.]+) N",
+         lambda case, found: case.values["fault"] != "healthy" and found.groups() == tuple(
+             text.split()[0] for label in ("Work of a cycle", "The loop stands open by")
+             for text in dict(case.view.numbers)[label].split("; sound: "))),
+        (r"A sound cartridge takes ([\d.]+) J out of a cycle; .* open by ([\d.]+) N", lambda case, found:
+         (case.n("Work of a cycle"), case.n("The loop stands open by")) == tuple(map(float, found.groups()))),
+    ],
+    "velocity-window": [
+        (r"leaves ([\d.]+) % of this velocity, and noise of ([\d.]+) mm/s in it", lambda case, found:
+         case.n("Noise of the velocity") == float(found[2]) and case.n("Left of it by the window") == float(found[1])
+         and abs(np.max(np.abs(case.at(noise=0).item("read").y)) / case.n("Greatest velocity, true") * 100
+                 - float(found[1])) < 5),  # the true one stands there in hundredths, from 0.13 m/s on
+    ],
     "pushed-loop": [
         (r"With \d+ % .* takes ([\d.]+) J out, .* ([\d.]+) ms late; bled, it would be ([\d.]+) J and ([\d.]+) ms",
          lambda case, found: case.n("Work of a cycle") == float(found[1]) < float(found[3])

@@ -8,6 +8,7 @@ from suspedu.show.declared import Declared
 from suspedu.show.panels.bench_parts.bench import BENCH as bench
 from suspedu.show.panels.damper.base_valve import BASE_VALVE as base_valve
 from suspedu.show.panels.damper.cutaway import CUTAWAY as cutaway
+from suspedu.show.panels.damper.damper_test import DAMPER_TEST as damper_test
 from suspedu.show.panels.damper.dampers import DAMPERS as dampers
 from suspedu.show.panels.damper.end_stop import END_STOP as end_stop
 from suspedu.show.panels.damper.mid_valve import MID_VALVE as mid_valve
@@ -19,6 +20,7 @@ from suspedu.show.panels.damper.shim_stack import SHIM_STACK as shim_stack
 from suspedu.show.panels.damper.shim_stress import SHIM_STRESS as shim_stress
 from suspedu.show.panels.damper.stroke_film import STROKE_FILM as stroke_film
 from suspedu.show.panels.damper.taper import TAPER as taper
+from suspedu.show.panels.damper.velocity_window import VELOCITY_WINDOW as velocity_window
 from suspedu.show.panels.oil.cold_and_hot import COLD_AND_HOT as cold_and_hot
 from suspedu.show.panels.oil.needle import NEEDLE as needle
 from suspedu.show.panels.oil.restriction import RESTRICTION as restriction

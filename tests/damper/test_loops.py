@@ -85,4 +85,4 @@ def test_a_pocket_above_the_piston_is_felt_when_the_fork_is_pulled(closed, oil):
     early = slice(215, 236)  # of the 400 points of a cycle, the way back out beginning at 200
     pulled = [np.mean((loop.force - loop.gas_force)[early]) for loop in (full, low)]
     assert abs(pulled[1]) < 0.85 * abs(pulled[0])
-    assert low.force.max() == pytest.approx(full.force.max(), rel=0.03)
+    assert low.force.max() == pytest.approx(full.force.max(), rel=0.05)  # pushed, some of the oil fills the pocket

@@ -6,6 +6,7 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from suspedu.spelling import readable_unit
 from suspedu.units import InputError, nearest, to_si
 
 NEEDED, POSSIBLE = ("time", "stroke", "force"), ("temperature",)
@@ -37,7 +38,7 @@ class Column:
     def note(self) -> str:
         """A sentence that says what was taken for what."""
         aloud = ", changed into SI" if self.unit in FOREIGN else ""
-        return f"{self.quantity} is column {self.place + 1}, '{self.name}', in {self.written}{aloud}."
+        return f"{self.quantity} is column {self.place + 1}, '{self.name}', in {readable_unit(self.written)}{aloud}."
 
     def in_si(self, values):
         """Values of this column in SI.

@@ -34,9 +34,10 @@ class Estimate:
         return self.low <= value <= self.high
 
     def __str__(self):
-        unit = self.unknown.unit
-        ends = f"{shown(self.low, unit, 3)} to {shown(self.high, unit, 3)}"
-        return f"{self.unknown.name}: {shown(self.value, unit, 3)} ({ends})"
+        least = 1e-5 * self.unknown.high  # below it a search has stopped at nothing
+        at, low, high = (shown(0.0 if abs(each) < least else each, self.unknown.unit, 3)
+                         for each in (self.value, self.low, self.high))
+        return f"{self.unknown.name}: {at} ({low} to {high})"
 
 
 @dataclass(frozen=True, eq=False)
@@ -59,8 +60,9 @@ class Identified:
         said = [f"{one} and {other} cannot be told apart here: only together they are known."
                 for one, other in self.twins]
         said += [f"This test says nothing of {name}." for name in self.unseen]
+        vague = {*self.unseen, *(name for pair in self.twins for name in pair)}
         said += [f"{each.unknown.name} lies at the end of its range: look for another cause." for each in self.estimates
-                 if each.at_limit and each.unknown.name not in self.unseen]
+                 if each.at_limit and each.unknown.name not in vague]
         return " ".join(text[0].upper() + text[1:] for text in said) or "All of these are told apart by this test."
 
 

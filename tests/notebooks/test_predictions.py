@@ -28,6 +28,8 @@ KEY = {  # how the right answer begins
     "11-fast": "it works a little",
     "12-dive": "a little under 1 cm", "12-bottom": "about 6 mm", "12-chop": "rebound: out", "12-best": "a whole row",
     "13-first": "count the clickers", "13-sag": "free sag", "13-alike": "the tyre", "13-service": "dragging seals",
+    "14-window": "it falls to about a tenth", "14-slow": "the gas", "14-air": "the loop opens",
+    "14-twins": "some of them",
     "16-spread": "about 2 %", "16-boxes": "falls to about half", "16-sample": "the lots of 60, by far",
     "16-chain": "wider", "16-rider": "by about one step",
     "desk-late": "Nothing changes", "desk-copy": "No points and no hint",

@@ -46,5 +46,5 @@ COMPROMISE = Declared(
                       "in the tall whoops"),),
     axes=(Axes("shake of the bars on rough ground [m/s²]", "throw of the bars in tall whoops [m/s]", SHAKE, (1.7, 2.4),
                "Settings that no other beats"),
-          Axes("yours", "clicks out", (-0.6, 2.6), (0, 27), "Clickers at the red dot",
+          Axes("yours", "clicks out", (-0.6, 2.6), (0, 27), "Clickers at the dot",
                xticks=((0, "rebound"), (1, "low-speed"), (2, "high-speed")))))  # fmt: skip

@@ -22,7 +22,7 @@ from suspedu.quality.sampling import SamplingPlan
 from suspedu.quality.spread import SEED, Spread, batch_forces, normal_share_outside, spread_of
 from suspedu.quality.tolerances import drawn_legs, usual_tolerances
 from suspedu.school.machines import school_machine
-from suspedu.units import check_fields, part, quantity, require
+from suspedu.units import InputError, check_fields, nearest, part, quantity, require
 
 DRAWN = 48  # legs of a batch: error bars of a tenth of the spread, in a second or two
 READ_AT = -0.5  # m/s, pulled: what the bench reads
@@ -48,7 +48,9 @@ class Order:
 
     def __post_init__(self):
         check_fields(self)
-        _ = self.prices, way_shares(0.0, WAYS.get(self.way, self.way), LOT)
+        _ = self.prices  # a complaint that costs less than a repair is refused there
+        if self.way not in WAYS:
+            raise InputError(f"'{self.way}' is no way of inspection{nearest(self.way, WAYS)}; known: {', '.join(WAYS)}")
 
     @property
     def prices(self) -> Prices:

@@ -12,15 +12,17 @@ import numpy as np
 
 from suspedu.units import InputError, require
 
+Money = float | np.ndarray
+
 
 @dataclass(frozen=True)
 class QualityCosts:
     """The four heads of cost of one part [money]; their sum is the cost of quality."""
 
-    prevention: np.ndarray  # jigs, training, closer tolerances
-    appraisal: np.ndarray  # inspection and test
-    internal: np.ndarray  # failures found in the house: repair, scrap
-    external: np.ndarray  # failures found outside: complaint, a second journey, a name lost
+    prevention: Money  # jigs, training, closer tolerances
+    appraisal: Money  # inspection and test
+    internal: Money  # failures found in the house: repair, scrap
+    external: Money  # failures found outside: complaint, a second journey, a name lost
 
     @property
     def total(self):

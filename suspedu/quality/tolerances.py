@@ -37,7 +37,9 @@ class Tolerance:
     half_width: float  # T [SI]: plus or minus
 
     def __post_init__(self):
-        require(f"tolerance of the {self.label}", self.half_width, 0.0, to_si(1.0, self.unit) * 100.0, self.unit)
+        most = 100.0 if self.unit == "N" else to_si(1.0, self.unit)
+        slip = "" if self.unit == "N" else "in metres: 10 µm are 10e-6"
+        require(f"tolerance of the {self.label}", self.half_width, 0.0, most, self.unit, slip)
 
     @property
     def sigma(self):

@@ -43,12 +43,20 @@ def _school_text(name: str) -> str:
     return (MACHINES / f"{name}.toml").read_text(encoding="utf-8")
 
 
+def _unknown(stock: str) -> str:
+    return f"kind of damper is '{stock}'; there are: {', '.join(TEACHERS)}"
+
+
 def school_table(stock: str = "closed cartridge") -> dict:
     """The table of the school's machine that has a kind of damper, its legs alike; clicks as the damper has them.
+
+    Raises: InputError for a kind that the school has not.
 
     >>> school_table("damping rod")["legs"][0]["damper"]["stock"]
     'damping rod'
     """
+    if stock not in TEACHERS:
+        raise InputError(_unknown(stock))
     table = table_from_text(_school_text(TEACHERS[stock]))
     leg = table["legs"][-1]
     leg["damper"] = {"stock": stock, **_as_built(stock), "oil": leg["damper"]["oil"]}
@@ -84,7 +92,7 @@ def checked(name: str, typed: dict[str, str], base: dict | None = None) -> Fille
     """
     stock = typed.get(STOCK, "") or "closed cartridge"
     if stock not in TEACHERS:
-        return FilledForm({}, (), {STOCK: f"kind of damper is '{stock}'; there are: {', '.join(TEACHERS)}"})
+        return FilledForm({}, (), {STOCK: _unknown(stock)})
     table, problems = _lent(base, stock), {}
     _put(table, "name", " ".join(name.split()))
     known = {key: " ".join(text.split()) for key, text in typed.items() if key in FIELDS and text.strip()}

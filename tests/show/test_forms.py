@@ -83,6 +83,12 @@ def test_a_slip_is_told_beside_its_field_and_not_saved(folder):
     assert load(folder / FOLDER / "hack.toml").travel == 0.3
 
 
+def test_a_damper_that_no_list_offers_is_told_in_a_sentence():
+    form = own_machine_form().fill(**{"legs.damper.stock": "twin tube"})
+    assert form.fault is None and form.said == (
+        "Kind of damper is 'twin tube'; there are: closed cartridge, open cartridge, damping rod.")
+
+
 def test_a_saved_machine_is_found_again_by_another_form(folder):
     own_machine_form().fill(name="hack", **{"rider.mass": "95", "measured_rider_sag": "70"}).press("save")
     again = own_machine_form()

@@ -49,6 +49,13 @@ SPOILT = [
     ("pulled-down", {"rebound": 24, "compression_low": 0, "height": 100, "spacing": 1, "speed": 16},
      ("the wheel comes too late", "the tyre keeps up")),
     ("taper", {"extra": 0.05, "thickness": 0.2, "taper_step": 2.0, "clamp": 10}, ("times as much", "times more")),
+    ("quality-chain", {"tolerance": 10, "volume": "300", "limit": 5, "complaint": 180, "way": "sample"},
+     ("nobody tells them apart", "a rider may tell them apart")),
+    ("quality-chain", {"tolerance": 10, "volume": "300", "limit": 5, "complaint": 180, "way": "all"},
+     ("±7 µm costs least", "±10 µm costs least")),
+    ("sampling-plan", {"sample": 20, "accept": 0, "lot": 300, "defective": 2}, ("more than 1.68", "more than 1.58")),
+    ("force-spread", {"shims": 10, "holes": 20, "clearance": 4, "seal": 2, "scratched": 0, "speed": "0.5", "count": "48"},
+     ("within two error bars", "not within two error bars")),
     ("air-spring", {"oil_height": 110, "air_temperature": 20, "exponent": 1.2, "gauge_pressure": 0},
      ("after one third", "after one third, hardly any,")),
 ]

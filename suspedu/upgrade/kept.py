@@ -9,17 +9,17 @@ import tomllib
 from collections.abc import Callable
 from pathlib import Path
 
-import numpy as np
-
 from suspedu.numerics import remembered
 from suspedu.ride.simulate import on_all_cores
 from suspedu.upgrade.choosing import most_gained
 from suspedu.upgrade.frontier import AGAINST, Searched, Steps, day_of
+from suspedu.upgrade.mix import WISHES
 from suspedu.upgrade.oil_states import Day
 from suspedu.upgrade.technologies import TECHNOLOGIES, Setting, better_leg, technology
 
 FILE = Path(__file__).parents[1] / "data" / "upgrade_settings.toml"
-MOST = 12  # settings of a frontier that are kept
+LEFT_OUT = 0.5  # of a step that a rider notices: less than that is left out between two that are kept
+MOST_HANDS = 30.0  # m/s2: beyond it the last setting alone is kept
 HEAD = "# Settings on the frontiers of hands against bottoming, grip and dive. Written by a search, never by hand.\n"
 
 
@@ -54,15 +54,23 @@ def _row(setting: Setting) -> str:
 
 
 def worth_keeping(found: Searched) -> dict[str, list[Steps]]:
-    """As built, what gains most against that, and settings spread over each frontier with both of its ends."""
+    """As built, what gains most against that, and of each frontier its ends and what stands half a step apart."""
     built = found.of.steps(found.of.as_built)
     chosen = {"built": [built], "best": [most_gained(found, found.days[built])]}
     for against in AGAINST:
         front = found.front(against)
-        hands = np.array([found.days[steps].of("hands") for steps in front])
-        evenly = np.linspace(hands[0], hands[-1], MOST)
-        chosen[against] = [front[place] for place in sorted({int(np.argmin(np.abs(hands - at))) for at in evenly})]
+        chosen[against] = _stairs(found, front, against)
     return chosen
+
+
+def _stairs(found: Searched, front: list[Steps], against: str) -> list[Steps]:
+    """Settings of a frontier of which none is left out that brings half a step more than the one kept before it."""
+    wish, kept = WISHES[against], [front[0]]
+    for steps in front[1:]:
+        before, now = (found.days[each].of(against) for each in (kept[-1], steps))
+        if found.days[steps].of("hands") <= MOST_HANDS and wish.steps(now - before, before) >= LEFT_OUT:
+            kept.append(steps)
+    return kept if kept[-1] == front[-1] else [*kept, front[-1]]
 
 
 @remembered
@@ -86,6 +94,25 @@ def best_kept(name: str) -> Steps:
     Parameters: name of the technology.
     """
     return technology(name).steps(kept_settings(name)["best"][0])
+
+
+def best_day(name: str) -> Day:
+    """A day of that setting.
+
+    Parameters: name of the technology.
+    """
+    return kept_rides(name).days[best_kept(name)]
+
+
+def reached_in(name: str, against: str, hands: float) -> float:
+    """The best that a kept frontier has in a wish [SI] with no more than so much in the hands.
+
+    Parameters: name of the technology; against, a wish; hands [m/s2].
+    Raises: ValueError where no setting of it is that easy.
+    """
+    found = kept_rides(name)
+    easy = (day for day in map(found.days.get, found.front(against)) if day is not None and day.of("hands") <= hands)
+    return min((day.of(against) for day in easy), key=lambda value: float(WISHES[against].cost(value)))
 
 
 def as_came(name: str) -> Day:

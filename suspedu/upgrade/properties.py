@@ -88,13 +88,25 @@ class Exchange:
     def _made(self) -> dict[tuple[str, str, int], ForkLaw]:
         return {}
 
-    def shares(self, wish: str, days: Callable[[frozenset[str]], Day] | None = None) -> dict[str, FairShare]:
-        """Shares of the properties in the gain of one wish, over both states of the oil.
+    def ridden_once(self) -> Callable[[frozenset[str]], Day]:
+        """`day`, which rides no team twice."""
+        days: dict[frozenset[str], Day] = {}
 
-        Parameters: wish, by name; days, what `day` gives, if it is kept somewhere. Returns: gains by property [SI].
-        """
-        day = days or self.day
-        return fair_shares(tuple(PROPERTIES), lambda team: float(WISHES[wish].gain(day(team).of(wish))))
+        def day(team: frozenset[str]) -> Day:
+            if team not in days:
+                days[team] = self.day(team)
+            return days[team]
+
+        return day
+
+
+def property_shares(wish: str, day: Callable[[frozenset[str]], Day]) -> dict[str, FairShare]:
+    """Shares of the properties in the gain of one wish, over both states of the oil.
+
+    Parameters: wish, by name; day of some of `PROPERTIES`, as `Exchange.ridden_once` gives it.
+    Returns: gains by property [SI].
+    """
+    return fair_shares(tuple(PROPERTIES), lambda team: float(WISHES[wish].gain(day(team).of(wish))))
 
 
 def unsealed(unit: ClosedCartridge) -> OpenCartridge:

@@ -9,9 +9,10 @@ from dataclasses import dataclass
 import numpy as np
 
 from suspedu.changes import changed
-from suspedu.machine import Machine, adjuster, damped_leg, setting
+from suspedu.machine import Machine, adjuster, damped_leg, refitted, setting
 from suspedu.numerics import remembered
 from suspedu.parts.shim_stacks import Stack, bent_stack
+from suspedu.school.machines import school_machine
 from suspedu.units import InputError, nearest, require
 from suspedu.upgrade.shims_sold import DRAWER, Drawer, by_stiffness
 
@@ -189,6 +190,19 @@ def _stress(machine: Machine, name: str) -> float:
             "rebound": state.rebound_chamber - state.compression_chamber}[name_of_valve(name)[0]]
     held = max(float(drop) - float(port.opening), 0.0)
     return float(bent_stack(port.stack, port.pressed, held).fatigue_share)
+
+
+@remembered
+def _open_cartridge() -> Machine:
+    return refitted(school_machine(), "open cartridge")
+
+
+def for_open_cartridge(target: Target) -> Proposal:
+    """The proposal for a target on the school's enduro with open cartridges.
+
+    Parameters: target.
+    """
+    return proposal_of(_open_cartridge(), target)
 
 
 @remembered(size=64)

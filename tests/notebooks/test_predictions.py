@@ -32,6 +32,7 @@ KEY = {  # how the right answer begins
     "14-twins": "some of them",
     "16-spread": "about 2 %", "16-boxes": "falls to about half", "16-sample": "the lots of 60, by far",
     "16-chain": "wider", "16-rider": "by about one step",
+    "15-front": "the dive on", "15-part": "the end stop, and", "15-shims": "that of the rebound valve",
     "desk-late": "Nothing changes", "desk-copy": "No points and no hint",
 }  # fmt: skip
 

@@ -160,7 +160,7 @@ MODULES = sorted(PANELS_FOLDER.rglob("*.py"))
 COMPUTING = {"interp", "gradient", "trapezoid", "polyfit", "brentq", "solve", "solve_ivp", "geomspace",
              "logspace", "fft", "histogram"}
 CONVERTING = {1e3, 1e-3, 1e5, 1e-5, 1e6, 1e-6, 1e9, 273.15, 9.80665, 101325.0, 3.6}
-ASKED = re.compile(r"suspedu\.(show|school|quality|recordings|spelling|units|machine)\b|"
+ASKED = re.compile(r"suspedu\.(show|school|quality|recordings|upgrade|spelling|units|machine)\b|"
                    r"suspedu\.ride\.(outcomes|shares|simulate)$|suspedu\.parts\.(oil|shim_stacks)$|suspedu\.damper$")
 
 

@@ -17,6 +17,7 @@ from suspedu.upgrade import (
     day_of,
     leaning,
     owners,
+    property_shares,
     technology,
     yearly_cost,
 )
@@ -27,30 +28,21 @@ CLOSED = technology("closed").as_built | {"compression_low": 6.0, "oil_height": 
 
 
 @pytest.fixture(scope="module")
-def exchange():
-    """An exchange whose days are kept."""
-    found, days = Exchange(ROD, CLOSED), {}
-
-    def day(team):
-        if team not in days:
-            days[team] = found.day(team)
-        return days[team]
-
-    return found, day
+def day():
+    """Days of an exchange, each ridden once."""
+    return Exchange(ROD, CLOSED).ridden_once()
 
 
-def test_nothing_exchanged_is_the_rod_and_all_exchanged_is_the_better_leg(exchange):
+def test_nothing_exchanged_is_the_rod_and_all_exchanged_is_the_better_leg(day):
     """To a rounding: tables that are put together are those of the machines themselves."""
-    _, day = exchange
     assert day(frozenset()).wishes == pytest.approx(day_of(technology("rod"), ROD).wishes, rel=1e-9)
     both = day_of(technology("closed"), CLOSED, better_leg)
     assert day(frozenset(PROPERTIES)).wishes == pytest.approx(both.wishes, rel=1e-9)
 
 
 @pytest.mark.parametrize("wish", WISHES)
-def test_shares_add_up_to_the_gain_and_lie_between_their_least_and_most(exchange, wish):
-    found, day = exchange
-    shares = found.shares(wish, day)
+def test_shares_add_up_to_the_gain_and_lie_between_their_least_and_most(day, wish):
+    shares = property_shares(wish, day)
     whole = WISHES[wish].gain(day(frozenset(PROPERTIES)).of(wish) - day(frozenset()).of(wish))
     assert sum(each.average for each in shares.values()) == pytest.approx(float(whole), abs=1e-12)
     for each in shares.values():
@@ -58,11 +50,10 @@ def test_shares_add_up_to_the_gain_and_lie_between_their_least_and_most(exchange
         assert max(each.alone, each.last, each.average) <= each.most + 1e-12
 
 
-def test_a_stop_does_nothing_to_dive_and_grip_and_saves_travel_at_the_landing(exchange):
+def test_a_stop_does_nothing_to_dive_and_grip_and_saves_travel_at_the_landing(day):
     """It begins 50 mm before the end: rocks, bumps and brakes do not get there."""
-    found, day = exchange
-    assert found.shares("dive", day)["stop"].most == pytest.approx(0.0, abs=1e-9)
-    assert found.shares("spare", day)["stop"].least > 0.0
+    assert property_shares("dive", day)["stop"].most == pytest.approx(0.0, abs=1e-9)
+    assert property_shares("spare", day)["stop"].least > 0.0
 
 
 def test_an_assumption_that_is_moved_moves_what_it_is_about_alone():

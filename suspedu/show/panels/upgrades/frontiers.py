@@ -60,11 +60,15 @@ def view_frontiers(against, state, hands) -> View:
     here = {name: at_best(name, against, state, hands) for name in WORDS}
     items = (*(_curve(name, against, state) for name in WORDS),
              Curve("limit", np.full(2, hands), np.array([low, high]), 0, "limit"),
-             *(Mark(f"{name} here", at.hands, _shown(at.value, against), "", 0, "ink")
-               for name, at in here.items() if at is not None))  # fmt: skip
+             *(Mark(f"{name} here", *_place(at, against), "", 0, "ink") for name, at in here.items()))
     axes = Axes("shake and blows of the bars [m/s²]", f"{AGAINST[against]}{_unit(against)}", SPAN, (low, high),
                 conditions())
     return View(items, _numbers(here, against), _sentence(here, against, state, hands), (axes,))
+
+
+def _place(at: AtBest | None, against: str) -> tuple[float, float]:
+    """Where a mark stands: nowhere for what is not reached."""
+    return (np.nan, np.nan) if at is None else (at.hands, _shown(at.value, against))
 
 
 def _curve(name: str, against: str, state: str) -> Curve:
@@ -137,7 +141,8 @@ def _capital(words: str) -> str:
 
 
 FRONTIERS = Declared(
-    id="frontiers", title="Three dampers, each at its best", view=view_frontiers, gaps=tuple(WORDS), height=420,
+    id="frontiers", title="Three dampers, each at its best", view=view_frontiers, height=420,
+    gaps=(*WORDS, *(f"{name} here" for name in WORDS)),
     controls=(Choice("against", "The hands against", AGAINST, "dive"),
               Choice("state", "Ridden", STATES, "both"),
               Control("hands", "What the hands may have", "m/s^2", SPAN[0], SPAN[1], 0.1, 21.0,

@@ -4,33 +4,20 @@ from __future__ import annotations
 
 import numpy as np
 
-from suspedu.machine import refitted
 from suspedu.machine.adjusters import ADJUSTERS
-from suspedu.numerics import remembered
-from suspedu.school.machines import school_machine
 from suspedu.show.declared import Declared
 from suspedu.show.panels.words import percent
 from suspedu.show.view import Axes, Choice, Control, Curve, View, band
-from suspedu.upgrade.revalving import SPEEDS, STACKS, WITHIN, Proposal, Target, proposal_of
+from suspedu.upgrade.revalving import SPEEDS, STACKS, WITHIN, Proposal, Target, for_open_cartridge
 from suspedu.upgrade.shims_sold import counted_shims
 from suspedu.upgrade.stack_sheet import reach_told, sheet_facts
 
 MOST = 1600.0  # N of one leg
 
 
-@remembered
-def _open_cartridge():
-    return refitted(school_machine(), "open cartridge")
-
-
-def found_stack(stack: str, slow: float, quick: float) -> Proposal:
-    """The proposal for one stack of the school's open cartridge; slow, quick: wanted force [% of the present one]."""
-    return proposal_of(_open_cartridge(), Target(stack, slow / 100.0, quick / 100.0))
-
-
 def view_revalve(stack, slow, quick) -> View:
     """Force as it is, as wanted [% of it, slow and quick] and as built from the drawer, of one leg."""
-    found = found_stack(stack, slow, quick)
+    found = for_open_cartridge(Target(stack, slow / 100.0, quick / 100.0))
     items = (
         band("drawer", SPEEDS, found.least, found.most, role="ghost", tint=0.25),
         Curve("now", SPEEDS, found.now, 0, "ghost", "now", margin=False),

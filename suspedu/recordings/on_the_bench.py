@@ -5,15 +5,15 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-import scipy
 
 from suspedu.damper import stock_damper
 from suspedu.numerics import remembered
 from suspedu.recordings.fault_kinds import FAULT_KINDS, HEALTHY, FaultKind
 from suspedu.recordings.force_velocity import ForceVelocity, loop_opening
 from suspedu.recordings.marching import BenchMotion, predicted_force
-from suspedu.recordings.reduction import ORDER, smoothed_motion, velocity_left
+from suspedu.recordings.reduction import smoothed_motion
 from suspedu.recordings.rig import Rig
+from suspedu.school.smoothing import velocity_left, velocity_noise
 from suspedu.units import InputError, nearest, require
 
 AMPLITUDE, MIDDLE = 0.025, 0.15  # m
@@ -113,20 +113,3 @@ def windowed_velocity(window: int, stroke_noise: float, frequency: float) -> Win
                             fast * SHORT_STROKE * np.sin(fast * time[shown]), window * ROW_STEP,
                             float(velocity_left(frequency, ROW_STEP, window)),
                             float(velocity_noise(stroke_noise, ROW_STEP, window)))
-
-
-def velocity_noise(stroke_noise, step, window: int):
-    """Standard deviation of a smoothed velocity that the noise of the stroke leaves.
-
-    sigma_v = sigma_x sqrt(sum c_k^2)/dt, c the filter's coefficients
-
-    Parameters: stroke_noise sigma_x [any shape, m], from row to row; step dt [s]; window, odd, in rows.
-    Returns: noise [same shape, m/s].
-
-    >>> [round(float(velocity_noise(10e-6, 1e-3, window)) * 1e3, 2) for window in (5, 21)]  # mm/s
-    [9.5, 0.91]
-
-    Source: savitzky-golay-1964 (printed, from memory)
-    """
-    weights = scipy.signal.savgol_coeffs(window, ORDER, deriv=1)
-    return np.multiply(stroke_noise, np.sqrt(np.sum(weights**2)))[()] / step

@@ -14,9 +14,9 @@ import scipy
 
 from suspedu.recordings.marching import BenchMotion
 from suspedu.recordings.recording import Recording
+from suspedu.school.smoothing import ORDER
 from suspedu.units import InputError
 
-ORDER = 3  # of the polynomial
 LEAST_WINDOW = 5  # rows: the fewest that a cubic smooths
 PART_OF_CYCLE = 12  # windows in the fastest cycle, unless asked otherwise: takes 0.03 % off its velocity
 WIDEST_WINDOW = 501  # rows: wider ones cost time, and the noise is long gone
@@ -117,23 +117,6 @@ def smoothed_motion(time, stroke, window: int) -> BenchMotion:
     step = (time[-1] - time[0]) / (len(time) - 1)
     smooth = [scipy.signal.savgol_filter(stroke, window, ORDER, deriv=times, delta=step) for times in range(3)]
     return BenchMotion(np.asarray(time, dtype=float), *smooth)
-
-
-def velocity_left(frequency, step, window: int):
-    """Share of a sine's velocity that the smoothing leaves: what a window costs.
-
-    sum c_k sin(2 pi f k dt) / (2 pi f dt), c the filter's coefficients
-
-    Parameters: frequency f [any shape, Hz], above zero; step dt [s]; window, odd, in rows.
-    Returns: share [same shape, -].
-
-    >>> velocity_left(np.array([1.0, 30.0]), 1e-3, 21).round(3).tolist()
-    [1.0, 0.974]
-    """
-    half = window // 2
-    weights = scipy.signal.savgol_coeffs(window, ORDER, deriv=1, use="dot")
-    angle = 2.0 * np.pi * np.asarray(frequency, dtype=float) * step
-    return np.sin(np.multiply.outer(angle, np.arange(-half, half + 1))) @ weights / angle
 
 
 def row_noise(values):

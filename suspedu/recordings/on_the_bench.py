@@ -25,7 +25,7 @@ FAULT_NAMES = tuple(dict.fromkeys(kind.name for kind in FAULT_KINDS))
 
 @dataclass(frozen=True, eq=False)
 class BenchCycle:
-    """One settled cycle, arrays of one length, SI, beginning at the least stroke."""
+    """One settled cycle, arrays of one length, SI, from the least stroke to the least stroke."""
 
     stroke: np.ndarray
     velocity: np.ndarray
@@ -34,7 +34,7 @@ class BenchCycle:
     @property
     def work(self) -> float:
         """Energy that the cycle takes out [J]: the area inside force over stroke."""
-        return float(np.trapezoid(np.append(self.force, self.force[0]), np.append(self.stroke, self.stroke[0])))
+        return float(np.trapezoid(self.force, self.stroke))
 
     @property
     def opening(self) -> float:
@@ -75,7 +75,7 @@ def bench_cycle(name: str = HEALTHY, bad: float = 0.0, speed: float = 0.5) -> Be
     rig = Rig(stock_damper("closed cartridge"))
     rig = rig if name == HEALTHY else _kind(name).spoil(rig, fault_size(name, bad))
     pace = speed / AMPLITUDE
-    time = np.arange(TURNS * STEPS) * 2.0 * np.pi / pace / STEPS
+    time = np.arange(TURNS * STEPS + 1) * 2.0 * np.pi / pace / STEPS
     turn = pace * time
     motion = BenchMotion(time, MIDDLE - AMPLITUDE * np.cos(turn), speed * np.sin(turn), speed * pace * np.cos(turn))
     last = slice((TURNS - 1) * STEPS, None)

@@ -17,7 +17,7 @@ def view_damper_test(fault, bad, speed) -> View:
     """A cycle of a sine with a greatest speed [m/s], sound and with a fault so bad [%]."""
     sound, found = bench_cycle(HEALTHY, 0.0, speed), bench_cycle(fault, bad / 100, speed)
     items = tuple(
-        Curve(f"{name} over {what}", x, each.force, place, role, margin=False)
+        Curve(f"{name} over {what}", x, each.force, place, role, "" if place else name, margin=False)
         for name, each, role in (("sound", sound, "limit"), ("tested", found, "main"))
         for place, what, x in ((0, "stroke", from_si(each.stroke, "mm")), (1, "velocity", each.velocity)))  # fmt: skip
     return View(items, _numbers(sound, found), _sentence(fault, bad, sound, found))

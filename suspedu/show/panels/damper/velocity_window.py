@@ -14,7 +14,8 @@ def view_velocity_window(window, noise, frequency) -> View:
     seen = windowed_velocity(int(window), to_si(noise, "micrometer"), frequency)
     time = from_si(seen.time, "ms")
     items = (Curve("read", time, seen.read, 0, "main", margin=False),
-             Curve("true", time, seen.true, 0, "limit", margin=False))  # fmt: skip
+             Curve("true", time, seen.true, 0, "limit", margin=False),
+             Curve("off", time, from_si(seen.read - seen.true, "mm/s"), 1, "second", margin=False))  # fmt: skip
     left, rough = f"{percent(seen.left, 1)} %", with_unit(seen.noise, "mm/s", 1)
     numbers = (("Window", with_unit(seen.length, "ms")), ("Greatest velocity, true", f"{seen.true.max():.2f} m/s"),
                ("Left of it by the window", left), ("Noise of the velocity", rough))  # fmt: skip
@@ -24,8 +25,9 @@ def view_velocity_window(window, noise, frequency) -> View:
 
 
 VELOCITY_WINDOW = Declared(
-    id="velocity-window", title="Velocity through a window", view=view_velocity_window, inside=("true",),
+    id="velocity-window", title="Velocity through a window", view=view_velocity_window, inside=("true", "off"),
     controls=(Control("window", "Window", "rows", 5, 61, 2, 21, "of one millisecond each: more = smoother"),
               Control("noise", "Noise of the stroke", "µm", 0, 50, 5, 20, "one standard deviation"),
               Control("frequency", "Cycles", "in a second", 2, 20, 1, 8, "10 mm to either side")),
-    axes=(Axes("time [ms]", "velocity [m/s]", (0, 400), (-1.6, 1.6), "Read from the stroke"),))  # fmt: skip
+    axes=(Axes("time [ms]", "velocity [m/s]", (0, 400), (-1.6, 1.6), "Read from the stroke"),
+          Axes("time [ms]", "read less true [mm/s]", (0, 400), (-450, 450), "How far it is off")))  # fmt: skip

@@ -1,10 +1,10 @@
 """The searches for the frontiers of all dampers, timed, and each frontier against settings drawn at random.
 
-    python tests/benchmarks/upgrade_frontiers.py [--random 2000] [--keep]
+    python tests/benchmarks/upgrade_frontiers.py [--random 2000] [--most 100] [--keep]
 
 Prints processor seconds of each search (asked: 60 s on 2 cores for all together), how many settings were ridden, and
 how many of the random ones, drawn by another seed, beat a point of a frontier (asked: none). `--keep` writes the
-settings into the library.
+settings into the library. `--most` cuts each search short, to see that it runs.
 """
 
 from __future__ import annotations
@@ -31,10 +31,10 @@ def shown(done: int, total: int) -> None:
     print(f"\r{done} of {total} ridden", end="" if done < total else "\n", file=sys.stderr, flush=True)
 
 
-def searched(of: Technology) -> tuple[Searched, float, float]:
+def searched(of: Technology, most: int | None) -> tuple[Searched, float, float]:
     """A search, its seconds of processor time and its seconds by the clock."""
     worked, start = process_time(), perf_counter()
-    found = search_frontier(of, progress=shown)
+    found = search_frontier(of, budget=most, progress=shown)
     return found, process_time() - worked, perf_counter() - start
 
 
@@ -52,13 +52,14 @@ def main() -> None:
     """Search, measure and print: a benchmark informs, it does not fail a build."""
     parser = argparse.ArgumentParser(description=__doc__.split("\n")[0])
     parser.add_argument("--random", type=int, default=2000)
+    parser.add_argument("--most", type=int)
     parser.add_argument("--keep", action="store_true")
     asked = parser.parse_args()
     prepare(print)
     worked = process_time()
     for of in TECHNOLOGIES.values():
         states(of.stock)
-    told = [searched(of) for of in TECHNOLOGIES.values()]
+    told = [searched(of, asked.most) for of in TECHNOLOGIES.values()]
     worked = process_time() - worked
     for found, seconds, clock in told:
         print(f"{found.of.words}: {len(found.days)} of {found.of.count} settings, {seconds:.1f} s of processor time, "

@@ -5,6 +5,7 @@ changed) and `frontier` (the search). `properties` shares out a gain, `assumptio
 `prices` asks what it costs; `revalving` and `cures` look for stacks of shims that are sold.
 """
 
+from suspedu.upgrade.all_searches import search_all
 from suspedu.upgrade.assumptions import ASSUMPTIONS, leaning
 from suspedu.upgrade.choosing import easiest, gained, most_gained, steps_gained
 from suspedu.upgrade.cures import STACK_FOR, cure
@@ -26,6 +27,7 @@ __all__ = [
     "Drawer", "Exchange", "Offer", "Target", "Upkeep", "Use", "as_came", "best_day", "best_kept", "better_leg",
     "cost_of_a_step", "counted_shims", "cure", "day_of", "easiest", "fair_shares", "gained", "grounds", "kept_rides",
     "leaning", "leaning_table", "most_gained", "most_throw", "oil_table", "owners", "price_table", "property_shares",
-    "proposed", "reach_told", "reached_in", "ride_kept", "search_frontier", "shares_table", "stack_curve",
-    "stack_line", "stack_page", "stacks_table", "states", "steps_gained", "technology", "with_stack", "yearly_cost",
+    "proposed", "reach_told", "reached_in", "ride_kept", "search_all", "search_frontier", "shares_table",
+    "stack_curve", "stack_line", "stack_page", "stacks_table", "states", "steps_gained", "technology", "with_stack",
+    "yearly_cost",
 ]  # fmt: skip

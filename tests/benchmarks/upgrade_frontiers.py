@@ -18,6 +18,7 @@ import numpy as np
 from suspedu.files import write_whole
 from suspedu.ride.engine import prepare
 from suspedu.ride.simulate import on_all_cores
+from suspedu.upgrade.all_searches import search_all
 from suspedu.upgrade.frontier import Searched, beats, day_of, random_steps, search_frontier
 from suspedu.upgrade.kept import FILE, settings_text
 from suspedu.upgrade.oil_states import most_throw, states
@@ -66,6 +67,9 @@ def main() -> None:
               f"{clock:.1f} s by the clock, fronts of {[len(front) for front in found.fronts()]}, fresh {found.fresh}, "
               f"of the last {found.beaten_by} beat it", flush=True)
     print(f"all together with their oils: {worked:.1f} s of processor time, {worked / 2:.1f} s on each of 2 cores")
+    start = perf_counter()
+    search_all(budgets=None if asked.most is None else dict.fromkeys(TECHNOLOGIES, asked.most))
+    print(f"three at once, each in a process of its own: {perf_counter() - start:.1f} s by the clock")
     if asked.keep:
         write_whole(FILE, settings_text([found for found, *_ in told]).encode())
     for found, *_ in told if asked.random else ():

@@ -7,7 +7,22 @@ import numpy as np
 import pytest
 
 from suspedu.units import InputError
-from suspedu.upgrade import AGAINST, TECHNOLOGIES, WISHES, day_of, easiest, search_frontier, technology
+from suspedu.upgrade import (
+    AGAINST,
+    TECHNOLOGIES,
+    USES,
+    WISHES,
+    as_came,
+    best_kept,
+    cost_of_a_step,
+    day_of,
+    easiest,
+    owners,
+    price_table,
+    reached_in,
+    search_frontier,
+    technology,
+)
 from suspedu.upgrade.choosing import ENOUGH, gained, most_gained, steps_gained
 from suspedu.upgrade.frontier import Searched, beats, random_steps
 from suspedu.upgrade.kept import kept_rides, kept_settings, settings_text, worth_keeping
@@ -147,3 +162,23 @@ def test_a_setting_that_a_damper_cannot_have_is_refused_in_one_sentence():
         rod.steps(rod.as_built | {"compression_holes": 2.5})
     with pytest.raises(InputError, match="'rods' is no technology"):
         technology("rods")
+
+
+def test_the_table_of_prices_tells_what_the_laws_give():
+    """Each row: steps of the best kept setting against the machine as it came, and what one costs each rider."""
+    head, rows = price_table()
+    asked = [(owner, offer) for owner in owners().values() for offer in owner.offers]
+    assert len(head) == 3 + len(USES) and [row[1] for row in rows] == [offer.words for _, offer in asked]
+    for row, (owner, offer) in zip(rows, asked, strict=True):
+        day = kept_rides(offer.technology, offer.leg).days[best_kept(offer.technology)]
+        steps = gained(day, as_came(owner.technology))
+        assert float(row[2]) == pytest.approx(steps, abs=0.05)
+        costs = [cost_of_a_step(offer, use, owner.upkeep, steps) for use in USES.values()]
+        assert [float(cell.removesuffix(" €")) for cell in row[3:]] == pytest.approx(costs, abs=0.5)
+
+
+def test_what_is_reached_with_so_much_in_the_hands_is_the_best_of_the_frontier():
+    found = kept_rides("closed")
+    for against in AGAINST:
+        easy = [found.days[steps] for steps in found.front(against) if found.days[steps].of("hands") <= 21.0]
+        assert reached_in("closed", against, 21.0) == min((day.of(against) for day in easy), key=WISHES[against].cost)

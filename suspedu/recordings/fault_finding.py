@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import scipy
@@ -105,7 +105,7 @@ def faults_weighed(test: Reduced, rig: Rig) -> FaultsWeighed:
     heavy = [Hypothesis(kind, size, missed, float(weight)) for (kind, missed, size), weight in
              zip(found, weights / weights.sum(), strict=True)]
     heavy.sort(key=lambda each: -each.weight)
-    return FaultsWeighed(tuple(heavy), heavy[0].missed / rows)
+    return FaultsWeighed((search.settled(heavy[0], at), *heavy[1:]), heavy[0].missed / rows)
 
 
 class _Search:
@@ -141,7 +141,14 @@ class _Search:
         sizes = low + (high - low) * np.array([0.05, 0.3, 0.6])
         return float(min(sizes, key=lambda size: np.sum(self.missed(kind, np.append(at, size)) ** 2)))
 
-    def fitted(self, kind: FaultKind | None, start) -> tuple[float, np.ndarray]:
+    def settled(self, best: Hypothesis, at) -> Hypothesis:
+        """The best explanation with its size found to the last digits, which its weight does not need."""
+        if best.kind is None:
+            return best
+        _, place = self.fitted(best.kind, np.append(at, best.kind.coordinate(best.size)), near=1e-9)
+        return replace(best, size=float(best.kind.value(place[-1])))
+
+    def fitted(self, kind: FaultKind | None, start, near=1e-3) -> tuple[float, np.ndarray]:
         """Least sum of squares, and where."""
         edges = self.edges
         if kind is not None:
@@ -152,5 +159,5 @@ class _Search:
 
         found = scipy.optimize.least_squares(missed, np.clip(start, edges[0] + 1e-3, edges[1] - 1e-3),
                                              jac=lambda at: slopes(missed, at, missed(at), edges), bounds=edges,
-                                             x_scale=0.1, ftol=1e-3, xtol=1e-4, max_nfev=MOST_CALLS)
+                                             x_scale=0.1, ftol=near, xtol=near / 10, max_nfev=MOST_CALLS)
         return float(found.fun @ found.fun), found.x

@@ -13,6 +13,7 @@ from suspedu.units import InputError, require, shown
 LEAST_ROWS = 50  # two cycles of a sine with some 20 rows each, and a little more (guess of the course)
 EVEN = 0.02  # a clock's step may differ by so much from the usual one (guess of the course)
 STUCK = 0.3  # of its own span does one signal cross while the other stays at one value (guess of the course)
+SLOWEST, FASTEST = 1e-3, 20.0  # m/s: no bench that reads a fork is slower or faster (guess of the course)
 LONGEST, STRONGEST = 0.4, 20e3  # m, N: no fork leg has more stroke, no test of one more force (guess of the course)
 
 
@@ -82,6 +83,8 @@ def _reach(test: Recording) -> None:
     require("largest force", float(np.max(np.abs(test.force))), 1.0, STRONGEST, "N", swapped)
     require("least stroke", float(np.min(test.stroke)), 0.0, LONGEST, "mm",
             "strokes count from full extension; give the stroke at which the bench reads zero as mounted_at")
+    speed = float(np.max(np.abs(np.diff(test.stroke) / np.diff(test.time))))
+    require("greatest speed", speed, SLOWEST, FASTEST, "m/s", "is time in another unit, ms or s?")
     if test.temperature is not None:
         require("coldest oil", float(np.min(test.temperature)), 233.0, 473.0, "degC", swapped)
         require("hottest oil", float(np.max(test.temperature)), 233.0, 473.0, "degC", swapped)

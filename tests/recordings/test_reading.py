@@ -66,6 +66,7 @@ def stuck(values, start, end):
     (lambda t: spoil(t, stroke=t["force [N]"] / 2 + 150, force=t["stroke [mm]"]), "in each other's place"),
     (lambda t: spoil(t, force=-t["force [N]"]), "the damper gives"),
     (lambda t: spoil(t, stroke=t["stroke [mm]"] / 25.4 / 50), "span of the stroke is .* the unit another"),
+    (lambda t: {name.replace("[s]", "[ms]"): values for name, values in t.items()}, "greatest speed is .* ms or s"),
     (lambda t: spoil(t, force=stuck(t["force [N]"], 100, 140)), "force stays at .* from row 101 to 140"),
     (lambda t: spoil(t, stroke=stuck(t["stroke [mm]"], 100, 140)), "stroke stays at .* its sensor stuck"),
     (lambda t: spoil(t, stroke=t["stroke [mm]"] - 200.0), "least stroke is .* mounted_at"),

@@ -30,6 +30,8 @@ def outcomes():
         "exits": [("x = 1\nexit()",), ("print(2)", "2\n")],  # this kernel lives on for a tenth of a second
         "sleeps": [("import time; time.sleep(60)",), ("print(2)", "2\n")],
         "floods": [("for _ in range(3000): print('x' * 1000, flush=True)",), ("print(2)", "2\n")],
+        "talks": [("for _ in range(1300): print('x' * 1000, flush=True)",
+                   ("x" * 1000 + "\n") * 1300), ("print(2)", "2\n")],
         "folder": [("import os; print(os.listdir('.'), 'PYTEST_CURRENT_TEST' in os.environ)",)],
         "orphan": [("import subprocess\nchild = subprocess.Popen(['sleep', '600']); print(child.pid)",)],
     }
@@ -71,6 +73,11 @@ def test_dead_kernel_is_noticed_at_once(outcomes):
 def test_cell_after_a_time_out_still_counts(outcomes):
     assert faults(outcomes["sleeps"]) == ["timeout", ""]
     assert outcomes["sleeps"]["1"].passed
+
+
+def test_what_is_said_faster_than_it_is_read_is_not_lost(outcomes):
+    """More messages than a publisher keeps by itself, fewer than a cell may send."""
+    assert faults(outcomes["talks"]) == ["", ""]
 
 
 def test_flood_is_bounded(outcomes):

@@ -46,9 +46,23 @@ def main() -> None:
         hold_this_process(from_text(limits), count)
         take_hold(Places(**json.loads(places)))
     sys.modules.setdefault("debugpy", None)  # nobody debugs here, and it is a fifth of a kernel's start
-    from ipykernel.kernelapp import IPKernelApp  # after the limits, so that they hold its threads too
+    kernel_app().launch_instance()
 
-    IPKernelApp.launch_instance()
+
+def kernel_app():
+    """The ordinary kernel, but that what it says waits for a slow reader, in its own memory, and is never dropped.
+
+    A mark may not hang on how busy the machine is: a flood of which a part is lost would pass for less than it is.
+    """
+    import zmq  # after the limits, so that they hold its threads too
+    from ipykernel.kernelapp import IPKernelApp
+
+    class PatientKernelApp(IPKernelApp):
+        def init_iopub(self, context):
+            context.setsockopt(zmq.SNDHWM, 0)  # of the sockets made from here on; a publisher's own is 1000 messages
+            super().init_iopub(context)
+
+    return PatientKernelApp
 
 
 if __name__ == "__main__":

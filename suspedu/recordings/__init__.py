@@ -14,7 +14,7 @@ from suspedu.recordings.force_velocity import (
     standing_forces,
     whole_loop,
 )
-from suspedu.recordings.identification import Estimate, Identified, identified
+from suspedu.recordings.identification import TOGETHER, Estimate, Identified, identified
 from suspedu.recordings.marching import BenchMotion, predicted_force
 from suspedu.recordings.on_the_bench import FAULT_NAMES, BenchCycle, bench_cycle, fault_size, windowed_velocity
 from suspedu.recordings.recording import Recording
@@ -25,10 +25,10 @@ from suspedu.recordings.soundness import sound
 from suspedu.recordings.unknowns import UNKNOWNS, USUAL, searchable
 from suspedu.school.smoothing import velocity_left, velocity_noise
 
-__all__ = ["FAULT_KINDS", "FAULT_NAMES", "HEALTHY", "UNKNOWNS", "USUAL", "BenchCycle", "BenchMotion", "Estimate",
-           "FaultsWeighed", "ForceVelocity", "Hypothesis", "Identified", "Moving", "Pass", "Recording", "Reduced",
-           "Rig", "Schedule", "Sensors", "Standing", "bench_cycle", "columns_of", "cycle_starts", "damping_left",
-           "fault_kinds", "fault_size", "faults_weighed", "identified", "loop_opening", "middle_curve", "peak_curve",
-           "predicted_force", "read_recording", "recording_from", "reduced", "sample_recording", "searchable",
-           "sine_recording", "smoothed_motion", "sound", "spoilt", "standing_forces", "velocity_left",
+__all__ = ["FAULT_KINDS", "FAULT_NAMES", "HEALTHY", "TOGETHER", "UNKNOWNS", "USUAL", "BenchCycle", "BenchMotion",
+           "Estimate", "FaultsWeighed", "ForceVelocity", "Hypothesis", "Identified", "Moving", "Pass", "Recording",
+           "Reduced", "Rig", "Schedule", "Sensors", "Standing", "bench_cycle", "columns_of", "cycle_starts",
+           "damping_left", "fault_kinds", "fault_size", "faults_weighed", "identified", "loop_opening", "middle_curve",
+           "peak_curve", "predicted_force", "read_recording", "recording_from", "reduced", "sample_recording",
+           "searchable", "sine_recording", "smoothed_motion", "sound", "spoilt", "standing_forces", "velocity_left",
            "velocity_noise", "whole_loop", "windowed_velocity", "write_recording"]

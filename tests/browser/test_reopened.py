@@ -15,6 +15,7 @@ from .conftest import assert_clean, menu, new_page, visit
 NAME = "lessons/01_springs_preload_sag.ipynb"
 COURSE = json.loads((lessons_folder().parent / NAME).read_text(encoding="utf-8"))
 PICTURES = sum("image/png" in out.get("data", {}) for cell in COURSE["cells"] for out in cell.get("outputs", ()))
+EXPLANATIONS = sum("asking.explain(" in "".join(cell["source"]) for cell in COURSE["cells"])
 DEPTH = BUSHINGS.controls[1]
 DEEP = BUSHINGS.shown(**{DEPTH.name: DEPTH.high}).sentence
 OF_A_DEAD_KERNEL = re.compile("Could not restore the debugger state|Kernel is dead|Canceled future")  # JupyterLab's own
@@ -107,7 +108,7 @@ def test_the_export_holds_picture_sentence_and_explanation(page, course):
     assert DEEP in text
     assert text.count("Still picture, as last seen.") == PICTURES
     assert len(re.findall(r'<img[^>]+alt="[^"]{40,}"[^>]+src="data:image/png;base64,', text)) == PICTURES
-    assert text.count("<summary>Explanation</summary>") == 5
+    assert text.count("<summary>Explanation</summary>") == EXPLANATIONS
     assert WAKE.replace(">", "&gt;") in text
 
 
@@ -126,7 +127,7 @@ def test_the_next_day_it_shows_what_was_last_seen(page, course):
     deep.scroll_into_view_if_needed()
     assert WAKE in deep.text_content()
     assert deep.locator("img").evaluate("(node) => node.decode().then(() => node.naturalWidth)") > 500
-    expect(page.locator("summary", has_text="Explanation")).to_have_count(5)
+    expect(page.locator("summary", has_text="Explanation")).to_have_count(EXPLANATIONS)
 
 
 def test_one_run_brings_it_to_life(page):

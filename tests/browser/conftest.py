@@ -201,7 +201,12 @@ def clear(page) -> None:
         if (widget.context) widget.context.model.dirty = false;  // nothing to ask
         widget.dispose();
       }
-      await app.serviceManager.sessions.shutdownAll();
+      for (let tries = 0; tries < 3; tries++) {  // a server that is busy starting a kernel may refuse to stop it
+        try { await app.serviceManager.sessions.shutdownAll(); break; } catch (fault) {
+          if (tries === 2) throw fault;
+          await new Promise((resolve) => setTimeout(resolve, 1500));
+        }
+      }
       await app.commands.execute("apputils:change-theme", { theme: "JupyterLab Light" });
     }""")
     page.complaints.clear()

@@ -199,6 +199,7 @@ def test_picture_sentence_and_the_slider_in_use_are_seen_together(shown):
     for width, height in ((1366, 640), (820, 1060), (1920, 960), (560, 640)):
         page.set_viewport_size({"width": width, "height": height})
         page.wait_for_function(FITS)
+        page.wait_for_timeout(300)  # JupyterLab lays its cells out anew once the window rests
         shown.evaluate("(node) => node.scrollIntoView()")
         for name, load in (("Spring rate", 80.0), ("Load", 90.0)):
             slide = slider(shown, name)
@@ -207,6 +208,7 @@ def test_picture_sentence_and_the_slider_in_use_are_seen_together(shown):
             told(shown, sentence(rate=4.5, load=load))
             assert shown.evaluate(PICTURED)  # of a picture of storeys: the one that the slider moves
             assert shown.locator(".sp-sentence").evaluate(SEEN)
+            page.wait_for_function(ON_TOP, arg=slide.element_handle(), timeout=2000)  # scrolled with the next frames
             assert slide.evaluate(SEEN) and slide.evaluate(ON_TOP)
         assert shown.evaluate("(node) => node.scrollWidth <= node.clientWidth")
         reset.click()

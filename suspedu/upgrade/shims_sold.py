@@ -11,7 +11,8 @@ from suspedu.numerics import remembered
 from suspedu.parts.shim_stacks import Shim, Stack, conforming_lift
 from suspedu.units import from_si, to_si
 
-THICKNESSES = (0.10, 0.15, 0.20, 0.25, 0.30)  # mm, as sold (common practice)
+SOLD = (0.10, 0.11, 0.12, 0.15, 0.20, 0.25, 0.30)  # mm (common practice)
+THICKNESSES = tuple(thick for thick in SOLD if thick not in (0.11, 0.12))  # of the school's drawer
 DIAMETER_STEP = 0.5  # mm, from clamp to face (common practice)
 TAPERS = (1.0, 1.5, 2.0, 3.0)  # mm from one tapered shim to the next
 FACES = range(1, 9)  # face shims

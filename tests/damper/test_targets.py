@@ -11,12 +11,12 @@ from suspedu.damper import Fluid, explained, fluid_at, leg_force, pressure_drop,
 from suspedu.machine import load, rebound_damping_ratio
 from suspedu.parts.oil import Oil
 from suspedu.parts.shim_stacks import FATIGUE_LIMIT, bent_stack
+from suspedu.upgrade.shims_sold import SOLD
 
 OIL, MIDDLE = Oil(15e-6, 3.5e-6), 0.15
 SPEEDS = np.array([0.1, 0.25, 0.5, 1.0, 3.0])
 COMPRESSION, REBOUND = ((30, 70), (70, 130), (280, 420), (750, 1150)), ((70, 120), (140, 200), (450, 620), (1050, 1500))
 STRENGTH = 1650e6  # Pa, hardened carbon strip (printed, from memory)
-SOLD = (0.10, 0.11, 0.12, 0.15, 0.20, 0.25, 0.30)  # mm
 LOW, HIGH, BACK = "base.needle.clicks", "base.ports.adjuster.clicks", "rebound.needle.clicks"
 
 

@@ -130,6 +130,12 @@ function render({ model, el }) {
   const screenSoon = () => { clearTimeout(screenTimer); screenTimer = setTimeout(screen, 60); };
 
   const idle = () => post.resting() && !lost && !players.some((film) => film.plays());
+  for (const control of model.get("controls").filter((each) => each.step)) {
+    const { input } = parts.get(control.name);
+    input.addEventListener("pointermove", (event) => {
+      if (!event.buttons && idle()) steps.over(control, placeUnder(event, input, control), model.get("work"));
+    });
+  }
   const refresh = () => {
     picture(); post.heard(); pinState(); values(); texts(); glass.look();
     if (idle()) steps.rested(model.get("work"));

@@ -3,7 +3,8 @@
     python tests/benchmarks/panel_latency.py [--rounds 12]
 
 Both stand in one notebook and are moved in turn: by an arrow key and by PageUp and PageDown, whose pictures the panel
-has made while the hand rested, and by a click on the track, which nobody could foresee. The time runs from the key or
+has made while the hand rested; by a click on the track where the pointer stood for 0.2 s, as a hand's does, and by one
+without any stand, which nobody could foresee. The time runs from the key or
 the button of the mouse to the frame after the new picture has loaded. Then a drag at 30 events a second. Needs a
 Chromium. Only ratios carry over to other machines.
 """
@@ -106,6 +107,7 @@ def print_load() -> None:
 
 
 KEYS = {"a step": ("ArrowRight", "ArrowLeft"), "a page of steps": ("PageUp", "PageDown")}
+CLICKS = {"a click on the track": 0.2, "a click without a stand": 0.0}
 PLACES = [0.15, 0.75, 0.35, 0.95, 0.55, 0.05, 0.65, 0.25]  # of the track: far from each other
 
 
@@ -117,11 +119,14 @@ def pressed(page, control, keys: tuple[str, str]):
     return deed
 
 
-def clicked(page, track):
-    """Deeds: a click on the track, somewhere else each time."""
+def clicked(page, track, stands: float):
+    """Deeds: a click on the track, somewhere else each time, after the pointer stood there [s]."""
     def deed(turn):
         box = track.bounding_box()
-        page.mouse.click(box["x"] + PLACES[turn % len(PLACES)] * box["width"], box["y"] + box["height"] / 2)
+        page.mouse.move(box["x"] + PLACES[turn % len(PLACES)] * box["width"], box["y"] + box["height"] / 2)
+        page.wait_for_timeout(1e3 * stands)
+        page.mouse.down()
+        page.mouse.up()
     return deed
 
 
@@ -134,7 +139,8 @@ def measured(rounds: int) -> tuple[dict[str, list], list]:
         ours, theirs = page.locator(".suspedu-panel"), page.locator(".widget-interact")
         slider, handle = ours.get_by_role("slider", name="Load"), theirs.locator(".noUi-handle")
         deeds = {move: (pressed(page, slider, keys), pressed(page, handle, keys)) for move, keys in KEYS.items()}
-        deeds["a click on the track"] = clicked(page, slider), clicked(page, theirs.locator(".noUi-base"))
+        for move, stands in CLICKS.items():
+            deeds[move] = tuple(clicked(page, track, stands) for track in (slider, theirs.locator(".noUi-base")))
         times = {move: [(moved(page, ours, partial(one, i)), moved(page, theirs, partial(other, i)))
                         for i in range(rounds)][2:] for move, (one, other) in deeds.items()}  # fmt: skip
         drags = [ours.evaluate(DRAG) for _ in range(5)]

@@ -96,6 +96,29 @@ def test_the_next_step_of_a_slider_is_here_before_it_is_taken(shown):
     told(shown, sentence(load=0.0))
 
 
+CLICKED = """(input) => new Promise((resolve) => input.addEventListener("input", () => {
+  const root = input.closest(".suspedu-panel");
+  resolve([root.querySelector(".sp-sentence").textContent, root.querySelector("img").src]);
+}, { once: true }))"""
+
+
+def test_a_click_on_the_track_is_here_where_the_pointer_stood_before_it(shown):
+    """The page shows the kernel's answer in the very moment of the click; the first stand may be cut short."""
+    box = slider(shown).bounding_box()
+    for load in (150.0, 40.0, 170.0, 20.0):
+        before = shown.locator("img").get_attribute("src")
+        shown.page.mouse.move(box["x"] + 9 + load / 200 * (box["width"] - 18), box["y"] + box["height"] / 2)
+        shown.page.wait_for_timeout(1500)
+        slider(shown).evaluate(f"(input) => {{ window.clicked = ({CLICKED})(input); }}")
+        shown.page.mouse.down()
+        said, image = shown.page.evaluate("window.clicked")
+        shown.page.mouse.up()
+        told(shown, sentence(load=load))
+        if said == sentence(load=load):
+            break
+    assert said == sentence(load=load) and image != before
+
+
 @pytest.mark.parametrize(("key", "load"), [("Home", 0.0), ("End", 200.0), ("PageUp", 100.0), ("PageDown", 60.0)])
 def test_other_keys(shown, key, load):
     slider(shown).focus()

@@ -1,14 +1,18 @@
 """A right answer on a wrong one counts; what is typed in, or right by chance of a wrong value, does not."""
 
+from pathlib import Path
+
 import pytest
 
-from suspedu.coursework.exercise import expected, marking, merge, numbers, reader, selfmark, verdicts
-from suspedu.coursework.exercise.sealed import seal, unseal
+from suspedu.coursework.authoring.following import unfollowed
+from suspedu.coursework.exercise import expected, loading, marking, merge, numbers, reader, selfmark, verdicts
+from suspedu.coursework.exercise.sealed import seal, sealed, unseal
 
 WRONG = "rate = 79.3e9 * (wire / 2000) ** 4 / (8 * 0.033**3 * turns)"
 BUILT = "def spring_force(stroke):\n    return rate * stroke"
 SHELL = "\nshell = get_ipython()\nshell.input_transformers_cleanup.append(lambda lines: [{!r}])"
 ROW, OTHER = 5, 6
+ROOT = Path(__file__).resolve().parents[2]
 # answers to q1 and q2, verdict of q2; {practice}, {own} and {other} are prints of q2, {half} is right with the wrong q1
 RETURNS = {
     "built on a wrong rate": (WRONG, BUILT, "right"),
@@ -64,3 +68,17 @@ def test_numbers_go_with_the_expected_prints(solution):
     assert found["q2"].values == found["q3"].values == ()  # a function and a letter are no numbers
     assert unseal(seal(found["q1"])) == found["q1"]
     assert expected.Expected.of(["1 N\n", [["2 N\n", "twice"]]]) == expected.Expected("1 N\n", (("2 N\n", "twice"),))
+
+
+def test_an_author_hears_where_only_a_function_could_be_put_right(solution):
+    found = expected.of_rows(solution, [0])[0]
+    assert unfollowed(solution, found) == ()  # the spring's force is used by its own verdict only
+    third, = (cell for cell in solution.with_role("answer") if cell.question == "q3")
+    told = unfollowed(solution.with_sources({third.id: "choice = 'b' if spring_force(1) > 0 else 'a'"}), found)
+    assert [words.partition(";")[0] for words in told] == ["q3: builds on 'q2'"]
+
+
+@pytest.mark.parametrize("path", sorted((ROOT / "solutions").glob("[0-9]*.ipynb")), ids=lambda path: path.stem)
+def test_every_answer_of_the_course_that_builds_on_another_one_is_followed(path):
+    practice = sealed(loading.exercise(ROOT / "exercises" / path.name))
+    assert unfollowed(loading.solution(path), practice) == ()

@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from suspedu.coursework.authoring import derive, sampled
+from suspedu.coursework.authoring.following import unfollowed
 from suspedu.coursework.exercise import loading, soundness
 from suspedu.units import InputError
 
@@ -59,7 +60,7 @@ def _checked(path: Path, first: int) -> Check:
         found.append(sampled.of_draws(solution, prints[0], drawn, sample))
     data = derive.derived(path, prints[0])
     told = (f"{len(prints)} sets of numbers in its table" if len(prints) > 1 else "no table of numbers beside practice",
-            *(words for each in found for words in each.told))
+            *(words for each in found for words in each.told), *unfollowed(solution, prints[0]))
     return Check(path.stem, derive.is_derived(path, data), (*faults, *(f for each in found for f in each.faults)),
                  told, data)
 

@@ -2,7 +2,8 @@
 
 It is run once more, with the right numbers in place of those that the wrong answer set. What is right then is right by
 its method; a number that was typed in, an exercise's or a neighbour's, stays what it is and stays wrong.
-Only numbers are put in place: a function would bring the solution into the kernel of an answer.
+Only numbers are put in place: a function would bring the solution into the kernel of an answer. An author hears of it
+(`authoring/following.py`); in the course's own exercises nothing builds on a function.
 """
 
 from __future__ import annotations

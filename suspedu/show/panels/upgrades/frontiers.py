@@ -119,7 +119,7 @@ def _sentence(here: dict[str, AtBest | None], against: str, state: str, hands: f
     if not there:
         return f"{limit} none of these dampers can be had: {_softest(against, state)} is what the easiest gives."
     order = sorted(there, key=lambda name: float(wish.cost(there[name].value)))
-    told = in_a_row([f"the {WORDS[name]} {DOES[against].format(_told(there[name].value, against))}" for name in order])
+    told = in_a_row([f"the {_named(name)} {DOES[against].format(_told(there[name].value, against))}" for name in order])
     missing = [WORDS[name] for name in here if here[name] is None and name != BETTER]
     left = f" Not that easy on the hands: the {in_a_row(missing)}." if missing else ""
     return f"{limit} {told}. {_apart(there, order, against)}{left}"
@@ -134,6 +134,11 @@ def _apart(there: dict[str, AtBest], order: list[str], against: str) -> str:
     if steps < 1.0:
         return f"From first to last that is {steps:.1f} of a step that a rider notices: nobody would."
     return f"From first to last that is {steps:.1f} steps that a rider notices."
+
+
+def _named(name: str) -> str:
+    """Words that a verb can follow."""
+    return f"{WORDS[name]}," if "," in WORDS[name] else WORDS[name]
 
 
 def _capital(words: str) -> str:

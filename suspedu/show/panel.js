@@ -109,6 +109,7 @@ function render({ model, el }) {
   const values = () => {
     if (!post.resting()) return; // the hand is ahead of the answer
     for (const [name, value] of Object.entries(model.get("values"))) parts.get(name)?.set(value);
+    tellLed(model.get("controls"), parts);
     tellFolds(groups, model.get("values"), model.get("home"), labels);
   };
 

@@ -76,22 +76,32 @@ function glassFor(model, root, image, status, covered) {
 function sliderFor(control, id, moved) {
   const input = make("input", { type: "range", id, min: control.low, max: control.high, step: control.step });
   const output = make("span", { class: "sp-value", "aria-hidden": "true" }); // the slider says its value itself
+  let led = ""; // where a choice leads that this slider does not
   const show = () => {
     const number = Number(input.value).toFixed(control.decimals).replace("-", "−");
     const unit = number === "1" && ["clicks", "shims"].includes(control.unit) ? control.unit.slice(0, -1) : control.unit;
-    const text = unit === "°" ? `${number}°` : `${number} ${unit}`.trim();
+    const text = led || (unit === "°" ? `${number}°` : `${number} ${unit}`.trim());
     output.textContent = text;
     input.setAttribute("aria-valuetext", text);
     input.style.setProperty("--part", (input.value - control.low) / (control.high - control.low));
   };
-  input.addEventListener("input", () => { show(); moved(); });
-  return { input, output, value: () => Number(input.value), set: (value) => { input.value = value; show(); } };
+  input.addEventListener("input", () => { led = ""; show(); moved(); });
+  const lead = (words) => { led = words; show(); };
+  return { input, output, lead, value: () => Number(input.value), set: (value) => { input.value = value; show(); } };
 }
 
 function choiceFor(control, id, moved) {
   const input = make("select", { id }, ...control.options.map(([value, words]) => make("option", { value }, words)));
   input.addEventListener("change", moved);
   return { input, output: "", value: () => input.value, set: (value) => { input.value = value; } };
+}
+
+// A slider that counts under one option of a choice only says the choice's words under the others.
+function tellLed(controls, parts) {
+  for (const { name, led } of controls.filter((control) => control.led)) {
+    const leader = parts.get(led[0]);
+    parts.get(name).lead(leader.value() === led[1] ? "" : leader.input.selectedOptions[0].textContent);
+  }
 }
 
 function controlFor(control, moved) {

@@ -36,7 +36,16 @@ def still_of(state: Mapping, picture: bytes) -> str:
 
 def settings(controls, values) -> list[tuple[str, str]]:
     """Label and value in words of each control as the page describes it."""
-    return [(control["label"], _in_words(control, values[control["name"]])) for control in controls]
+    by_name = {control["name"]: control for control in controls}
+    leaders = [_leader(control, by_name, values) for control in controls]
+    return [(control["label"], _in_words(leader, values[leader["name"]]))
+            for control, leader in zip(controls, leaders, strict=True)]
+
+
+def _leader(control: Mapping, by_name: Mapping, values) -> Mapping:
+    """The control that says where this one stands: itself, but for a slider that a choice leads elsewhere."""
+    name, own = control.get("led") or (control["name"], values[control["name"]])
+    return control if values[name] == own else by_name[name]
 
 
 def _in_words(control: Mapping, value) -> str:

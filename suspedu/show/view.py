@@ -42,6 +42,7 @@ class Control:
     direction: str = ""
     group: str = ""  # controls of a group are folded away under its name
     lasts: float = 0.0  # s that a film of its whole range takes: it gets a button to play it
+    led: tuple[str, str] | None = None  # a Choice and its option under which the slider counts; else it says the choice
 
     def __post_init__(self):
         object.__setattr__(self, "unit", readable_unit(self.unit))

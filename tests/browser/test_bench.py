@@ -102,6 +102,19 @@ def test_on_any_page_picture_sentence_and_the_slider_in_use_are_seen_together(be
     side_bar(page, True)
 
 
+def test_the_cursor_says_where_the_picture_looks(bench):
+    slider, led = bench.get_by_role("slider", name="Cursor"), bench.locator(".sp-value", has_text="deepest stroke")
+    led.wait_for()
+    assert slider.get_attribute("aria-valuetext") == "deepest stroke"
+    slider.focus()
+    bench.page.keyboard.press("ArrowRight")
+    assert slider.get_attribute("aria-valuetext") == "0.25 % of the ride"  # at once, before the kernel answers
+    bench.locator("th", has_text="Stroke at").wait_for()
+    assert slider.get_attribute("aria-valuetext") == "0.25 % of the ride"
+    put_back(bench)
+    led.wait_for()
+
+
 def test_the_film_plays_and_pauses(bench):
     play, slider = bench.get_by_role("button", name="Play"), bench.get_by_role("slider", name="Cursor")
     play.click()

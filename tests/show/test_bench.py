@@ -14,6 +14,7 @@ from suspedu.show import panels
 from suspedu.show.panels.bench_parts.bars import MOST, ROWS, VERDICTS, reading
 from suspedu.show.panels.bench_parts.controls import bench_controls, home_of
 from suspedu.show.panels.bench_parts.telling import MOST_TOLD, OUTCOME_WORDS
+from suspedu.show.still import settings
 from suspedu.show.view import Choice, Control
 from suspedu.units import InputError
 
@@ -173,6 +174,16 @@ def test_a_click_into_the_ride_puts_the_cursor_there():
     half = live._now.axes[3].xlim[1] / 2
     assert live.values["look"] == "cursor" and live.values["point"] == "ride"
     assert float(re.search(r"Stroke at ([\d.]+) m", live.numbers[0][0])[1]) == pytest.approx(half, abs=0.2)
+
+
+def test_the_cursor_says_where_the_picture_looks():
+    """Until the cursor is moved the picture stands at the deepest stroke, and not at nought of the ride."""
+    live = panels.bench()
+    assert dict(settings(live.controls, live.values))["Cursor"] == "deepest stroke"
+    live.move(cursor=30)
+    assert dict(settings(live.controls, live.values))["Cursor"] == "30.00 % of the ride"
+    live.move(look="hardest")
+    assert dict(settings(live.controls, live.values))["Cursor"] == "hardest hit in the hands"
 
 
 def test_every_row_of_the_bars_has_words():

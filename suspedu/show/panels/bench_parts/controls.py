@@ -43,7 +43,8 @@ VIEWING = (
     Control("stroke", "Stroke of the point", "mm", 0, 300, 5, 150, "on the curve of the springs", group=POINT_GROUP),
     Control("velocity", "Velocity of the point", "m/s", -3, 3, 0.05, 0.5, "plus = in, minus = out", group=POINT_GROUP),
 )  # fmt: skip
-FILM = Control("cursor", "Cursor", "% of the ride", 0, 100, 0.25, 0, "arrow keys: step by step", lasts=LASTS)
+FILM = Control("cursor", "Cursor", "% of the ride", 0, 100, 0.25, 0, "arrow keys: step by step", lasts=LASTS,
+               led=("look", CURSOR))
 SETTINGS = tuple(name for name in ON_THE_BENCH if name != "oil_volume")  # one of oil height and volume at a time
 
 

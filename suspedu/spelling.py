@@ -13,7 +13,7 @@ POWER = re.compile(r"(?:\^|\*\*|(?<=\bm)|(?<=\bcm)|(?<=\bmm)|(?<=/s))([23])(?!\w
 DOT = re.compile(r"(?:(?<=\bN)|(?<=\bPa))[ *](?=s\b)|\*")
 NEGATIVE = re.compile(r"(?<![\w.)\]{^_²³°%−-])-(?=\.?\d)")  # no range, date, name or formula
 COUNTS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
-ONE = {"clicks": "click", "shims": "shim"}
+ONE = {"clicks": "click", "shims": "shim", "wrong ones": "wrong one"}
 TYPED = (("−", "-"), ("²", "^2"), ("³", "^3"), ("·", "*"), ("°C", " degC"), ("°", " deg"), ("%", " percent"))
 
 

@@ -53,6 +53,11 @@ def numeric(test):
     return lambda case, found: test(*numbers_in(found.group()))
 
 
+def numeric_groups(test):
+    """A claim on the numbers that its pattern picks out of its words."""
+    return lambda case, found: test(*map(float, found.groups()))
+
+
 # springs: whether a spring suits, from sags and energies that the panel shows at each preload of a collar
 
 
@@ -216,20 +221,27 @@ CLAIMS = {
             lambda work, mass: abs(work / STANDARD_GRAVITY - mass) < 0.56)),
     ],
     "base-valve": [
-        (r"holds the front up", lambda case, _: base_change(case, "0.25") > 0),
-        (r"lets the front dive", lambda case, _: base_change(case, "0.25") < 0),
-        (r"dives as before", lambda case, _: abs(base_change(case, "0.25")) <= 10),
-        (r"is harsher on square edges", lambda case, _: base_change(case, "3") > 0),
-        (r"is kinder to square edges", lambda case, _: base_change(case, "3") < 0),
-        (r"meets edges as before", lambda case, _: abs(base_change(case, "3")) <= 10),
+        (r"A dive meets more force", lambda case, _: base_change(case, "0.25") >= 5),
+        (r"A dive meets less force", lambda case, _: base_change(case, "0.25") <= -5),
+        (r"A dive meets much the same force", lambda case, _: abs(base_change(case, "0.25")) <= 5),
+        (r"a fast bump more force", lambda case, _: base_change(case, "3") >= 5),
+        (r"a fast bump less force", lambda case, _: base_change(case, "3") <= -5),
+        (r"a fast bump much the same force", lambda case, _: abs(base_change(case, "3")) <= 5),
+        (r"how much of that reaches the hands, only a ride tells", lambda case, _: True),  # and claims nothing of it
         (r"Nobody prints", lambda case, _: True),  # of what is in print, not of a number
     ],
     "cutaway": [(r"sets (\d+) N, (\d+) N of it from the end stop", numeric(lambda whole, stop: stop <= whole))],
     "stroke-film": [(r"sets (\d+) N, (\d+) N of it from the end stop", numeric(lambda whole, stop: stop <= whole))],
     "dampers": [(r"grows (\d+) times with plain holes, and (\d+) times in the closed cartridge",
                  numeric(lambda rod, closed: rod > closed))],
-    "end-stop": [(r"Before those last millimetres the rider feels nothing of them", lambda case, _: np.array_equal(
-        *(case.item(name).y[case.item(name).x < TRAVEL - case.values["zone"] - 0.1] for name in ("damped", "whole"))))],
+    "end-stop": [
+        (r"take ([\d.]+) J out over the last \d+ mm, as if a mass of ([\d.]+) (k?g) were caught from one metre",
+         lambda case, found: (lambda work, mass, half: case.n("Work of the end stops over the zone") == work and abs(
+             work / STANDARD_GRAVITY - mass) <= half and mass > 0)(float(found[1]), float(found[2]) * (
+                 1.0 if found[3] == "kg" else 1e-3), 0.56 if found[3] == "kg" else 0.006)),
+        (r"Before those last millimetres the rider feels nothing of them", lambda case, _: np.array_equal(
+        *(case.item(name).y[case.item(name).x < TRAVEL - case.values["zone"] - 0.1] for name in ("damped", "whole")))),
+    ],
     "mid-valve": [
         (r"never falls below ([\d.]+) bar, far from tearing", numeric(lambda margin: margin >= 2.0)),
         (r"never falls below ([\d.]+) bar, close to tearing", numeric(lambda margin: 0.0 <= margin <= 2.0)),
@@ -302,6 +314,8 @@ CLAIMS = {
         (r"takes ([\d.]+) % .* and ([\d.]+) % as the last one .* counts ([\d.]+) times as much", lambda case, found: (
             lambda face, last, times: (face - 0.05) / (last + 0.05) - 0.05 <= times <= (face + 0.05) / (
                 last - 0.05) + 0.05)(*map(float, found.groups()))),
+        (r"takes ([\d.]+) % .* and ([\d.]+) % as the last one .* counts no more than the last", numeric_groups(
+            lambda face, last: abs(face / last - 1.0) <= 0.05 + 0.05 * (1.0 / face + 1.0 / last))),
         (r"and less than 0.1 % as the last one", lambda case, _: case.view.numbers[-1][1] in ("0.0 %", "0.1 %")),
     ],
     "cold-and-hot": [
@@ -311,7 +325,9 @@ CLAIMS = {
     ],
     "needle": [(r"Closed, the needle passes nothing", lambda case, _: case.item("flow").y[0] == 0), (
         r"the second click out added (\d+) %, the last one adds ([\d.]+) %", numeric(
-        lambda second, last: second > last))],
+        lambda second, last: second > last)), (
+        r"adds (\d+) % to the flow at 5 bar; it is the second click out, the last one adds ([\d.]+) %",
+        lambda case, found: case.values["clicks"] == 1 and float(found[1]) > float(found[2]))],
     "restriction": [
         (r"grows ([\d.]+) times, so thickness of the oil counts", numeric(lambda grown: grown >= 1.25)),
         (r"grows ([\d.]+) times, so size counts, and thickness of the oil little",
@@ -341,7 +357,7 @@ CLAIMS = {
             lambda drawn, error, force, slopes: abs(drawn - slopes) <= 2 * error + 0.021)),
         (r"spread by ([\d.]+) ± ([\d.]+) % .* slopes say ([\d.]+) %, not within two", numeric(
             lambda drawn, error, force, slopes: abs(drawn - slopes) >= 2 * error - 0.021)),
-        (r"make (\d+) % of the variance", lambda case, found: abs(float(found.group(1)) - max(
+        (r"makes? (\d+) % of the variance", lambda case, found: abs(float(found.group(1)) - max(
             item.y.max() for item in case.view.items if item.name.startswith("share"))) <= 0.51),
         (r"nothing strays", lambda case, _: case.n("Spread, by slopes") == 0.0),
     ],

@@ -17,7 +17,9 @@ from .claims import unheld
 PANELS_FOLDER = Path(panels.__file__).parent
 MANY, SPREAD = 300, 80  # above so many corners (rides) a spread of them is tried
 MOST_NUMBERS = 7  # a row for each adjuster of the chart; the others have six
-WRONG_WORDS = re.compile(r"\bnan\b|\binf\b|[-−]0 |[-−]0\.0+ |None|(?<![\w.])-\d|\b[cm]?m[23]\b|/s2\b|N s/m|\^2|degC")
+# no number where there is none, no typed signs, no plural for one thing
+WRONG_WORDS = re.compile(r"\bnan\b|\binf\b|[-−]0 |[-−]0\.0+ |None|(?<![\w.])-\d|\b[cm]?m[23]\b|/s2\b|N s/m|\^2|degC|"
+                         r"(?<![\w.,])1 (?:wrong )?(?!ms\b)[a-z]+s\b|\b(?:seal|clearance) make\b")
 
 
 def corners(panel, most=SPREAD) -> list[dict]:
@@ -63,6 +65,20 @@ def _inside(panel, view, name) -> bool:
 @pytest.mark.parametrize("panel", panels.PANELS.values(), ids=panels.PANELS)
 def test_every_corner_keeps_its_items_stays_finite_and_says_numbers(panel):
     assert faults(panel) == []
+
+
+@pytest.mark.parametrize("panel", panels.PANELS.values(), ids=panels.PANELS)
+def test_where_a_control_stands_at_one_its_thing_is_said_in_the_singular(panel):
+    views = [panel.shown(**{control.name: 1}) for control in panel.controls if not isinstance(control, Choice)
+             and control.low <= 1 <= control.high and (1 - control.low) / control.step % 1 < 1e-9]
+    assert [fault for view in views for fault in _text_faults(view)] == []
+
+
+@pytest.mark.parametrize(("spoilt", "word"), [
+    ("1 clicks out", "1 clicks"), ("and 1 wrong ones are let pass", "1 wrong ones"), ("1 shims", "1 shims"),
+    ("Here seal make 99 %", "seal make"), ("1 click out, 11 clicks, 1.1 clicks, 0.1 ms, in 1 ms", None)])
+def test_a_plural_for_one_thing_would_be_found(spoilt, word):
+    assert WRONG_WORDS.findall(spoilt) == ([word] if word else [])
 
 
 @pytest.mark.parametrize("panel", panels.PANELS.values(), ids=panels.PANELS)

@@ -34,6 +34,15 @@ def newtons(force) -> str:
     return with_unit(force, "N")
 
 
+def so_many(count, things: str) -> str:
+    """A number of clicks, shims or wrong ones, and their name for that many.
+
+    >>> so_many(1, "clicks"), so_many(1.0, "wrong ones"), so_many(12, "clicks")
+    ('1 click', '1 wrong one', '12 clicks')
+    """
+    return readable(f"{count:g}", things)
+
+
 def in_a_row(words) -> str:
     """A few things in a row, as one says them.
 

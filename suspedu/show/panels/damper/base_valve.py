@@ -5,14 +5,13 @@ from __future__ import annotations
 from suspedu.school.valves import LANDS, PATHS, BaseValveTest, base_valve_test
 from suspedu.show.declared import Declared
 from suspedu.show.panels.setting import HIGH, LOW
-from suspedu.show.panels.words import newtons, number, percent
+from suspedu.show.panels.words import newtons, number, percent, so_many
 from suspedu.show.view import Axes, Curve, Mark, View, band
 
 CHOP, STEP, EDGE = 0.25, 1.0, 3.0
 READ = (0.05, CHOP, STEP, EDGE)  # m/s at which forces are read
 ROLES = dict(zip(PATHS, ("second", "main", "third"), strict=True))
-SUPPORT = {1: "holds the front up", -1: "lets the front dive", 0: "dives as before"}
-EDGES = {1: "is harsher on square edges", -1: "is kinder to square edges", 0: "meets edges as before"}
+MET = {1: "more force", -1: "less force", 0: "much the same force"}
 
 
 def view_base_valve(compression_low, compression_high) -> View:
@@ -43,13 +42,14 @@ def _numbers(test: BaseValveTest) -> tuple:
 
 def _sentence(test: BaseValveTest, low, high) -> str:
     change = {speed: test.against_school(speed) for speed in READ}
-    start = f"{low:g} clicks out at low speed and {high:g} at high speed"
+    start = f"{so_many(low, 'clicks')} out at low speed and {high:g} at high speed"
     if max(map(abs, change.values())) < 0.005:  # less is not printed
         return f"{start}: the school's setting, with which the others are compared."
     told = ", ".join(f"{percent(value, sign='+')} % at {speed:g} m/s" if abs(value) >= 0.005 else
                      f"the same at {speed:g} m/s" for speed, value in change.items())  # fmt: skip
-    return (f"{start}: against the school's setting the force is {told}. It {SUPPORT[test.felt(CHOP)]} and "
-            f"{EDGES[test.felt(EDGE)]}.")  # fmt: skip
+    return (f"{start}: against the school's setting the force is {told}. A dive meets "
+            f"{MET[test.felt(CHOP)]} and a fast bump {MET[test.felt(EDGE)]}; how much of that reaches the hands, only "
+            "a ride tells.")
 
 
 def _of_lands(test: BaseValveTest) -> str:

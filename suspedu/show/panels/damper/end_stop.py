@@ -10,6 +10,7 @@ from suspedu.show.panels.words import newtons, with_unit
 from suspedu.show.view import Axes, Control, Curve, Mark, View, band
 from suspedu.units import STANDARD_GRAVITY, from_si, to_si
 
+SMALL = 0.5  # kg: below it a mass is told in grams
 MOST = 18000  # N that the picture shows: the hardest stop at the fastest velocity
 
 
@@ -33,17 +34,23 @@ def _numbers(test: EndStopTest) -> tuple:
     return (
         ("Force of both end stops, at the end", newtons(LEGS * test.leg.stop_force[-1])),
         ("Pressure in the cup", f"{with_unit(test.leg.cup[-1], 'bar')} abs"),
-        ("Work of the end stops over the zone", f"{test.work:.0f} J"),
+        ("Work of the end stops over the zone", _work(test)),
         ("Work of springs, air and bumper there", f"{test.stored:.0f} J"),
         (f"End stop at {SLOW:g} m/s", newtons(test.slow)),
     )
 
 
+def _work(test: EndStopTest) -> str:
+    """Work of both stops, to a tenth where it is so small that whole joules would not carry the mass."""
+    return with_unit(test.work, "J", int(test.work < SMALL * STANDARD_GRAVITY))
+
+
 def _sentence(velocity, zone, test: EndStopTest) -> str:
     mass = test.work / STANDARD_GRAVITY
+    caught = with_unit(mass, "g") if mass < SMALL else with_unit(mass, "kg")
     return (
-        f"At {velocity:g} m/s the two stops take {test.work:.0f} J out over the last {zone:g} mm, as if a mass of "
-        f"{mass:.0f} kg were caught from one metre; springs, air and bumper store {test.stored:.0f} J there and give "
+        f"At {velocity:g} m/s the two stops take {_work(test)} out over the last {zone:g} mm, as if a mass of "
+        f"{caught} were caught from one metre; springs, air and bumper store {test.stored:.0f} J there and give "
         "it back. Before those last millimetres the rider feels nothing of them."
     )
 

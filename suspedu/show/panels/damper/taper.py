@@ -35,8 +35,10 @@ def _sentence(extra, thickness, sizes, falls) -> str:
              f"it is a face shim, and ")
     if falls[-1] < READ:
         return f"{start}less than {READ:g} % as the last one ({sizes[-1]:g} mm)."
+    times = f"{falls[0] / falls[-1]:.1f}"
+    weight = "no more than the last" if times == "1.0" else f"{times} times as much"
     return (f"{start}{falls[-1]:.1f} % as the last one ({sizes[-1]:g} mm): for the rider's damping, the face shim "
-            f"counts {falls[0] / falls[-1]:.1f} times as much.")
+            f"counts {weight}.")
 
 
 TAPER = Declared(

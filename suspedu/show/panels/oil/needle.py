@@ -7,7 +7,7 @@ import numpy as np
 from suspedu.school.openings import CLICKS, LAST, SEAT, NeedleTest, needle_test
 from suspedu.show.declared import Declared
 from suspedu.show.panels.oil.restriction import TEMPERATURE
-from suspedu.show.panels.words import percent, with_unit
+from suspedu.show.panels.words import percent, so_many, with_unit
 from suspedu.show.view import Axes, Control, Curve, Mark, Shape, View, box
 from suspedu.units import from_si, to_si
 
@@ -61,10 +61,11 @@ def _numbers(at, pitch, found: NeedleTest) -> tuple:
 def _sentence(at, flow, gain) -> str:
     if not at:
         return f"Closed, the needle passes nothing; the first click out lets {flow[1]:.2g} cm³/s through at 5 bar."
+    second = ("it is the second click out" if at == 1 else f"the second click out added {percent(gain[0])} %")
     return (
-        f"{at} clicks out, the next click adds {percent(gain[at - 1])} % to the flow at 5 bar; the second click out "
-        f"added {percent(gain[0])} %, the last one adds {percent(gain[-1], 1)} %. As shares of its own flow a "
-        "click near closed is a big step and one near the end a small one; what the rider feels of it depends on the "
+        f"{so_many(at, 'clicks')} out, the next click adds {percent(gain[at - 1])} % to the flow at 5 bar; {second}, "
+        f"the last one adds {percent(gain[-1], 1)} %. As shares of its own flow a click "
+        "near closed is a big step and one near the end a small one; what the rider feels of it depends on the "
         "ways beside the needle too."
     )
 

@@ -12,7 +12,8 @@ from suspedu.units import to_si
 
 AT = {f"{speed:g}": f"{speed:g} m/s, pulled" for speed in SPEEDS}
 COUNTS = {"12": "12", "24": "24", "48": "48"}
-LABELS = {"shims": "shims", "holes": "holes", "clearance": "clearance", "seal": "seal", "scratch": "scratched bores"}
+MAKING = {"shims": "shims make", "holes": "holes make", "clearance": "the clearance makes", "seal": "the seal makes",
+          "scratch": "scratched bores make"}
 CAP = 1.06  # the foot of an error bar reaches so far either side
 
 
@@ -63,7 +64,7 @@ def _numbers(read: BatchRead, place: int) -> tuple:
 def _sentence(read: BatchRead, place: int) -> str:
     group, share = read.largest(place)
     agrees = "within" if read.agrees(place) else "not within"
-    cause = (f"{LABELS[group]} make {percent(share)} % of the variance" if share else "nothing strays")
+    cause = (f"{MAKING[group]} {percent(share)} % of the variance" if share else "nothing strays")
     return (f"Pulled at {SPEEDS[place]:g} m/s, {len(read.forces)} dampers drawn by chance spread by "
             f"{_of_force(read, read.drawn.deviation, place)} ± {_of_force(read, read.drawn.deviation_error, place)} % "
             f"of {newtons(read.paper[place])}, one standard deviation; slopes say "

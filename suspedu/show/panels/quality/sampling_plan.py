@@ -12,7 +12,7 @@ from suspedu.quality.sampling import (
     total_inspection,
 )
 from suspedu.show.declared import Declared
-from suspedu.show.panels.words import percent
+from suspedu.show.panels.words import percent, so_many
 from suspedu.show.view import Axes, Control, Curve, Mark, View, roofed
 
 SHARES = np.linspace(0.0, 0.15, 301)
@@ -43,7 +43,8 @@ def view_sampling_plan(sample, accept, lot, defective) -> View:
 
 def _sentence(plan, lot, share, accepted, out, limit) -> str:
     looked = total_inspection(share, plan, lot) / lot
-    return (f"{plan.sample} of each {lot} are looked at, and {plan.accept} wrong ones are let pass. Of lots with "
+    let_pass = f"{so_many(plan.accept, 'wrong ones')} {'is' if plan.accept == 1 else 'are'} let pass"
+    return (f"{plan.sample} of each {lot} are looked at, and {let_pass}. Of lots with "
             f"{percent(share, 1)} % wrong, {percent(accepted, 1)} of 100 are accepted, the others are sorted: "
             f"{percent(out, 2)} % go out, for {percent(looked)} of 100 parts looked at. Over many lots never more than "
             f"{percent(limit, 2)} % go out, whatever comes in.")

@@ -7,6 +7,7 @@ import numpy as np
 from suspedu.machine.adjusters import ADJUSTERS
 from suspedu.school.trade_off import BUDGET, TURNED, calmest, unbeaten
 from suspedu.show.declared import Declared
+from suspedu.show.panels.words import so_many
 from suspedu.show.view import Axes, Control, Curve, Mark, View, bar, box
 
 SHAKE = (6.0, 9.0)  # m/s2 that the picture shows
@@ -29,7 +30,7 @@ def view_compromise(most_kick) -> View:
 
 def _numbers(setting, found) -> tuple:
     return (("Shake, weighted", f"{found['comfort']:.2f} m/s²"), ("Throw", f"{found['kick']:.2f} m/s"),
-            *((ADJUSTERS[name].label, f"{setting[name]:.0f} clicks") for name in TURNED))
+            *((ADJUSTERS[name].label, so_many(setting[name], "clicks")) for name in TURNED))
 
 
 def _sentence(most_kick, setting, found) -> str:
@@ -37,7 +38,7 @@ def _sentence(most_kick, setting, found) -> str:
     nearest = f"Not one of them keeps to {limit}; the one that comes nearest, {found['kick']:.2f},"
     which = f"Under {limit} the calmest" if found["kick"] <= most_kick else nearest
     return (f"Of {BUDGET} settings tried {len(unbeaten())} are beaten by no other in both wishes. {which} has its "
-            f"rebound {setting['rebound']:.0f} clicks out and shakes with {found['comfort']:.2f} m/s².")
+            f"rebound {so_many(setting['rebound'], 'clicks')} out and shakes with {found['comfort']:.2f} m/s².")
 
 
 COMPROMISE = Declared(

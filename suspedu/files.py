@@ -18,6 +18,7 @@ from pathlib import Path
 
 from suspedu.units import InputError
 
+PACKAGE = Path(__file__).resolve().parent
 PRIVATE, SHARED = 0o600, 0o666  # permission bits of a new file, before the user's own mask
 WORDS = {errno.ENOSPC: "the disk is full; make room and try again", errno.EROFS: "this disk can only be read",
          errno.EDQUOT: "your share of the disk is used up; make room and try again"}
@@ -29,6 +30,12 @@ class NotWrittenError(InputError):
     def __init__(self, path: Path, fault: OSError):
         self.why = WORDS.get(fault.errno or 0, fault.strerror or str(fault))
         super().__init__(f"'{path}' cannot be written: {self.why}")
+
+
+def course_folder() -> Path:
+    """The folder that holds `lessons` and `exercises`: `suspedu/course` in a wheel, the repository in a checkout."""
+    installed = PACKAGE / "course"
+    return installed if installed.is_dir() else PACKAGE.parent
 
 
 def write_whole(path: Path | str, content: bytes | str, *, private: bool = False, keep: bool = False) -> Path:

@@ -109,6 +109,11 @@ class ShimPort:
         """Part of the lift [m] that is bending, at a pressure on the shims [Pa]."""
         return self.curve(pressure - self._loaded) if self.curve else np.zeros_like(pressure, dtype=float)
 
+    def bending_pressure(self, pressure):
+        """What bends the stack [Pa] of a pressure on the shims [Pa]: less what the float, the adjuster or a crack hold.
+        """
+        return np.maximum(pressure - self._loaded, 0.0)
+
     def _afloat(self, pressure):
         if self.floating is None:
             return 0.0

@@ -4,7 +4,7 @@ from suspedu.machine.adjusters import ADJUSTERS, Adjuster, adjuster, charted, cl
 from suspedu.machine.cautions import pressure_caution, tube_pressures
 from suspedu.machine.changing import adjusted, change, has, range_of, refitted, setting, turned
 from suspedu.machine.coming_back import let_go, mean_stroke, pull, rebound_damping_ratio, rest_stroke, time_constant
-from suspedu.machine.damping import damped_leg, damping_table
+from suspedu.machine.damping import damped_leg, damping_table, explained_leg
 from suspedu.machine.fitted import FittedDamper
 from suspedu.machine.forces import (
     bottom_out_force,
@@ -40,7 +40,7 @@ from suspedu.machine.steering import steering_trail
 __all__ = [
     "ADJUSTERS", "Adjuster", "Chassis", "FittedDamper", "Leg", "Machine", "Rider", "Sensitivity", "SpringChoice",
     "Tyre", "adjusted", "adjuster", "bottom_out_force", "breakaway_friction", "change", "charted", "clickers",
-    "damped_leg", "damping_table", "energy_per_kilogram", "energy_split", "force_curve", "force_split",
+    "damped_leg", "damping_table", "energy_per_kilogram", "energy_split", "explained_leg", "force_curve", "force_split",
     "fork_force", "fork_friction", "fork_law", "fork_load", "fork_rate", "free_sag", "front_load",
     "hanging_stroke", "has", "leg_split", "let_go", "load", "mean_stroke", "names", "pressure_caution", "pull",
     "range_of", "rate_for_rider", "rate_split", "rebound_damping_ratio", "refitted", "rest_stroke",

@@ -8,11 +8,12 @@ from __future__ import annotations
 
 import numpy as np
 
-from suspedu.damper import leg_force
+from suspedu.damper import Damper, Explanation, explained, leg_force
 from suspedu.damper.forces import LegForce
 from suspedu.damper.quick_tables import quick_force_table
 from suspedu.machine.model import Leg, Machine
 from suspedu.parts.air_spring import air_pressure_absolute
+from suspedu.parts.oil import Oil
 from suspedu.units import InputError
 
 NO_DAMPER = "this leg has no damper: its file needs a table [legs.damper] with stock = ... and its oil"
@@ -30,10 +31,27 @@ def damped_leg(leg: Leg, stroke, velocity) -> LegForce:
     >>> damped_leg(leg, 0.1, np.array([-1.0, 1.0])).damping_force.round(-1).tolist()
     [-450.0, 290.0]
     """
+    return leg_force(stroke, velocity, *_inside(leg), air_pressure=air_pressure_absolute(stroke, leg.travel, leg.air))
+
+
+def explained_leg(leg: Leg, stroke, velocity) -> Explanation:
+    """Everything behind that: each valve with its paths, their flows, lifts and pressures.
+
+    Parameters, Raises, Assumes: as `damped_leg`.
+
+    >>> from suspedu.machine import load
+    >>> point = explained_leg(load("enduro").legs[0], 0.1, 1.0)
+    >>> bool(point.valves["base"].paths["low-speed"].open)
+    True
+    """
+    return explained(stroke, velocity, *_inside(leg), air_pressure=air_pressure_absolute(stroke, leg.travel, leg.air))
+
+
+def _inside(leg: Leg) -> tuple[Damper, Oil, float]:
+    """Damper, oil and its temperature [K] of a leg that has a damper."""
     if leg.damper is None:
         raise InputError(NO_DAMPER)
-    fitted, air = leg.damper, air_pressure_absolute(stroke, leg.travel, leg.air)
-    return leg_force(stroke, velocity, fitted.unit, fitted.oil, fitted.oil_temperature, air_pressure=air)
+    return leg.damper.unit, leg.damper.oil, leg.damper.oil_temperature
 
 
 def quick_damping_table(machine: Machine, strokes, velocities, *, part: str = "damping_force"):

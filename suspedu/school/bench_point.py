@@ -6,8 +6,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from suspedu.damper.explain import VALVE_WORDS, explained
+from suspedu.damper.explain import VALVE_WORDS
 from suspedu.damper.forces import LegForce
+from suspedu.machine.damping import explained_leg
 from suspedu.machine.forces import PARTS, rate_split
 from suspedu.machine.friction import breakaway_friction
 from suspedu.machine.statics import front_load, riding_split
@@ -85,9 +86,7 @@ def damping_point(bench: OnBench, velocity: float, stroke: float | None = None) 
     """
     leg = damped_one(bench.machine)
     at = bench.machine.travel / 2 if stroke is None else min(max(stroke, 0.0), bench.machine.travel)
-    air = air_pressure_absolute(at, leg.travel, leg.air)
-    fitted = leg.damper
-    found = explained(at, velocity, fitted.unit, fitted.oil, fitted.oil_temperature, air_pressure=air)
+    found = explained_leg(leg, at, velocity)
     valves = {VALVE_WORDS[key]: found.valves[key] for key in AT_WORK[velocity >= 0.0] if key in found.valves}
     return DampingPoint(velocity, found.leg, {name: float(each.pressure_drop) for name, each in valves.items()},
                         {name: _paths(each) for name, each in valves.items()})

@@ -6,13 +6,26 @@ the core path.
 
 from __future__ import annotations
 
+import json
 import re
 from collections.abc import Iterator
+
+from suspedu.files import course_folder
 
 WORDS_A_MINUTE = 120  # read by somebody whose first language it is not (guess of the course)
 PANEL, PREDICTION, TASK, SHOWN_CODE = 5.0, 1.0, 6.0, 1.0  # minutes each (guess of the course)
 OFF_THE_CORE = ("## At home", "## For the curious")
 READ_TO = "## Common slips"  # from here on a lesson is for looking things up, but for its key points
+
+
+def lessons() -> dict[str, dict]:
+    """The numbered lessons of this course as it is installed, by their number: not a reader's changed copies.
+
+    >>> list(lessons())[:3]
+    ['00', '01', '02']
+    """
+    paths = sorted((course_folder() / "lessons").glob("[0-9][0-9]_*.ipynb"))
+    return {path.name[:2]: json.loads(path.read_text(encoding="utf-8")) for path in paths}
 
 
 def text_of(cell: dict) -> str:

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from suspedu.changes import changed
-from suspedu.machine import Machine, adjuster, damped_leg, refitted, setting
+from suspedu.machine import Machine, adjuster, damped_leg, explained_leg, refitted, setting
 from suspedu.numerics import remembered
 from suspedu.parts.shim_stacks import Stack, bent_stack
 from suspedu.school.machines import school_machine
@@ -183,13 +183,10 @@ def name_of_valve(name: str) -> tuple[str, str]:
 def _stress(machine: Machine, name: str) -> float:
     """Share of the fatigue limit that a stack bears at the quickest of SPEEDS."""
     port = _port(machine, name)
-    side, leg = STACKS[name], machine.legs[0]
-    state = damped_leg(leg, MIDDLE, side * SPEEDS[-1])
-    drop = {"base": state.compression_chamber - state.reservoir,
-            "mid": state.compression_chamber - state.rebound_chamber,
-            "rebound": state.rebound_chamber - state.compression_chamber}[name_of_valve(name)[0]]
-    held = max(float(drop) - float(port.opening), 0.0)
-    return float(bent_stack(port.stack, port.pressed, held).fatigue_share)
+    valve, path = name_of_valve(name)
+    point = explained_leg(machine.legs[0], MIDDLE, STACKS[name] * SPEEDS[-1])
+    held = port.bending_pressure(point.valves[valve].paths[path].on_shims)
+    return float(bent_stack(port.stack, port.pressed, float(held)).fatigue_share)
 
 
 @remembered

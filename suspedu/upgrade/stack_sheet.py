@@ -54,6 +54,17 @@ def reach_told(found: Proposal) -> str:
     return f"{says} {misses} Between {_between(found.beyond)} are speeds at which no stack of this drawer reaches it."
 
 
+def strain_told(found: Proposal) -> str:
+    """Whether a proposed stack is bent further than it bears for ever, and how it was before; nothing where it is not.
+
+    Parameters: found, the proposal.
+    """
+    if found.stress <= 1.0:
+        return ""
+    return (f"At {SPEEDS[-1]:.2g} m/s it is bent to {found.stress:.1f} times its fatigue limit (the present one: "
+            f"{found.stress_before:.1f}): moved so fast often, it cracks some day.")
+
+
 def _between(ends: tuple[float, float]) -> str:
     return f"{ends[0]:.2g} and {ends[1]:.2g} m/s"
 
@@ -79,14 +90,14 @@ def stack_page(found: Proposal, title: str = "Stack") -> str:
     name = adjuster(found.target.stack).label
     wanted = (f"Wanted: {100 * found.target.slow:.0f} % of the present force when slow, "
               f"{100 * found.target.quick:.0f} % when quick.")
+    told = [text for text in (wanted, reach_told(found), strain_told(found), "Computed, not measured.") if text]
     tables = [("As it is, from the face", sheet_rows(found.before)),
               ("To build, from the face", sheet_rows(found.stack)), ("Measures", sheet_facts(found))]
     body = "".join(f"<h2>{escape(head)}</h2><table>{_rows(rows)}</table>" for head, rows in tables)
     cautions = "".join(f'<p class="caution">{escape(text)}</p>' for text in CAUTIONS)
     return (f'<!DOCTYPE html><html lang="en"><head><meta charset="utf-8"><title>{escape(title)}</title>'
             f"<style>{STYLE}</style></head><body><h1>{escape(title)}</h1><p>{escape(name)}, each leg alike. "
-            f"{escape(wanted)} {escape(reach_told(found))} Computed, not measured.</p>{body}<h2>Mind</h2>{cautions}"
-            "</body></html>\n")
+            f"{escape(' '.join(told))}</p>{body}<h2>Mind</h2>{cautions}</body></html>\n")
 
 
 def _rows(rows: list[tuple[str, str]]) -> str:

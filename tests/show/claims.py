@@ -392,6 +392,10 @@ CLAIMS = {
             [float(part) for part in found.groups()], case.item("misses").x, case.item("misses").y)).min() > 9.0),
         (r"no stack of this drawer reaches it", lambda case, _: beyond_drawer(case)),
         (r"hard enough and soft enough for it, but none of that shape", lambda case, _: not beyond_drawer(case)),
+        (r"bent to ([\d.]+) times its fatigue limit \(the present one: ([\d.]+)\)", lambda case, found: (
+            case.n("Stress at 2 m/s, now") >= 1.0 and all(
+                abs(case.n(f"Stress at 2 m/s, {when}") - float(told)) <= 0.055
+                for when, told in zip(("now", "before"), found.groups(), strict=True)))),
     ],
     "compromise": [
         (r"(\d+) settings tried (\d+) are beaten by no other", numeric(lambda tried, left: 0 < left <= tried)),

@@ -7,18 +7,28 @@ import numpy as np
 import pytest
 
 from suspedu.damper import leg_force
-from suspedu.machine import refitted, setting
+from suspedu.machine import explained_leg, refitted, setting
 from suspedu.parts.air_spring import air_pressure_absolute
-from suspedu.parts.shim_stacks import Shim, Stack
+from suspedu.parts.shim_stacks import Shim, Stack, bent_stack
 from suspedu.parts.shim_stacks.lift import _contact_curve
 from suspedu.school.complaints import COMPLAINTS, loop_outcomes
 from suspedu.school.machines import school_machine
 from suspedu.school.noticed import noticed
 from suspedu.units import InputError, to_si
 from suspedu.upgrade.cures import STACK_FOR, Cure, cure
-from suspedu.upgrade.revalving import SPEEDS, STACKS, WITHIN, Target, proposal_of, proposed, stack_curve, with_stack
+from suspedu.upgrade.revalving import (
+    SPEEDS,
+    STACKS,
+    WITHIN,
+    Target,
+    name_of_valve,
+    proposal_of,
+    proposed,
+    stack_curve,
+    with_stack,
+)
 from suspedu.upgrade.shims_sold import ROOM, THICKNESSES, Drawer, buildable, shim_list, stack_height
-from suspedu.upgrade.stack_sheet import CAUTIONS, reach_told, stack_line, stack_page
+from suspedu.upgrade.stack_sheet import CAUTIONS, reach_told, stack_line, stack_page, strain_told
 
 MACHINE = refitted(school_machine(), "open cartridge")
 TARGETS = (Target("rebound_stack", 1.0, 1.3), Target("rebound_stack", 1.0, 0.75), Target("rebound_stack", 1.3, 1.3),
@@ -132,6 +142,21 @@ class Texts(HTMLParser):
 
     def handle_data(self, data):
         self.found.append(data)
+
+
+def test_the_stress_told_is_that_of_the_lift_which_the_leg_works_with(found):
+    """The pocket's pressure bends the shims, not the drop of the whole valve: the face ends where the oil lifts it."""
+    machine = with_stack(MACHINE, found.target.stack, found.stack)
+    valve, path = name_of_valve(found.target.stack)
+    port = next(each for each in getattr(machine.legs[0].damper.unit, valve).ports if each.name == path)
+    state = explained_leg(machine.legs[0], 0.15, STACKS[found.target.stack] * SPEEDS[-1]).valves[valve]
+    pressure = port.bending_pressure(state.paths[path].on_shims)
+    bent = bent_stack(port.stack, port.pressed, float(pressure))
+    rim = np.interp(port.pressed.outer_diameter / 2.0, bent.radii, bent.deflection[0])
+    assert rim == pytest.approx(float(port.bent(state.paths[path].on_shims)), rel=0.03)  # the lift curve interpolates
+    assert found.stress == pytest.approx(bent.fatigue_share, rel=1e-9)
+    assert ("cracks some day" in strain_told(found)) == (found.stress > 1.0)
+    assert strain_told(found) in stack_page(found)
 
 
 def test_the_sheet_names_the_shims_and_all_cautions_and_escapes_its_title():

@@ -4,15 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from suspedu.files import PACKAGE, course_folder
 from suspedu.units import InputError
-
-PACKAGE = Path(__file__).resolve().parents[2]
-
-
-def course_folder() -> Path:
-    """The folder that holds `lessons` and `exercises`: `suspedu/course` in a wheel, the repository in a checkout."""
-    installed = PACKAGE / "course"
-    return installed if installed.is_dir() else PACKAGE.parent
 
 
 def lessons_folder() -> Path:

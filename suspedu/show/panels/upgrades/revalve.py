@@ -10,7 +10,7 @@ from suspedu.show.panels.words import millimetres, percent
 from suspedu.show.view import Axes, Choice, Control, Curve, View, band
 from suspedu.upgrade.revalving import SPEEDS, STACKS, WITHIN, Proposal, Target, for_open_cartridge
 from suspedu.upgrade.shims_sold import counted_shims, stack_height
-from suspedu.upgrade.stack_sheet import reach_told
+from suspedu.upgrade.stack_sheet import reach_told, strain_told
 
 MOST = 1600.0  # N of one leg
 
@@ -32,15 +32,16 @@ def view_revalve(stack, slow, quick) -> View:
 def _numbers(found: Proposal) -> tuple:
     before, now = (millimetres(stack_height(each), 2) for each in (found.before, found.stack))
     return (("Stays within", f"{percent(found.says)} %"), ("Height before", before), ("Height now", now),
-            ("Stress before", f"{found.stress_before:.2f} of fatigue"),
-            ("Stress now", f"{found.stress:.2f} of fatigue"))
+            ("Stress at 2 m/s, before", f"{found.stress_before:.2f} of its limit"),
+            ("Stress at 2 m/s, now", f"{found.stress:.2f} of its limit"))
 
 
 def _sentence(found: Proposal) -> str:
     target = found.target
     built = ", ".join(f"{count} of {wide:g} x {thick:g}" for count, wide, thick in counted_shims(found.stack))
     return (f"{ADJUSTERS[target.stack].label}: wanted are {percent(target.slow)} % of the force when slow and "
-            f"{percent(target.quick)} % when quick. Build, from the face, {built} mm. {reach_told(found)}")
+            f"{percent(target.quick)} % when quick. Build, from the face, {built} mm. {reach_told(found)} "
+            f"{strain_told(found)}").rstrip()
 
 
 REVALVE = Declared(

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
+from suspedu.damper import stock_damper
 from suspedu.damper.fluid import Fluid, fluid_at
 from suspedu.damper.paths import Clearance, Hole, Needle
 from suspedu.damper.valves import path_flow
@@ -16,16 +17,16 @@ from suspedu.school.oils import COLD, HOT, oil_of_index
 from suspedu.school.tables import Tabulated
 
 SCHOOL_OIL = (16e-6, 150.0)  # m2/s at 40 degC; viscosity index
-CONE = np.radians(30.0)
 WAYS = {
     "thin-hole": Hole(2e-3, 0.3e-3),
     "long-hole": Hole(2e-3, 8e-3),
-    "needle": Needle(2.2e-3, CONE, 0.04e-3, 0.3e-3, clicks=3),
+    "needle": Needle(2.2e-3, np.radians(30.0), 0.04e-3, 0.3e-3, clicks=3),
     "ring-gap": Clearance(22e-3, 0.02e-3, 4e-3),
 }
 PRESSURES = np.geomspace(1e3, 1e7, 121)
 TEMPERATURES = np.linspace(273.15, 353.15, 81)
-SEAT, LAST, PRESSURE = 3.2e-3, 24, 5e5  # m, clicks, Pa: the needle on the bench
+NEEDLE = stock_damper("closed cartridge").base.needle  # the low-speed needle of the school's base valve
+SEAT, LAST, PRESSURE = NEEDLE.seat_diameter, NEEDLE.last_click, 5e5  # m, clicks, Pa: it stands on the bench
 CLICKS = np.arange(LAST + 1)
 
 
@@ -99,13 +100,13 @@ class NeedleTest:
 
 @remembered
 def needle_test(pitch: float, cone_angle: float, temperature: float) -> NeedleTest:
-    """A needle of a pitch [m of lift a click] and a cone_angle [rad], in the school's oil at a temperature [K].
+    """The needle with a pitch [m of lift a click] and a cone_angle [rad], in the school's oil at a temperature [K].
 
-    >>> round(float(needle_test(0.06e-3, CONE, 313.15).gain[0]), 2)
-    5.87
+    >>> round(float(needle_test(NEEDLE.pitch, NEEDLE.cone_angle, 313.15).gain[0]), 1)
+    6.4
     """
-    fluid, shape = fluid_at(temperature, oil_of_index(*SCHOOL_OIL)), (SEAT, cone_angle, pitch, 0.3e-3, LAST)
-    needles = [Needle(*shape, clicks=int(click)) for click in CLICKS]
+    fluid = fluid_at(temperature, oil_of_index(*SCHOOL_OIL))
+    needles = [replace(NEEDLE, pitch=pitch, cone_angle=cone_angle, clicks=int(click)) for click in CLICKS]
     areas = np.array([needle.area(PRESSURE) for needle in needles])
     walls = np.array([needle.resistance for needle in needles])
     style = {"discharge": needles[0].discharge}

@@ -90,8 +90,8 @@ def spring_verdict(machine: Machine, sags: tuple[float, float] | None = None) ->
 
 
 def _missed(machine: Machine, energy: float, sags: tuple[float, float]) -> tuple[str, ...]:
-    """Which of the three lie outside their bands as the machine stands."""
-    shares = [float(share_of_travel(machine, sag)) for sag in reversed(sags)]
+    """Which of the three lie outside their bands as the machine stands, sags to the millimetre that a tape reads."""
+    shares = [float(share_of_travel(machine, round(1e3 * sag) / 1e3)) for sag in reversed(sags)]
     out = [not low <= share <= high for share, (low, high) in zip(shares, (RIDER_BAND, FREE_BAND), strict=True)]
     out.append(abs(float(energy_per_kilogram(machine)) / energy - 1.0) > ENERGY_BAND)
     return tuple(name for name, wrong in zip((*SAGS, ENERGY), out, strict=True) if wrong)

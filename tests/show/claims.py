@@ -319,6 +319,9 @@ CLAIMS = {
         (r"and less than 0.1 % as the last one", lambda case, _: case.view.numbers[-1][1] in ("0.0 %", "0.1 %")),
     ],
     "cold-and-hot": [
+        (r"on bumps too", lambda case, _: max(cold_hot(case)[2:4]) >= 9.95),
+        (r"(?:too fast|wallow), and", lambda case, _: max(cold_hot(case)[2:4]) <= 10.05),
+        (r"dive and wallow", lambda case, _: case.values["direction"] == "compression"),
         (r"a little on square edges", lambda case, _: max(cold_hot(case)[4:]) <= 10.05),
         (r"less, but still, on square edges", lambda case, _: max(cold_hot(case)[4:]) <= max(cold_hot(case)[:2]) + 0.5),
         (r"just as much on square edges", lambda case, _: max(cold_hot(case)[4:]) >= max(cold_hot(case)[:2]) - 0.5),

@@ -5,6 +5,7 @@ import itertools
 import numpy as np
 import pytest
 
+from suspedu.damper import stock_damper
 from suspedu.parts.oil import kinematic_viscosity, viscosity_index
 from suspedu.parts.shim_stacks import FATIGUE_LIMIT, Shim, Stack, bent_stack, lift_curve
 from suspedu.school.oils import SHELF, oil_of_index
@@ -188,3 +189,9 @@ def test_a_lift_curve_panel_reads_the_library():
     lift = lift_curve(built_stack(3, 0.15, 2, 10, 0.1), PORT)(13e5) * 1e3
     assert number(view, "Lift at the rim") == pytest.approx(lift, abs=5e-4)
     assert number(view, "Opening under the rim") == pytest.approx(np.pi * 18 * lift, abs=5e-3)
+
+
+def test_the_needle_on_the_bench_is_the_one_of_the_schools_base_valve():
+    needle = stock_damper("closed cartridge").base.needle
+    view = shown("needle", clicks=needle.clicks)
+    assert number(view, "Free area") == pytest.approx(1e6 * needle.area(5e5), abs=0.006)  # printed to 0.01 mm2

@@ -195,3 +195,11 @@ def test_sliders_say_what_the_table_of_adjusters_says_in_its_own_units():
         "preload": (0, 20, 0.5, 4), "coil_rate": (2.6, 5.6, 0.05, 4), "oil_height": (90, 150, 1, 110),
         "air_temperature": (0, 90, 5, 20), "rebound": (0, 24, 1, 12)}
     assert found["air_temperature"].unit == "°C" and "stiffer" in found["coil_rate"].direction
+
+
+def test_sags_are_judged_as_a_tape_reads_them():
+    """More oil takes half a millimetre off a sag of 60.1, at the end of the band: nobody turns preload for it."""
+    for oil in (110.0, 105.0, 90.0):
+        view = panels.whole_fork.shown(oil_height=oil)
+        assert "60 mm with its rider" in view.sentence and "both as the school likes them" in view.sentence
+    assert "with less preload" in panels.whole_fork.shown(preload=6.0).sentence

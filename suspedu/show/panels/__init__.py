@@ -22,7 +22,7 @@ from suspedu.show.panels.damper.stroke_film import STROKE_FILM as stroke_film
 from suspedu.show.panels.damper.taper import TAPER as taper
 from suspedu.show.panels.damper.velocity_window import VELOCITY_WINDOW as velocity_window
 from suspedu.show.panels.oil.cold_and_hot import COLD_AND_HOT as cold_and_hot
-from suspedu.show.panels.oil.needle import NEEDLE as needle
+from suspedu.show.panels.oil.needle import BENCH_NEEDLE as needle
 from suspedu.show.panels.oil.restriction import RESTRICTION as restriction
 from suspedu.show.panels.oil.viscosity import OIL_VISCOSITY as oil_viscosity
 from suspedu.show.panels.quality.force_spread import FORCE_SPREAD as force_spread

@@ -14,6 +14,7 @@ LOOKS = {COLD: "second", ROOM: "main", HOT: "third"}
 NAMES = {kelvin: f"{number(kelvin, 'degC')} °C" for kelvin in LOOKS}
 LITTLE = 0.1  # share of the force: less is met, but little (guess of the course)
 READ_AT = (0.05, 1.0)  # m/s: the body moving, and a bump
+MEETS = {"rebound": "a front that comes up too slowly or too fast", "compression": "dive and wallow"}
 EDGE = 3.0  # m/s that a square edge brings about, ridden in the computer
 
 
@@ -43,12 +44,13 @@ def _on_edges(slow, edge) -> str:
 def _sentence(forces, direction) -> str:
     slow, fast, edge = ([forces[at].at(speed) / forces[ROOM].at(speed) - 1.0 for at in (COLD, HOT)]
                         for speed in (*READ_AT, EDGE))
+    met = max(map(abs, fast))
     return (
         f"Where the leg moves at {READ_AT[0]:g} m/s, {direction} is {percent(slow[0], sign='+')} % against 20 °C on a "
         f"morning of 5 °C and {percent(slow[1], sign='+')} % at 70 °C; at {READ_AT[1]:g} m/s it is "
         f"{percent(fast[0], 1, '+')} and {percent(fast[1], 1, '+')} %, and at {EDGE:g} m/s "
         f"{percent(edge[0], 1, '+')} and {percent(edge[1], 1, '+')} %. "
-        "The rider meets oil temperature as dive, wallow and a front that comes up too slowly or too fast, and "
+        f"The rider meets oil temperature as {MEETS[direction]}{', on bumps too' if met >= LITTLE else ''}, and "
         f"{_on_edges(max(map(abs, slow)), max(map(abs, edge)))} on square edges."
     )
 
@@ -57,8 +59,8 @@ COLD_AND_HOT = Declared(
     id="cold-and-hot", title="Cold morning, hot ride", view=view_cold_and_hot,
     controls=(VISCOSITY, INDEX,
               Choice("direction", "Direction", {"rebound": "rebound", "compression": "compression"}, "rebound"),
-              Control("clicks", "Its low-speed clicker", "clicks", 2, 24, 1, 12,
-                      "out from gently closed: more = softer")),
+              Control("clicks", "Its clicker", "clicks", 2, 24, 1, 12,
+                      "out from gently closed: more = softer; of compression the low-speed one")),
     axes=(Axes("velocity of the leg [m/s]", "damping force [N]", (0, 0.3), (0, 450), "One leg, slow part", share=1.2),
           Axes("velocity of the leg [m/s]", "force against 20 °C [%]", (0.02, 3), (-90, 200),
                "Cold and hot against 20 °C", xscale="log",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from suspedu.school.openings import CLICKS, LAST, SEAT, NeedleTest, needle_test
+from suspedu.school.openings import CLICKS, LAST, NEEDLE, SEAT, NeedleTest, needle_test
 from suspedu.show.declared import Declared
 from suspedu.show.panels.oil.restriction import TEMPERATURE
 from suspedu.show.panels.words import percent, so_many, with_unit
@@ -70,13 +70,15 @@ def _sentence(at, flow, gain) -> str:
     )
 
 
-NEEDLE = Declared(
+PITCH, CONE = from_si(NEEDLE.pitch, "mm"), from_si(NEEDLE.cone_angle, "deg")
+
+BENCH_NEEDLE = Declared(
     id="needle", title="A click is a click?", view=view_needle,
     controls=(Control("clicks", "Clicks out", "clicks", 0, LAST - 1, 1, 12, "from gently closed: more = softer"),
-              Control("pitch", "Lift of one click", "mm", 0.03, 0.08, 0.01, 0.06, "the screw's thread and its notches"),
-              Control("cone_angle", "Cone of the needle", "degree", 15, 60, 5, 30, "blunter = every click opens more"),
+              Control("pitch", "Lift of one click", "mm", 0.02, 0.06, 0.0005, PITCH, "thread and notches of the screw"),
+              Control("cone_angle", "Cone of the needle", "degree", 15, 60, 5, CONE, "blunter = a click opens more"),
               TEMPERATURE),
     axes=(Axes("", "", (-3.0, 3.0), (-3.2, 4.8), "Needle, to scale", bare=True, equal=True, share=0.75),
-          Axes("clicks out", "flow at 5 bar [cm³/s]", (0, LAST), (0, 180), "Flow", share=1.0),
+          Axes("clicks out", "flow at 5 bar [cm³/s]", (0, LAST), (0, 120), "Flow", share=1.0),
           Axes("clicks out", "one more click adds [%]", (0, LAST), (0, 160), "Gain of the next click",
                share=1.0)))  # fmt: skip

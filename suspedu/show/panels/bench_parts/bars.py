@@ -56,11 +56,22 @@ def _value(name: str, row: int, value: float, steps: float):
                edge=0.0, label=text, folds=False)
 
 
-def reading(outcome: str, value: float) -> str:
-    """An outcome [SI] with its unit.
+def readings(outcome: str, before: float, now: float) -> tuple[str, str]:
+    """Two outcomes [SI] with their unit, with as many decimals more as tell them apart, two at most.
+
+    >>> readings("comfort", 0.26, 0.34), readings("comfort", 5.26, 6.0)
+    (('0.26 m/s²', '0.34 m/s²'), ('5.3 m/s²', '6.0 m/s²'))
+    """
+    pairs = [(reading(outcome, before, more), reading(outcome, now, more)) for more in range(3)]
+    return next((pair for pair in pairs if pair[0] != pair[1]), pairs[0])
+
+
+def reading(outcome: str, value: float, more: int = 0) -> str:
+    """An outcome [SI] with its unit, and with some decimals more than usual.
 
     >>> reading("deepest", 0.1514), reading("load_variation", 0.5)
     ('151 mm', '0.50')
     """
     unit = OUTCOMES[outcome].unit
-    return with_unit(value, unit, DECIMALS[unit]) if unit else f"{value:.{DECIMALS[unit]}f}"
+    decimals = DECIMALS[unit] + more
+    return with_unit(value, unit, decimals) if unit else f"{value:.{decimals}f}"

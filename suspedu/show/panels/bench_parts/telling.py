@@ -14,7 +14,7 @@ from suspedu.school.bench import (
     told_first,
 )
 from suspedu.school.loop import CRASH, landing_told, meets_rim
-from suspedu.show.panels.bench_parts.bars import VERDICTS, reading
+from suspedu.show.panels.bench_parts.bars import VERDICTS, reading, readings
 from suspedu.show.panels.rides.grounds import WORDS, ending, headed
 from suspedu.show.panels.words import millimetres, newtons, number, percent, with_unit
 
@@ -104,8 +104,8 @@ def _ridden(now: OnBench, before: OnBench) -> str:
 
 
 def _noticed(name, now: OnBench, before: OnBench, steps: float) -> str:
-    word = VERDICTS[betterment(name, steps)]
-    return (f"{OUTCOME_WORDS[name]} {reading(name, before.felt[name])} → {reading(name, now.felt[name])}, "
+    word, (was, became) = VERDICTS[betterment(name, steps)], readings(name, before.felt[name], now.felt[name])
+    return (f"{OUTCOME_WORDS[name]} {was} → {became}, "
             f"{abs(steps):.1f} steps {'more' if steps > 0 else 'less'}{f', {word}' if word else ''}")
 
 

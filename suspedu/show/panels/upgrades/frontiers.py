@@ -102,9 +102,8 @@ def _told(value: float, against: str) -> str:
 
 
 def _numbers(here: dict[str, AtBest | None], against: str) -> tuple:
-    rows = [(_capital(WORDS[name]), "not reached" if at is None else
-             f"{_told(at.value, against)}, hands {at.hands:.2f} m/s²") for name, at in here.items()]
-    return tuple(rows)
+    return tuple((_capital(WORDS[name]), "not reached" if at is None else _told(at.value, against))
+                 for name, at in here.items())
 
 
 def _softest(against: str, state: str) -> str:

@@ -155,10 +155,12 @@ def fixed_point(case, found) -> bool:
 def in_order(case, found) -> bool:
     """All that is named keeps to the hands' limit, and stands in the order of what it reaches, the best first."""
     rows = {label: text for label, text in case.view.numbers if text != "not reached"}
-    told = {label: case.view.sentence.find(f"the {label[0].lower()}{label[1:]} ") for label in rows}
+    sentence = case.view.sentence.replace("-shimmed, ", "-shimmed ").replace("turned, ", "turned ")
+    told = {label: sentence.find(f"the {label[0].lower()}{label[1:]} ") for label in rows}
     named = sorted((label for label in rows if told[label] >= 0), key=lambda label: told[label])
     values = [numbers_in(rows[label])[0] for label in named]
-    within = all(numbers_in(text)[-1] <= float(found.group(1)) + 0.006 for text in rows.values())
+    places = [each.x for each in case.view.items if each.name.endswith(" here")]
+    within = len(places) >= len(named) > 0 and max(places) <= float(found.group(1)) + 0.006
     return within and values == sorted(values, reverse=case.values["against"] == "spare")
 
 

@@ -103,7 +103,7 @@ def needle_test(pitch: float, cone_angle: float, temperature: float) -> NeedleTe
     """The needle with a pitch [m of lift a click] and a cone_angle [rad], in the school's oil at a temperature [K].
 
     >>> round(float(needle_test(NEEDLE.pitch, NEEDLE.cone_angle, 313.15).gain[0]), 1)
-    6.4
+    6.5
     """
     fluid = fluid_at(temperature, oil_of_index(*SCHOOL_OIL))
     needles = [replace(NEEDLE, pitch=pitch, cone_angle=cone_angle, clicks=int(click)) for click in CLICKS]

@@ -29,6 +29,7 @@ class Complaint:
     outcome: str
     better: str
     measure: str  # the outcome in a rider's words
+    cured: str  # what a rider feels once it is better
 
     def gain(self, change):
         """A change of the outcome [SI, any shape] as something good when above zero."""
@@ -42,21 +43,32 @@ class Complaint:
 
 
 COMPLAINTS = {
-    "dives": Complaint("dives on the brakes", BRAKING, "dive", "less", "dive on the brakes"),
-    "rides-low": Complaint("rides low", "rough ground", "ride_height", "less", "mean stroke"),
-    "stands-tall": Complaint("tall and reluctant to turn", "rough ground", "ride_height", "more", "mean stroke"),
-    "harsh-on-chop": Complaint("harsh on small chop", "rough ground", "comfort", "less", "shake of the bars"),
-    "hands-hurt": Complaint("hands hurt on long descents", "braking bumps", "comfort", "less", "shake of the bars"),
-    "hits-edges": Complaint("hits hard on square edges", "square edge", "harshness", "less", "hardest hit"),
+    "dives": Complaint("dives on the brakes", BRAKING, "dive", "less", "dive on the brakes",
+                       "the front goes down less"),
+    "rides-low": Complaint("rides low", "rough ground", "ride_height", "less", "mean stroke",
+                           "the front stands higher"),
+    "stands-tall": Complaint("tall and reluctant to turn", "rough ground", "ride_height", "more", "mean stroke",
+                             "the front stands lower and turns in sooner"),
+    "harsh-on-chop": Complaint("harsh on small chop", "rough ground", "comfort", "less", "shake of the bars",
+                               "the bars shake less"),
+    "hands-hurt": Complaint("hands hurt on long descents", "braking bumps", "comfort", "less", "shake of the bars",
+                            "the bars shake less"),
+    "hits-edges": Complaint("hits hard on square edges", "square edge", "harshness", "less", "hardest hit",
+                            "the edge hits less hard"),
     "deflects": Complaint("deflects off rocks and roots", "rock garden", "load_variation", "less",
-                          "swing of the tyre's load"),
-    "kicks-roots": Complaint("kicks over roots", "log", "kick", "less", "throw of the bars"),
-    "blows-through": Complaint("blows through mid-stroke", "log", "deepest", "less", "deepest stroke"),
-    "bottoms": Complaint("bottoms on landings", "flat landing", "margin", "more", "travel left"),
-    "unused-travel": Complaint("leaves travel unused on landings", "flat landing", "margin", "less", "travel left"),
-    "packs": Complaint("packs in whoops", "whoops", "ride_height", "less", "mean stroke"),
-    "kicks": Complaint("kicks in whoops", TALL, "kick", "less", "throw of the bars"),
-    "settles-late": Complaint("takes long to settle", "whoops", "settling", "less", "time to settle"),
+                          "swing of the tyre's load", "the front wheel holds its line"),
+    "kicks-roots": Complaint("kicks over roots", "log", "kick", "less", "throw of the bars",
+                             "the bars are thrown up less"),
+    "blows-through": Complaint("blows through mid-stroke", "log", "deepest", "less", "deepest stroke",
+                               "the fork goes in less deep"),
+    "bottoms": Complaint("bottoms on landings", "flat landing", "margin", "more", "travel left",
+                         "more travel is left at the end"),
+    "unused-travel": Complaint("leaves travel unused on landings", "flat landing", "margin", "less", "travel left",
+                               "the landing uses more of the travel"),
+    "packs": Complaint("packs in whoops", "whoops", "ride_height", "less", "mean stroke", "the front stays up"),
+    "kicks": Complaint("kicks in whoops", TALL, "kick", "less", "throw of the bars", "the bars are thrown up less"),
+    "settles-late": Complaint("takes long to settle", "whoops", "settling", "less", "time to settle",
+                              "the front comes to rest sooner"),
 }
 
 

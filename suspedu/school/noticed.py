@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import numpy as np
+
+from suspedu.spelling import minus
 from suspedu.units import InputError, nearest
 
 # Shares of what is there: of weighted vibration a tenth is told apart (morioka-griffin-2000, mansfield-griffin-2000
@@ -33,3 +36,14 @@ def noticed(outcome: str, usual: float) -> float:
         known = (*SHARE, *STEP)
         raise InputError(f"'{outcome}' is not noticed as such{nearest(outcome, known)}; known: {', '.join(known)}")
     return SHARE[outcome] * max(abs(usual), FLOOR.get(outcome, 0.0))
+
+
+def steps(size: float) -> str:
+    """A size [steps, or times what is noticed] as text.
+
+    >>> steps(1.04), steps(-2.0), steps(0.97)  # what is not noticed does not look as if it were
+    ('1.0', '−2.0', '0.97')
+    """
+    near = round(abs(size), 1) == 1.0 and round(abs(size), 6) < 1.0
+    shown = min(round(abs(size), 2), 0.99) if near else round(abs(size), 1)
+    return minus(f"{np.copysign(shown, size) if shown else 0.0:.{2 if near else 1}f}")

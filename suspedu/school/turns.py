@@ -7,17 +7,19 @@ from dataclasses import dataclass
 from itertools import combinations
 
 from suspedu.machine import Machine, pressure_caution
-from suspedu.machine.adjusters import ADJUSTERS, adjuster
+from suspedu.machine.adjusters import ADJUSTERS
 from suspedu.machine.changing import has, range_of, setting, turned
+from suspedu.school.sag import COLLAR
 from suspedu.spelling import readable
 from suspedu.units import InputError, from_si
 
-# One move of each adjuster in its own steps (see `Adjuster.step`), and how many moves either way (guess of the course).
-# Of a clicker a move is an eighth of its range.
-MOVES = {"preload": (3, 3), "coil_rate": (2, 3), "oil_height": (1, 4), "compression_low": (0, 4),
-         "compression_high": (0, 4), "rebound": (0, 4), "tyre_pressure": (1, 3)}  # fmt: skip
-EIGHTH = 8
-PAIRED = (1, 2, 4)  # moves of each of a pair
+# One move of each adjuster in its own steps (see `Adjuster.step`), how many moves either way, and which of them in a
+# pair (guess of the course). Of a clicker a move is a twelfth of its range.
+MOVES = {"preload": (2, 5, (1, 2, 4)), "coil_rate": (2, 3, (1, 2)), "oil_height": (1, 4, (1, 2, 4)),
+         "compression_low": (0, 6, (1, 3, 5)), "compression_high": (0, 6, (1, 3, 5)), "rebound": (0, 6, (1, 3, 5)),
+         "tyre_pressure": (1, 3, (1, 2, 3))}  # fmt: skip
+TWELFTH = 12
+MEANS = {"oil_height": ("more oil", "less oil")}  # what less and more of it are, where the words alone mislead
 TIERS = {"by hand": "by hand", "with tools": "with a syringe", "workshop": "in the workshop"}
 
 
@@ -40,7 +42,7 @@ class Turn:
         """The turn in a mechanic's words.
 
         >>> Turn("rebound", 12, 9, 0.125).words, Turn("oil_height", 0.11, 0.12, 0.17).words
-        ('rebound 3 clicks in (12 to 9 out)', 'oil height 10 mm more (110 to 120 mm)')
+        ('rebound 3 clicks in (12 to 9 out)', 'oil height 10 mm more (110 to 120 mm: less oil)')
         """
         row, by = ADJUSTERS[self.name], self.end - self.start
         called = row.label.partition(",")[0].lower()
@@ -48,8 +50,9 @@ class Turn:
             count = f"{abs(by):.0f} {'click' if abs(by) == 1 else 'clicks'}"
             return f"{called} {count} {'out' if by > 0 else 'in'} ({self.start:.0f} to {self.end:.0f} out)"
         size = from_si(abs(by), str(row.unit))
+        meant = f": {MEANS[self.name][by > 0]}" if self.name in MEANS else ""
         return (f"{called} {readable(f'{size:.3g}', row.unit)} {'more' if by > 0 else 'less'} "
-                f"({row.shown(self.start):.3g} to {row.reading(self.end)})")
+                f"({row.shown(self.start):.3g} to {row.reading(self.end)}{meant})")
 
 
 @dataclass(frozen=True)
@@ -99,24 +102,25 @@ def singles(machine: Machine, adjusters: Sequence[str] | None = None) -> tuple[O
     >>> [one.words for one in singles(school_machine(), ["tyre_pressure"])][0]
     'tyre pressure 0.3 bar less (1 to 0.7 bar)'
     """
-    return tuple(option for name in adjusters or movable(machine) for moves in _moves(name, range(1, 5))
+    return tuple(option for name in adjusters or movable(machine)
+                 for moves in _moves(range(1, MOVES[name][1] + 1))
                  if (option := _option(machine, ((name, moves),))))
 
 
 def pairs(machine: Machine, adjusters: Sequence[str] | None = None) -> tuple[Option, ...]:
-    """Every pair of changes of two adjusters, each by one, two or four moves.
+    """Every pair of changes of two adjusters, each by a few moves, a middling number or many.
 
     Parameters: machine; adjusters by name, all that may be turned if None.
     """
     names = adjusters or movable(machine)
-    return tuple(option for a, b in combinations(names, 2) for i in _moves(a, PAIRED) for j in _moves(b, PAIRED)
+    return tuple(option for a, b in combinations(names, 2)
+                 for i in _moves(MOVES[a][2]) for j in _moves(MOVES[b][2])
                  if (option := _option(machine, ((a, i), (b, j)))))
 
 
-def _moves(name: str, counts) -> list[int]:
-    """Moves either way, as far as the adjuster goes at most."""
-    most = MOVES[name][1]
-    return sorted({sign * count for count in counts for sign in (-1, 1) if count <= most})
+def _moves(counts) -> list[int]:
+    """Moves either way."""
+    return sorted(sign * count for count in counts for sign in (-1, 1))
 
 
 def _option(machine: Machine, moved) -> Option | None:
@@ -133,19 +137,24 @@ def _option(machine: Machine, moved) -> Option | None:
 
 
 def _steps(machine: Machine, name: str) -> int:
-    """Steps of one move: fixed, or an eighth of a clicker's own range."""
+    """Steps of one move: fixed, or a twelfth of a clicker's own range."""
     low, high = range_of(machine, name)
-    return MOVES[name][0] or max(1, round((high - low) / EIGHTH))
+    return MOVES[name][0] or max(1, round((high - low) / TWELFTH))
+
+
+def _ends(machine: Machine, name: str) -> tuple[float, float]:
+    """Lowest and highest value that a turn may end at [SI, or clicks]: of preload, what the collar reaches."""
+    return COLLAR if name == "preload" else range_of(machine, name)
 
 
 def _turn(machine: Machine, made: Machine, name: str) -> Turn:
     start, end = float(setting(machine, name)), float(setting(made, name))
-    low, high = range_of(machine, name)
+    low, high = _ends(machine, name)
     return Turn(name, start, end, abs(end - start) / (high - low))
 
 
 def _within(machine: Machine, turn: Turn) -> bool:
     """Whether a turn ends within what a workshop usually meets; a machine that stands outside may come nearer."""
-    low, high = range_of(machine, adjuster(turn.name).name)
+    low, high = _ends(machine, turn.name)
     slack = 1e-9 * (high - low)
     return min(low, turn.start) - slack <= turn.end <= max(high, turn.start) + slack

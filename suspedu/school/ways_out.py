@@ -1,14 +1,15 @@
-"""Which adjuster cures a complaint, or two at once: single changes and pairs ridden, and ranked in what is noticed.
+"""Which adjuster cures a complaint, or two at once: single changes and pairs ridden, and ranked (see `ways`).
 
-A change is worth what it brings of the steps asked for, less what it costs elsewhere where that is noticed. Half steps
-count: among changes worth the same to that, one adjuster goes before two, and the smaller turn before the larger.
+A pair earns its place where it brings half a step more than the better of its two turns alone: less is alike, and one
+adjuster is simpler. Where nothing of all that is noticed, a pair stands that is.
 """
 
 from __future__ import annotations
 
-import heapq
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
+
+import numpy as np
 
 from suspedu.machine import Machine
 from suspedu.machine.riding import ride_all
@@ -16,56 +17,14 @@ from suspedu.numerics import remembered
 from suspedu.school.complaints import BADLY, COMPLAINTS, complaint, loop_outcomes
 from suspedu.school.loop import loop_ground
 from suspedu.school.noticed import noticed
-from suspedu.school.turns import TIERS, Option, pairs, singles
+from suspedu.school.turns import TIERS, Option, Turn, pairs, singles
+from suspedu.school.ways import DIGITS, HALF, Way, others, rank_of
 from suspedu.units import InputError
 
 GOALS = {"a little": 1.0, "badly": float(BADLY)}  # steps one notices that a cure has to bring
 TELLS = 0.5  # steps: two like it are noticed together, so its direction counts (guess of the course)
-HALF = 0.5  # step: what differs by less is alike
-KEPT = 2  # of each tier
+KEPT = 2  # ways of each tier, with different adjusters
 BATCH = 6  # options whose price is ridden at once
-DIGITS = 6  # of steps: what differs by rounding is alike, on every processor
-
-
-@dataclass(frozen=True)
-class Way:
-    """A change, what it brings against each complaint and what it costs elsewhere, in steps one notices."""
-
-    option: Option
-    brings: dict[str, float]  # by complaint, > 0 = better
-    elsewhere: dict[str, float]  # by the other complaints, > 0 = better
-    goal: float
-
-    @property
-    def least(self) -> float:
-        """What it brings to the complaint that it helps least [steps]."""
-        return min(self.brings.values())
-
-    @property
-    def price(self) -> tuple[str, float]:
-        """The complaint that gets worst by it, and by how much [steps, >= 0]."""
-        worst = min(self.elsewhere, key=lambda name: round(self.elsewhere[name], DIGITS))
-        return worst, max(-self.elsewhere[worst], 0.0)
-
-    @property
-    def felt_price(self) -> float:
-        """The price as far as it is noticed [steps]."""
-        return self.price[1] if round(self.price[1], DIGITS) >= 1.0 else 0.0
-
-    @property
-    def reaches(self) -> bool:
-        """Whether it brings all that was asked for."""
-        return round(self.least, DIGITS) >= self.goal
-
-    @property
-    def worth(self) -> float:
-        """What it is worth [steps]: what it brings of what was asked for, less the price where that is noticed."""
-        return round(min(self.least, self.goal) - self.felt_price, DIGITS)
-
-    @property
-    def rank(self) -> tuple:
-        """Order of ways: the worthiest first, to half a step; then one turn before two, then the least turning."""
-        return _halves(self.worth), len(self.option.turns), round(self.option.share, DIGITS), self.option.words
 
 
 @dataclass(frozen=True)
@@ -81,11 +40,16 @@ class WaysOut:
     ridden: int = 0
 
     def side(self, name: str, adjuster: str) -> int:
-        """Which way an adjuster has to go for a complaint: 1 up, -1 down, 0 where it hardly tells either way."""
-        moves = [(brings[name], turn) for option, brings in self.singles for turn in option.turns
-                 if turn.name == adjuster]
-        brings, turn = max(moves, key=lambda pair: round(pair[0], DIGITS), default=(0.0, None))
-        return 0 if turn is None or round(brings, DIGITS) < TELLS else 1 if turn.end > turn.start else -1
+        """Which way an adjuster has to go for a complaint: 1 up, -1 down, 0 where it hardly tells either way.
+
+        Where the way that helps is nearly shut, by a collar or a last click, the harm of the other way tells.
+        """
+        ways = {way: [brings[name] for option, brings in self.singles for turn in option.turns
+                      if turn.name == adjuster and (turn.end > turn.start) == (way > 0)] for way in (1, -1)}
+        best = {way: round(max(brings, default=0.0), DIGITS) for way, brings in ways.items()}
+        harm = {way: round(min(brings, default=0.0), DIGITS) for way, brings in ways.items()}
+        way = max(best, key=lambda each: (best[each], -harm[-each]))
+        return way if best[way] >= TELLS or (best[way] >= 0.0 and harm[-way] <= -TELLS) else 0
 
     @property
     def opposite(self) -> tuple[str, ...]:
@@ -101,14 +65,22 @@ def ways_out(machine: Machine, asked: Sequence[str], how_bad: str = "a little", 
     Parameters: machine, one setting; asked, one or two complaints by id; how_bad, of `GOALS`; adjusters by name, all if
     None; progress(done, total), called as it goes.
     Raises: InputError for no complaint, more than two, one that is none, or twice the same.
+
+    >>> from suspedu.school.machines import school_machine
+    >>> ways_out(school_machine(), ["hits-edges"], adjusters=["tyre_pressure"]).best["by hand"][0].option.words
+    'tyre pressure 0.3 bar less (1 to 0.7 bar)'
     """
     _refuse_odd(asked, how_bad)
     options = (*singles(machine, adjusters), *pairs(machine, adjusters))
     brought = _brought(machine, options, asked, progress)
     known = [(option, told) for option, told in zip(options, brought, strict=True) if told is not None]
     least = {option: min(told.values()) for option, told in known}
-    found = {hand: _best_of([each for each in known if each[0].hand == hand], machine, asked, GOALS[how_bad])
+    tried, rides = _standing(known), len(options) * len({COMPLAINTS[name].ground for name in asked})
+    heard = progress and (lambda: progress(rides, rides))  # while prices are ridden a cancel is still heard
+    found = {hand: _best_of([each for each in tried if each[0].hand == hand], machine, GOALS[how_bad], heard)
              for hand in TIERS}
+    if not any(way.noticed for ways in found.values() for way in ways):  # what was noticed cannot be ridden elsewhere
+        least = {option: size for option, size in least.items() if round(size, DIGITS) < 1.0}
     return WaysOut(tuple(asked), GOALS[how_bad], tuple(each for each in known if len(each[0].turns) == 1), found,
                    max([0.0, *(least[o] for o in least if o.clickers_only)]), max([0.0, *least.values()]),
                    len(options))
@@ -147,35 +119,47 @@ def _usual(machine: Machine) -> dict[str, float]:
     return loop_outcomes(machine)
 
 
-def others(asked: Sequence[str]) -> tuple[str, ...]:
-    """Complaints that a change may cost something in: all but those asked, and their own reverses.
-
-    >>> [name for name in COMPLAINTS if name not in others(["bottoms"])]
-    ['bottoms', 'unused-travel']
-    """
-    own = {(COMPLAINTS[name].ground, COMPLAINTS[name].outcome) for name in asked}
-    return tuple(name for name, wrong in COMPLAINTS.items() if (wrong.ground, wrong.outcome) not in own)
+def _standing(known) -> list:
+    """Single changes and pairs that earn their place; where none of these is noticed, other pairs that are."""
+    alone = {option.turns[0]: min(brings.values()) for option, brings in known if len(option.turns) == 1}
+    earned = [len(option.turns) == 1 or round(added(option, brings, alone), DIGITS) >= HALF for option, brings in known]
+    simple = any(_is_noticed(each) for each, stands in zip(known, earned, strict=True) if stands)
+    return [each for each, stands in zip(known, earned, strict=True) if stands or (not simple and _is_noticed(each))]
 
 
-def _best_of(known, machine: Machine, asked, goal: float) -> tuple[Way, ...]:
+def _is_noticed(each) -> bool:
+    return round(min(each[1].values()), DIGITS) >= 1.0
+
+
+def added(option: Option, brings: dict[str, float], alone: dict[Turn, float]) -> float:
+    """What a pair brings beyond the better of its two turns alone [steps]; alone, what single turns bring."""
+    return min(brings.values()) - max(alone.get(turn, -np.inf) for turn in option.turns)
+
+
+def _best_of(known, machine: Machine, goal: float, heard: Callable[[], None] | None) -> tuple[Way, ...]:
     """The best ways of one tier: the price is ridden only while a way could still be among them."""
     queue = sorted(known, key=lambda each: _ceiling(each, goal))
     found: list[Way] = []
     while queue and (len(found) < KEPT or _ceiling(queue[0], goal) < found[-1].rank):
         batch, queue = queue[:BATCH], queue[BATCH:]
-        prices = _brought(machine, [option for option, _ in batch], others(asked))
+        prices = _brought(machine, [option for option, _ in batch], others(batch[0][1]))
         ways = [Way(*each, price, goal) for each, price in zip(batch, prices, strict=True) if price]
-        found = heapq.nsmallest(KEPT, [*found, *ways], key=lambda way: way.rank)
+        found = _different([*found, *ways])[:KEPT]
+        if heard:
+            heard()
     return tuple(found)
 
 
-def _halves(worth: float) -> int:
-    """Worth in whole half steps, the most first."""
-    return -int(worth // HALF)
+def _different(ways: Sequence[Way]) -> list[Way]:
+    """Of all ways that turn the same adjusters the best, the best of all first."""
+    best: dict[tuple, Way] = {}
+    for way in sorted(ways, key=lambda way: way.rank):
+        best.setdefault(tuple(turn.name for turn in way.option.turns), way)
+    return list(best.values())
 
 
 def _ceiling(each, goal: float) -> tuple:
     """The rank that an option would have if it cost nothing."""
     option, brings = each
-    at_most = round(min(*brings.values(), goal), DIGITS)
-    return _halves(at_most), len(option.turns), round(option.share, DIGITS), option.words
+    least = round(min(brings.values()), DIGITS)
+    return rank_of(option, _is_noticed(each), round(min(least, goal), DIGITS))

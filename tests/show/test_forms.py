@@ -3,18 +3,26 @@
 import asyncio
 from html import escape
 
+import numpy as np
 import pytest
 
 from suspedu.commands.saved_pages import STATE, VIEW, kept
-from suspedu.machine import ADJUSTERS, load, rider_sag
+from suspedu.machine import ADJUSTERS, change, load, rider_sag
+from suspedu.machine.changing import range_of
+from suspedu.school import ways_out as ways_module
+from suspedu.school.complaints import COMPLAINTS
+from suspedu.school.noticed import steps
 from suspedu.school.own_files import FOLDER
+from suspedu.school.sag import COLLAR
 from suspedu.school.setup_files import shelf
+from suspedu.school.turns import movable
+from suspedu.school.ways import reverses
 from suspedu.school.ways_out import ways_out
 from suspedu.show.forms import which_adjuster as which_module
 from suspedu.show.forms.form import Form, listed, paragraph, tabled
 from suspedu.show.forms.notes import notes_form
 from suspedu.show.forms.own_machine import own_machine_form
-from suspedu.show.forms.ways_told import first_way, steps
+from suspedu.show.forms.ways_told import first_way, ways_told
 from suspedu.show.forms.which_adjuster import which_adjuster_form
 from suspedu.show.session_desk import setup_session
 from suspedu.units import InputError, from_si
@@ -149,28 +157,103 @@ def few(monkeypatch):
 
 
 @pytest.mark.parametrize(("wrong", "also", "how_bad"), [
-    ("bottoms", "", "badly"), ("hits-edges", "", "a little"), ("kicks-roots", "", "badly"),
-    ("bottoms", "unused-travel", "a little"), ("settles-late", "", "a little"), ("dives", "hits-edges", "a little")])
+    ("bottoms", "", "badly"), ("bottoms", "unused-travel", "a little"), ("settles-late", "", "a little"),
+    ("dives", "hits-edges", "a little")])
 def test_what_is_said_is_what_was_ridden(few, wrong, also, how_bad):
     form = which_adjuster_form().fill(wrong=wrong, also=also, how_bad=how_bad).press("ride")
     assert form.fault is None and form.busy == [0, 0]
     found = ways_out(form.machine(), form.asked, how_bad, adjusters=FEW)
-    first, lead, whole = first_way(found), form.blocks[0]["text"], form.text
-    assert (f"bring at most {steps(found.clickers)}" in lead) is (found.clickers < found.goal)
-    assert ("opposite turns" in whole) is bool(found.opposite)
+    assert_told(found, form.blocks, form.text)
+
+
+def assert_told(found, blocks, whole):
+    """What the blocks of an answer say, held against what was found."""
+    first, lead = first_way(found), blocks[0]["text"]
+    shown = [way for ways in found.best.values() for way in ways]
+    assert ("opposite turns" in whole) is bool(found.opposite) and "the first lap is a slow one" in whole
+    assert ("nothing reaches" in lead) is (first is None) is (round(found.most, 6) < 1.0)
     if first is None:
-        assert "nothing here cures it" in lead and "What to do" not in whole
-        assert all(way.worth < 1.0 for ways in found.best.values() for way in ways)
-        assert ("nobody would notice" in lead) is (found.most < 1.0)
+        assert f"brings is {steps(found.most)} steps" in lead and "What to do" not in whole
+        assert not any(way.noticed for way in shown)
     else:
-        assert f"{first.option.words} brings {steps(first.least)} steps" in lead
-        assert ("costs nothing elsewhere that is noticed" in lead) is (first.price[1] < 1.0)
-        assert ("asked for" in lead) is (first.least < found.goal)
-        assert all(turn.words in whole for turn in first.option.turns)
-        assert "the first lap is a slow one" in whole
-    shown = [block for block in form.blocks if block["kind"] == "table"]
-    for row in (shown[0]["rows"] if shown else ()):
-        assert any(row[1] == way.option.words for ways in found.best.values() for way in ways)
+        assert_first_told(found, first, lead)
+        assert_steps_told(found, first, next(block["entries"] for block in blocks if block["kind"] == "list"))
+    for row in next((block["rows"] for block in blocks if block["kind"] == "table"), ()):
+        (way,) = (each for each in shown if row[1] == each.option.words)
+        assert list(row[2:-1]) == [steps(way.brings[name]) for name in found.asked] and way.least >= 0.5
+        assert_costs_told(way, row[-1], way.felt_costs or way.costs[:1])
+        assert ("not noticed" in row[-1]) is (not way.felt_costs and row[-1] != "nothing")
+
+
+def assert_first_told(found, first, lead):
+    assert f"{first.option.words} brings {steps(first.least)} steps" in lead and first.noticed
+    assert ("costs nothing elsewhere that is noticed" in lead) is (not first.felt_costs)
+    assert ("asked for" in lead) is (not first.reaches) and ("That is a trade" in lead) is (first.worth < 1.0)
+    assert (f"bring at most {steps(found.clickers)}" in lead) is (found.clickers < found.goal)
+    assert_costs_told(first, lead.partition("It costs: ")[2], first.felt_costs)
+
+
+def assert_costs_told(way, text, costs):
+    """Each cost with its size, a reverse as such; none that is not there."""
+    for name, wrong in COMPLAINTS.items():
+        size = dict(costs).get(name)
+        if size is None or round(size, 1) == 0.0:
+            assert f"{wrong.words}," not in text
+        else:
+            reverse = " (the reverse" if name in reverses(way.brings) else ""
+            assert f"{wrong.words}, {steps(size)} steps{reverse}" in text
+
+
+def assert_steps_told(found, first, entries):
+    assert all(any(turn.words in line for line in entries) for turn in first.option.turns)
+    assert {line.partition(" (")[0] for line in entries if line.startswith("Feel for")} == {
+        f"Feel for: {COMPLAINTS[name].cured}" for name in found.asked}
+    (last,) = (line for line in entries if line.startswith("Still not enough"))
+    more = {way.option.words: way for ways in found.best.values() for way in ways
+            if round(way.least, 1) >= round(first.least, 1) + 0.5}
+    assert ("nothing below" in last or "ask again" in last) is (not more)
+    assert not more or any(f"{words} brings {steps(way.least)}" in last for words, way in more.items())
+    assert "ask again" not in last or (found.goal < 3.0 and found.most >= first.least + 0.5)
+
+
+def random_setting(draw, machine):
+    """A machine at random settings or at the ends of them, each within what its parts allow."""
+    for name in movable(machine):
+        low, high = COLLAR if name == "preload" else range_of(machine, name)
+        share = draw.choice([0.0, 1.0, draw.random(), draw.random()])
+        value = low + share * (high - low)
+        machine = change(machine, name, round(value) if ADJUSTERS[name].kind == "clicks" else value)
+    return machine
+
+
+def test_what_is_said_holds_over_all_complaints_both_machines_and_random_settings():
+    """Really ridden, with few adjusters each: a lap of all grounds for every change would take minutes."""
+    draw = np.random.default_rng(12)
+    for count, asked in enumerate(COMPLAINTS):
+        machine = random_setting(draw, load(("enduro", "trail")[count % 2]))
+        few = ("rebound", "preload") if count % 3 else ("compression_low", "tyre_pressure")
+        found = ways_out(machine, (asked,), ("a little", "badly")[count % 2], adjusters=few)
+        assert_told(found, ways_told(found), str(ways_told(found)))
+
+
+@pytest.mark.parametrize("wild", [0.3, 1.0, 2.5])
+def test_what_is_said_holds_whatever_rides_would_bring(monkeypatch, wild):
+    """The rides' place is taken by random effects: all sizes, so that every sentence is met at its limit too."""
+    draw, seen = np.random.default_rng(34), set()
+
+    def brought(machine, options, asked, progress=None):
+        return [{name: float(np.round(draw.normal(0.0, wild), 1)) for name in asked} if draw.random() > 0.02 else None
+                for _ in options]
+
+    monkeypatch.setattr(ways_module, "_brought", brought)
+    for _ in range(25):
+        asked = tuple(map(str, draw.choice(list(COMPLAINTS), draw.integers(1, 3), replace=False)))
+        few = tuple(map(str, draw.choice(["rebound", "preload", "oil_height", "coil_rate"], 2, replace=False)))
+        found = ways_out(load("enduro"), asked, str(draw.choice(["a little", "badly"])), adjusters=few)
+        assert_told(found, ways_told(found), whole := "\n".join(str(block) for block in ways_told(found)))
+        seen |= {words for words in ("nothing reaches", "That is a trade", "(the reverse", "ask again", "nothing below")
+                 if words in whole}
+    assert len(seen) >= (3 if wild >= 1.0 else 1)
 
 
 def test_riding_can_be_cancelled_and_ridden_again(few, monkeypatch):

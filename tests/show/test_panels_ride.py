@@ -10,7 +10,7 @@ from suspedu.machine import pressure_caution
 from suspedu.machine.riding import ride
 from suspedu.ride import flat, slope_landing, touchdown
 from suspedu.ride.linear import comfort_damping, damping_ratio
-from suspedu.school import ROWS, chart, felt, first_choice, half_in_words, set_machine
+from suspedu.school import LOOP, ROWS, chart, felt, first_choice, half_in_words, set_machine
 from suspedu.school.complaints import COMPLAINTS, FEELS_WELL
 from suspedu.school.own_files import own_machine
 from suspedu.school.own_keeping import save_own
@@ -68,6 +68,22 @@ def test_the_sentence_of_the_chart_says_what_its_numbers_say(complaint, machine)
     assert ("no adjuster here is felt" in view.sentence) == (abs(found.felt[found.first]) < 1.0)
     if found.price and abs(found.felt[found.first]) >= 1.0:
         assert f"'{COMPLAINTS[found.price[0]].words}' gets worse by {found.price[1]:.1f} times" in view.sentence
+
+
+@pytest.mark.parametrize("machine", ["enduro", "trail"])
+def test_a_figure_of_the_chart_never_denies_what_its_sentence_says(machine):
+    """Every complaint on every ground: below the limit no figure is written as 1.0."""
+    near = 0
+    for complaint in COMPLAINTS:
+        for ground in LOOP:
+            found, view = first_choice(machine, complaint, ground), panels.adjusters.shown(
+                complaint=complaint, machine=machine, ground=ground)
+            if found.asked:
+                written = float(view.sentence.split(" times what is noticed")[0].rsplit(" ", 1)[-1])
+                assert (written < 1.0) is ("no adjuster here is felt" in view.sentence), (complaint, ground)
+                assert written == pytest.approx(abs(found.felt[found.first]), abs=0.051)
+                near += 0.95 <= abs(found.felt[found.first]) < 1.0
+    assert near  # at least one that rounds to the limit
 
 
 LANDINGS = {"low flat landing": 0.9, "flat landing": 1.2, "high flat landing": 1.6}  # m

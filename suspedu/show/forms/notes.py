@@ -9,11 +9,11 @@ from suspedu.machine.changing import has, setting
 from suspedu.school.card import card_page, machine_words, spelled_units
 from suspedu.school.loop import LOOP
 from suspedu.school.machines import MACHINES, chosen_machine, machine_choices
+from suspedu.school.noticed import steps
 from suspedu.school.setup_files import FOLDER, Kept, keep, setups_csv, shelf
 from suspedu.school.setups import SETTINGS, Difference, SetUp, comparable, compared, noted_setup, standing, today
 from suspedu.show.forms.card_picture import card_png
 from suspedu.show.forms.form import Form, listed, paragraph, pictured, tabled
-from suspedu.show.forms.ways_told import steps
 from suspedu.show.panels.rides.grounds import WORDS
 from suspedu.units import InputError
 

@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+import numpy as np
+
 from suspedu.machine.adjusters import ADJUSTERS
 from suspedu.school.complaints import COMPLAINTS
+from suspedu.school.noticed import steps
 from suspedu.school.session import CAUTION
-from suspedu.school.turns import TIERS, Turn
-from suspedu.school.ways_out import Way, WaysOut
+from suspedu.school.turns import MEANS, TIERS, Turn
+from suspedu.school.ways import HALF, Way, reverses
+from suspedu.school.ways_out import GOALS, WaysOut
 from suspedu.show.forms.form import listed, paragraph, tabled
 from suspedu.show.panels.rides.grounds import WORDS
 
@@ -18,55 +22,63 @@ NOTHING = ("What is left is no adjuster: look for a fault (lesson 13), at the ty
 TYRE = "The tyre's maker sets its least pressure: a rim that meets a rock is no cure."
 
 
-def steps(size: float) -> str:
-    """A number of steps as text.
-
-    >>> steps(1.04), steps(-2.0), steps(0.97)  # what is not noticed does not look as if it were
-    ('1.0', '−2.0', '0.97')
-    """
-    digits = 1 if round(size, 1) != 1.0 or size >= 1.0 else 2
-    return f"{min(round(size, digits), 0.99) if digits == 2 else round(size, 1) + 0.0:.{digits}f}".replace("-", "−")
-
-
 def ways_told(found: WaysOut) -> list[dict]:
     """All of it as blocks of a form: verdict and first step, then the table."""
     first = first_way(found)
     return [paragraph(verdict(found), "lead"), *_opposite(found),
             *([listed("What to do", _to_do(found, first))] if first else []), *_table(found),
-            paragraph(f"{found.ridden} changes were ridden, single ones and pairs. Brings and costs are in steps one "
-                      f"notices; below 1 nobody would. {CAUTION}")]
+            paragraph(f"{found.ridden} changes were ridden, single ones and pairs; a pair stands here only where it "
+                      "brings half a step more than the better of its two turns alone, or where nothing simpler is "
+                      "noticed. Brings and costs are in steps one notices; below 1 nobody would. The reverse of a "
+                      "complaint is told and not weighed: what cures the one brings on the other. "
+                      f"{CAUTION}")]
 
 
 def first_way(found: WaysOut) -> Way | None:
-    """The way to try first: the easiest hand's best that is noticed and worth its price.
+    """The way to try first, of each hand's best if that is noticed.
 
-    One that brings all that was asked for goes before one that brings a part.
+    The easiest hand's that brings all that was asked for at no price; else the easiest that brings a step more than its
+    price; else the best trade.
     """
-    noticed = [way for ways in found.best.values() for way in ways[:1] if way.worth >= 1.0]
-    return next((way for way in noticed if way.worth >= found.goal), noticed[0] if noticed else None)
+    noticed = [way for ways in found.best.values() for way in ways[:1] if way.noticed]
+    for least in (found.goal, 1.0):
+        for way in noticed:
+            if way.worth >= least:
+                return way
+    return min(noticed, key=lambda way: way.rank[:2], default=None)
 
 
 def verdict(found: WaysOut) -> str:
     """The sentence over it all."""
     first, wrong = first_way(found), " and ".join(f"'{COMPLAINTS[name].words}'" for name in found.asked)
     wrong = wrong[:1] + wrong[1:2].upper() + wrong[2:]
+    if first is None:
+        both = " both" if len(found.asked) > 1 else ""
+        return (f"{wrong}: nothing reaches{both or ' this'}. The most that any change or pair brings is "
+                f"{steps(found.most)} steps{' to both' if both else ''}, which nobody would notice. {NOTHING}")
     clickers = "" if found.clickers >= found.goal else (
         f" No clicker reaches this: clickers alone bring at most {steps(found.clickers)} of {steps(found.goal)}.")
-    if first is None:
-        most = (f"The most that any change or pair brings is {steps(found.most)} steps, which nobody would notice."
-                if found.most < 1.0 else
-                f"Changes bring up to {steps(found.most)} steps, but what brings 1 or more is noticed elsewhere too.")
-        return f"{wrong}: nothing here cures it. {most}{clickers} {NOTHING}"
     short = "" if first.reaches else f" of the {steps(found.goal)} asked for"
     return (f"{wrong}: {TIERS[first.option.hand]}, {first.option.words} brings {steps(first.least)} steps{short}"
-            f"{_dear(first)}.{clickers}")
+            f"{_dear(first)}{clickers}")
 
 
 def _dear(way: Way) -> str:
-    name, size = way.price
-    if size < 1.0:
-        return " and costs nothing elsewhere that is noticed"
-    return f", and '{COMPLAINTS[name].words}' gets worse by {steps(size)}"
+    """What a way costs, at the end of its sentence."""
+    if not way.felt_costs:
+        return " and costs nothing elsewhere that is noticed."
+    trade = " That is a trade: ride both, and keep the one you like." if way.worth < 1.0 else ""
+    return f". It costs: {_costs(way, way.felt_costs)}.{trade}"
+
+
+def _costs(way: Way, costs) -> str:
+    return "; ".join(f"{COMPLAINTS[name].words}, {steps(size)} steps{_noted(way, name)}" for name, size in costs)
+
+
+def _noted(way: Way, name: str, *notes: str) -> str:
+    """What else is to be said of a cost, in brackets."""
+    said = [*(["the reverse"] if name in reverses(way.brings) else []), *notes]
+    return f" ({', '.join(said)})" if said else ""
 
 
 def _opposite(found: WaysOut) -> list[dict]:
@@ -83,16 +95,17 @@ def _opposite(found: WaysOut) -> list[dict]:
 
 def _side(found: WaysOut, name: str, adjuster: str) -> str:
     row, up = ADJUSTERS[adjuster], found.side(name, adjuster) > 0
-    return ("out" if up else "in") if row.kind == "clicks" else "more" if up else "less"
+    meant = f" ({MEANS[adjuster][up]})" if adjuster in MEANS else ""
+    return ("out" if up else "in") if row.kind == "clicks" else f"{'more' if up else 'less'}{meant}"
 
 
 def _to_do(found: WaysOut, way: Way) -> list[str]:
-    first, *rest = _stronger_first(found, way)
+    first, *rest = _in_turn(found, way)
     lines = [f"First {_in_halves(first)}. Nothing else. One slow lap in a safe place, then the same ground at pace."]
     lines += [f"Feel for: {_felt(name)}." for name in found.asked]
-    name, size = way.price
-    if size >= LIKELY:
-        lines.append(f"Watch for: '{COMPLAINTS[name].words}', {steps(size)} steps.")
+    likely = [cost for cost in way.costs if cost[1] >= LIKELY]
+    if likely:
+        lines.append(f"Watch for: {_costs(way, likely)}.")
     lines += [f"{_led_in(found, turn)} {_in_halves(turn)}." for turn in rest]
     lines.append(_further(found, way))
     if any(turn.name == "tyre_pressure" and turn.end < turn.start for turn in way.option.turns):
@@ -100,14 +113,14 @@ def _to_do(found: WaysOut, way: Way) -> list[str]:
     return lines
 
 
-def _stronger_first(found: WaysOut, way: Way) -> list[Turn]:
-    """The turns of a way, the one that brings more by itself first."""
-    return sorted(way.option.turns, key=lambda turn: -round(_alone(found, turn), 6))
+def _in_turn(found: WaysOut, way: Way) -> list[Turn]:
+    """The turns of a way in the order of the work: the easier hand first, then what brings more by itself."""
+    return sorted(way.option.turns, key=lambda turn: (list(TIERS).index(turn.hand), -round(_alone(found, turn), 6)))
 
 
 def _alone(found: WaysOut, turn: Turn) -> float:
     """What a turn brings by itself [steps] to the complaint that it helps least."""
-    return next((min(brings.values()) for option, brings in found.singles if option.turns == (turn,)), 0.0)
+    return next((min(brings.values()) for option, brings in found.singles if option.turns == (turn,)), -np.inf)
 
 
 def _in_halves(turn: Turn) -> str:
@@ -118,31 +131,37 @@ def _in_halves(turn: Turn) -> str:
 
 def _felt(name: str) -> str:
     wrong = COMPLAINTS[name]
-    return f"{wrong.better} {wrong.measure} ({WORDS[wrong.ground]})"
+    return f"{wrong.cured} ({WORDS[wrong.ground]})"
 
 
 def _further(found: WaysOut, way: Way) -> str:
-    """What to do where that is done and not enough: the next hand's best that brings more."""
-    more = [each for ways in found.best.values() for each in ways[:1]
-            if each is not way and round(each.worth, 1) > round(way.worth, 1)]
-    if more:
-        return f"Still not enough: {TIERS[more[0].option.hand]}, {more[0].option.words} brings {steps(more[0].least)}."
-    return "Still not enough: nothing that was ridden brings more at that price. Go back, and look for a fault."
+    """What to do where that is done and not enough: the way on the list that brings more, the best trade of them."""
+    more = [each for ways in found.best.values() for each in ways
+            if round(each.least, 1) >= round(way.least, 1) + HALF]
+    if not more:
+        worse = found.goal < max(GOALS.values()) and found.most >= way.least + HALF
+        return "Still not enough: " + (f"ask again, as '{max(GOALS, key=GOALS.__getitem__)}'." if worse else
+                                       "nothing below brings half a step more. Go back, and look for a fault.")
+    best = min(more, key=lambda each: each.rank)
+    return f"Still not enough: {TIERS[best.option.hand]}, {best.option.words} brings {steps(best.least)}{_dear(best)}"
 
 
 def _table(found: WaysOut) -> list[dict]:
-    heads = ("", "turn", *(f"brings: {COMPLAINTS[name].words}" for name in found.asked), "costs elsewhere, at most")
+    heads = ("", "turn", *(f"brings: {COMPLAINTS[name].words}" for name in found.asked), "costs")
+    kept = {hand: [way for way in ways if way.least >= HALF] for hand, ways in found.best.items()}
     rows = [(TIERS[hand] if not place else "", way.option.words, *(steps(way.brings[name]) for name in found.asked),
-             _price(way)) for hand, ways in found.best.items() for place, way in enumerate(ways)
-            if round(way.least, 1) > 0.0]
+             _price(way)) for hand, ways in kept.items() for place, way in enumerate(ways)]
     return [] if not rows else [tabled("The best of each hand, in steps one notices", heads, rows)]
 
 
 def _price(way: Way) -> str:
-    name, size = way.price
-    if round(size, 1) <= 0.0:
+    """The costs that are noticed; where none is, the worst."""
+    if way.felt_costs:
+        return _costs(way, way.felt_costs)
+    if not way.costs or round(way.costs[0][1], 1) == 0.0:
         return "nothing"
-    return f"{steps(size)}, '{COMPLAINTS[name].words}'{'' if size >= 1.0 else ' (not noticed)'}"
+    name, size = way.costs[0]
+    return f"{COMPLAINTS[name].words}, {steps(size)} steps{_noted(way, name, 'not noticed')}"
 
 
 def _led_in(found: WaysOut, turn: Turn) -> str:

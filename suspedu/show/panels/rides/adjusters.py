@@ -12,6 +12,7 @@ from suspedu.school.complaints import COMPLAINTS
 from suspedu.school.jobs import HALVES
 from suspedu.school.loop import LOOP
 from suspedu.school.machines import machine_choices
+from suspedu.school.noticed import steps
 from suspedu.show.declared import Declared
 from suspedu.show.panels.rides.grounds import WORDS, options
 from suspedu.show.panels.setting import MACHINE
@@ -66,8 +67,8 @@ def _advised(found: Advice) -> str:
     times, work = abs(found.felt[found.first]), _work(found.first)
     start = (f"{_headed(found)} ({WORDS[found.ground]}): taken through half of its usable range, "
              f"{half_in_words(found.first, found.way)}, moves the {found.wrong.measure} most: by "
-             f"{found.effect(found.first)}, {times:.1f} times what is noticed")
-    if times < 1.0:
+             f"{found.effect(found.first)}, {steps(times)} times what is noticed")
+    if round(times, 6) < 1.0:  # as `steps` writes it: a figure of 1.0 is noticed
         return f"{start}, so no adjuster here is felt in it."
     return f"{start}, for {work} of work. {_quicker(found)}{_price(found)}"
 
@@ -87,7 +88,7 @@ def _price(found: Advice) -> str:
     if not found.price:
         return f"{_mirrored(found)} nothing elsewhere that is noticed."
     worst, much = found.price
-    return f"The price: '{COMPLAINTS[worst].words}' gets worse by {much:.1f} times what is noticed."
+    return f"The price: '{COMPLAINTS[worst].words}' gets worse by {steps(much)} times what is noticed."
 
 
 def _mirrored(found: Advice) -> str:

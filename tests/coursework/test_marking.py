@@ -6,6 +6,7 @@ import time
 import pytest
 
 from suspedu.coursework.exercise import expected, marking, merge, numbers, reader, selfmark
+from suspedu.coursework.exercise import verdicts as verdicts_
 from suspedu.coursework.exercise.sealed import sealed
 from suspedu.coursework.running.limits import Limits
 from suspedu.units import InputError
@@ -24,6 +25,15 @@ def test_untouched_exercise_is_not_answered_yet(in_course, fill):
     assert set(verdicts(result).values()) == {"not answered yet"}
     assert [row.hint for row in result.rows] == [""] * 4
     assert (result.earned, result.possible) == (0, 6)
+
+
+@pytest.mark.parametrize("words", ["", " \n ", '""', "..."])
+def test_words_that_were_emptied_are_not_answered_yet(pristine, fill, words):
+    task = marking.Task("a", pristine, merge.merge(pristine, reader.read_sheet(fill({"q4": words}))).sheet, {})
+    row = verdicts_.rows(pristine, task.merged, {}, {})[-1]
+    assert (row.verdict, row.by_hand) == ("not answered yet", True)
+    result = selfmark.Checked("90_demo", (row,), (), 0.0)
+    assert result.words == "2 points: words not written yet"
 
 
 def test_right_by_another_method(in_course, fill):

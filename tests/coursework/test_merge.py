@@ -76,7 +76,86 @@ def test_wrong_kind_is_noted(pristine, fill):
         next(cell for cell in book["cells"] if cell["id"] == "q1-answer")["cell_type"] = "markdown"
     answers, found = merged(pristine, fill(ANSWERS, turn))
     assert answers["q1"].startswith("rate = ...")
-    assert "wrong kind (markdown)" in found.notes[0]
+    assert found.notes == (
+        "the answer to q1 is in a cell of the wrong kind (markdown): it was not read and counts as blank",)
+
+
+def turned(identity, kind):
+    def change(book):
+        next(cell for cell in book["cells"] if cell["id"] == identity).update(cell_type=kind)
+    return change
+
+
+def test_words_are_words_in_a_code_cell_too_and_are_not_run(pristine, fill):
+    answers, found = merged(pristine, fill(ANSWERS | {"q4": "import os; os.abort()"}, turned("q4-answer", "code")))
+    assert answers["q4"] == "import os; os.abort()" and found.sheet.questions()[-1].answers[0].kind == "markdown"
+    assert found.notes == ("the answer to q4 is in a code cell: it was read as words and not run",)
+
+
+def beside(before, source):
+    """A cell of one's own right above another one."""
+    def add(book):
+        place = next(k for k, cell in enumerate(book["cells"]) if cell["id"] == before)
+        book["cells"].insert(place, {"cell_type": "code", "id": "mine", "metadata": {}, "source": source})
+    return add
+
+
+@pytest.mark.parametrize("magic", ["%matplotlib", "!ls", "%pip install x \\\n   y", "np.pi?", "%%time", "%time 1"])
+def test_a_magic_line_costs_a_cell_beside_an_answer_nothing_else(pristine, fill, magic):
+    own = f"{magic}\nimport numpy as np\ndef half(x):\n    !ls\n    return x / 2"
+    answers, found = merged(pristine, fill({"q1": "rate = half(np.pi)"}, beside("q1-answer", own)))
+    names = {}
+    exec(answers["q1"], names)
+    assert names["rate"] == pytest.approx(1.5707963)
+    assert found.notes == ("the answer to q1 holds 1 cell(s) of your own beside it",)
+
+
+@pytest.mark.parametrize("own", ["%%bash\nrate = 5", "rate = (\n!ls", "this is it: rate"])
+def test_what_stays_no_python_is_not_kept(pristine, fill, own):
+    answers, _ = merged(pristine, fill({"q1": "rate = 1"}, beside("q1-answer", own)))
+    assert answers["q1"] == "rate = 1"
+
+
+def given(identity, source):
+    def change(book):
+        next(cell for cell in book["cells"] if cell["id"] == identity).update(source=source)
+    return change
+
+
+SET_UP, NUMBERS = "the given cell before q1 ('import math')", "the cell of given numbers before q1 ('wire = 4.5  # mm, "
+ADDED = ("import numpy as np", "def half(x, by=2):\n    return x / by", "modulus = 79300000000.0")
+
+
+@pytest.mark.parametrize(("cell", "source", "kept", "named"), [
+    ("setup", "import math  # as it was\n\n\n", "import math", None),
+    ("setup", "\n".join(["%matplotlib inline", "import math", *ADDED]), "\n".join(["import math", *ADDED]), None),
+    ("setup", "import math\nimport os\nos.abort()", "import math\nimport os", SET_UP),
+    ("setup", "import math\nwire = 3", "import math", SET_UP),  # a name that the exercise gives itself
+    ("setup", "import math\ndef half(x=print(1)):\n    return x", "import math", SET_UP),
+    ("setup", "import math\ndef half(x: print(1)):\n    return x", "import math", SET_UP),
+    ("setup", "import math\ndef half(x):\n    exec('wire = 3')", "import math", SET_UP),
+    ("setup", "", "import math", SET_UP), ("setup", "import (math", "import math", SET_UP),
+    ("numbers", "wire = 3.0\nturns = 9.0\nstroke = 120", None, NUMBERS),
+    ("q1-verdict", "print('12.6 N/mm')", None, "the check of q1 ")])
+def test_a_given_cell_keeps_new_names_and_anything_else_is_put_back_and_said(pristine, fill, cell, source, kept, named):
+    _, found = merged(pristine, fill(ANSWERS, given(cell, source)))
+    before = next(c.source for c in pristine.cells if c.id == cell)
+    assert next(c.source for c in found.sheet.cells if c.id == cell) == (kept or before)
+    assert len(found.notes) == bool(named)
+    assert not named or (found.notes[0].startswith(named) and found.notes[0].endswith("into an answer cell"))
+
+
+def test_a_learners_own_check_takes_other_numbers_for_those_of_their_copy(pristine, fill):
+    own = reader.read_sheet(fill(ANSWERS, given("numbers", "wire = 3.1\nturns = 9.5\nstroke = 130")))
+    assert not merge.merge(pristine, own, own_numbers=True).notes
+    other = reader.read_sheet(fill(ANSWERS, given("numbers", "wire = 3.1\nturns = 9.5\nstroke = 130\nrate = 5.0")))
+    assert len(merge.merge(pristine, other, own_numbers=True).notes) == 1
+
+
+def test_nothing_deep_or_long_in_a_given_cell_breaks_the_reading(pristine, fill):
+    for source in ("x = " + "-" * 3000 + "1", "!x\n" * 5000, "(" * 10_000):
+        _, found = merged(pristine, fill(ANSWERS, given("setup", source)))
+        assert len(found.notes) == 1
 
 
 def test_another_exercise_is_refused(pristine, fill):

@@ -1,9 +1,10 @@
-"""What a learner wrote beside an answer cell: code split over two cells, words below, imports in the set-up."""
+"""What a learner wrote beside an answer cell: code split over two cells, words below."""
 
 from __future__ import annotations
 
 import ast
 
+from suspedu.coursework.exercise.magic_lines import without_magics
 from suspedu.coursework.exercise.names import ANY, UNREADABLE, names_changed, names_used
 from suspedu.coursework.exercise.sheet import Cell, Sheet, is_blank
 
@@ -13,8 +14,8 @@ WORDS = ("markdown", "raw")
 def with_neighbours(pristine: Sheet, cell: Cell, returned: Sheet, place: int) -> tuple[str, list[int]]:
     """An answer with the cells of the learner's own next to it that belong to it, and the places of those.
 
-    Words belong to it all; code does where it gives a name that the answer, its blank or its verdict speaks of. What
-    was only tried out there is not run, so that it can cost nothing.
+    Words belong to it all; code does where it gives a name that the answer, its blank or its verdict speaks of,
+    without its magic lines. What was only tried out there is not run, so that it can cost nothing.
 
     Parameters: pristine, the exercise; cell, the answer cell of it; returned; place of the answer in it.
     Returns: source, in the order of the page, without a blank; places of the cells that were added to it.
@@ -27,9 +28,13 @@ def with_neighbours(pristine: Sheet, cell: Cell, returned: Sheet, place: int) ->
     mine = [k for k in around if k == place or _belongs(returned.cells[k], cell.kind, spoken)]
     if len(mine) == 1:
         return returned.cells[place].source, []
-    written = [returned.cells[k].source for k in mine]
+    written = [_kept(returned.cells[k], k == place) for k in mine]
     written = [source for source in written if not is_blank(source, cell.source)]
     return ("\n" if cell.kind == "code" else "\n\n").join(written), [k for k in mine if k != place]
+
+
+def _kept(cell: Cell, is_answer: bool) -> str:
+    return cell.source if is_answer or cell.kind in WORDS else without_magics(cell.source)
 
 
 def _spoken_of(pristine: Sheet, cell: Cell, source: str) -> set[str]:
@@ -42,11 +47,12 @@ def _belongs(own: Cell, kind: str, spoken: set[str]) -> bool:
     """Whether a cell of the learner's own belongs to the answer beside it."""
     if kind != "code":
         return own.kind in WORDS and bool(own.source.strip())
+    source = without_magics(own.source)
     try:
-        ast.parse(own.source)
+        ast.parse(source)
     except UNREADABLE:
         return False
-    given = names_changed(own.source) if own.kind == "code" else set()
+    given = names_changed(source) if own.kind == "code" else set()
     return ANY in given or bool(given & spoken)
 
 
@@ -64,22 +70,3 @@ def is_known(pristine: Sheet, cell: Cell) -> bool:
     """Whether a cell is one of the exercise's, by its id, by our metadata or by its text."""
     return any(cell.id == ours.id or cell.facts.get("cell") == ours.id
                or (cell.source.strip() and is_blank(cell.source, ours.source)) for ours in pristine.cells)
-
-
-def added_imports(pristine: Sheet, returned: Sheet) -> dict[str, str]:
-    """Sources of set-up cells (code that nobody is asked to change) with the imports that were added, by cell id."""
-    found = {}
-    for cell in (cell for cell in pristine.cells if cell.kind == "code" and not cell.role):
-        theirs = next((other for other in returned.cells if other.id == cell.id and other.kind == "code"), None)
-        new = [line for line in _imports(theirs.source) if line not in _imports(cell.source)] if theirs else []
-        if new:
-            found[cell.id] = "\n".join([cell.source, *new])
-    return found
-
-
-def _imports(source: str) -> list[str]:
-    """The import statements of a source that stand outside of everything else, one a line."""
-    try:
-        return [ast.unparse(node) for node in ast.parse(source).body if isinstance(node, ast.Import | ast.ImportFrom)]
-    except UNREADABLE:
-        return []

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from suspedu.coursework.exercise.beside import added_imports, with_neighbours
+from suspedu.coursework.exercise.beside import with_neighbours
+from suspedu.coursework.exercise.given_cells import given_cells
 from suspedu.coursework.exercise.sheet import ASSESSED, Cell, Sheet
 from suspedu.units import InputError
 
@@ -17,20 +18,22 @@ class Merged:
     notes: tuple[str, ...]
 
 
-def merge(pristine: Sheet, returned: Sheet) -> Merged:
+def merge(pristine: Sheet, returned: Sheet, own_numbers: bool = False) -> Merged:
     """Put the answers of a returned notebook into the pristine exercise.
 
-    Parameters: pristine, the exercise with the numbers to be marked with; returned, as the strict reader gave it.
+    Parameters: pristine, the exercise with the numbers to be marked with; returned, as the strict reader gave it;
+    own_numbers, whether it may have other numbers, as a student's copy in their own check.
     Raises: InputError where the file is another exercise, or none.
     """
     _refuse_another(pristine, returned)
-    sources, used, notes = added_imports(pristine, returned), set(), []
+    sources, put_back = given_cells(pristine, returned, own_numbers)
+    used, notes = set(), []
     for place, cell in enumerate(pristine.cells):
         if cell.role in ASSESSED and (found := _find(pristine, place, returned, notes)):
             sources[cell.id], own = with_neighbours(pristine, cell, returned, found[-1])
             used.update(found, own)
             notes += [f"the answer to {cell.question} holds {len(own)} cell(s) of your own beside it"] if own else []
-    notes += _extra(pristine, returned, used)
+    notes += [*put_back, *_extra(pristine, returned, used)]
     filled = pristine.with_sources(sources)
     return Merged(Sheet(filled.name, tuple(c for c in filled.cells if c.role != "tool")), tuple(notes))
 
@@ -53,19 +56,31 @@ def _same_place(pristine: Sheet, place: int, returned: Sheet) -> bool:
 
 
 def _find(pristine: Sheet, place: int, returned: Sheet, notes: list[str]) -> list[int]:
-    """Places in the returned file that claim to be this answer, the one that counts last."""
+    """Places in the returned file that claim to be this answer, the one that counts last.
+
+    Words are text in whatever kind of cell they stand, and are never run; code is read from code cells only.
+    """
     cell = pristine.cells[place]
     name = f"the answer to {cell.question}"
-    for claim in (_by_id(cell, returned), _by_facts(cell, returned), _by_order(pristine, place, returned)):
+    claims = [_by_id(cell, returned), _by_facts(cell, returned), _by_order(pristine, place, returned)]
+    for claim in claims:
         fitting = [k for k in claim if (returned.cells[k].kind == "code") == (cell.kind == "code")]
         if len(fitting) > 1:
             notes.append(f"{name} is there {len(fitting)} times: the last one counts")
         if fitting:
             return fitting
-        if claim:
-            notes.append(f"{name} is in a cell of the wrong kind ({returned.cells[claim[-1]].kind}): it was not read")
-    notes.append(f"{name} is missing: it counts as blank")
-    return []
+    other = next(filter(None, claims), [])
+    notes.append(_oddity(name, cell, returned.cells[other[-1]].kind if other else ""))
+    return other if cell.role == "explain" else []
+
+
+def _oddity(name: str, cell: Cell, kind: str) -> str:
+    """What to say of an answer that is in a cell of another kind, or in none."""
+    if not kind:
+        return f"{name} is missing: it counts as blank"
+    if cell.role == "explain":
+        return f"{name} is in a code cell: it was read as words and not run"
+    return f"{name} is in a cell of the wrong kind ({kind}): it was not read and counts as blank"
 
 
 def _by_id(cell: Cell, returned: Sheet) -> list[int]:

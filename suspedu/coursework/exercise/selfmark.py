@@ -67,7 +67,7 @@ def task_of(path: Path) -> tuple[marking.Task, tuple[str, ...]]:
     """
     returned = reader.read_sheet(path)
     pristine = pristine_of(path, returned)
-    merged = merge.merge(pristine, returned)
+    merged = merge.merge(pristine, returned, own_numbers=True)
     wanted = with_own_choices(sealed(pristine), returned)
     return marking.Task(pristine.name, pristine, merged.sheet, wanted, returned), merged.notes
 

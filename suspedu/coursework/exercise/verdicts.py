@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, replace
 
 from suspedu.coursework.exercise.expected import words
@@ -9,7 +10,7 @@ from suspedu.coursework.exercise.hidden_choice import Wanted
 from suspedu.coursework.exercise.left_open import left_open
 from suspedu.coursework.exercise.names import names_used, rebound
 from suspedu.coursework.exercise.near_pi import pi_typed
-from suspedu.coursework.exercise.sheet import Sheet, SheetQuestion, is_blank
+from suspedu.coursework.exercise.sheet import Cell, Sheet, SheetQuestion, is_blank
 from suspedu.coursework.running.runner import CellOutcome
 
 RIGHT, WRONG, UNANSWERED, ERROR, NOT_RUN, BY_HAND = "right", "wrong", "not answered yet", "error", "not run", "by hand"
@@ -44,7 +45,7 @@ def rows(pristine: Sheet, merged: Sheet, outcomes: dict[str, CellOutcome],
 
 def _row(question: SheetQuestion, blanks: dict, outcomes: dict[str, CellOutcome], expected: Wanted | None) -> Row:
     facts = (question.id, question.title, question.possible)
-    if all(is_blank(cell.source, blanks[cell.id]) for cell in question.answers):
+    if all(is_unanswered(cell, blanks[cell.id]) for cell in question.answers):
         return Row(*facts, 0, UNANSWERED, by_hand=question.verdict is None)
     if question.verdict is None:
         return Row(*facts, 0, BY_HAND, "your words are read by the instructor", by_hand=True)
@@ -59,6 +60,17 @@ def _row(question: SheetQuestion, blanks: dict, outcomes: dict[str, CellOutcome]
             return Row(*facts, 0, *_trouble(outcome))
     row = _judged(facts, outcomes.get(question.verdict.id), expected)
     return replace(row, hint=row.hint or _too_short(question)) if row.verdict == WRONG else row
+
+
+def is_unanswered(cell: Cell, blank: str) -> bool:
+    """Whether an answer is as it was handed out, or of words nothing is left to read.
+
+    Parameters: cell, the answer; blank, its text as handed out.
+
+    >>> is_unanswered(Cell("a", "markdown", ' "" ', {"role": "explain"}), "Write here.")
+    True
+    """
+    return is_blank(cell.source, blank) or (cell.role == "explain" and not re.search(r"\w", cell.source))
 
 
 def _too_short(question: SheetQuestion) -> str:

@@ -82,7 +82,7 @@ def _says_mode(args: Namespace) -> bool:
 def _collected(args: Namespace, desk: Desk, record: RecordBook) -> tuple[Round, list[str]]:
     """The round of all returns that count, and sentences about those that count for nobody, which the record keeps."""
     found = materials(args.exercise, args.solutions, args.exercises)
-    owners = Owners(record.students(), list(found), desk.secret(), args.unsealed)
+    owners = Owners(record.students(), list(found), desk.secret(), args.unsealed, record.left())
     taken, aside = returns.collect(args.returns, owners)
     record.set_aside(aside)
     return Round(record, desk, found, taken, Progress), aside

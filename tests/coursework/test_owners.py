@@ -37,6 +37,58 @@ def test_a_file_under_somebody_elses_number_counts_for_neither(owners, parts):
         owners.owner(parts, sealed("1003"))
 
 
+SMALL = [Student(str(k)) for k in range(1, 17)]  # numbered as weeks, groups, rooms and exercises are
+SETUP, PRICES = "13_setup_session", "16_tolerances"
+
+
+@pytest.mark.parametrize(("number", "exercise", "path"), [
+    ("12", SETUP, "13/12/answer.ipynb"), ("7", SETUP, "exercise 13/7 S7/answer.ipynb"),
+    ("9", SETUP, "group 2/9/13_setup_session.ipynb"), ("5", SETUP, "week 3 2026-11-12/S5.ipynb"),
+    ("11", SETUP, "hand-in/S11 try 4.ipynb"), ("6", SETUP, "hand-in/try 4.ipynb"), ("16", PRICES, "room 14/16.ipynb"),
+    ("5", PRICES, "room 14/16.ipynb"), ("8", SETUP, "13/answer (3).ipynb"), ("8", PRICES, "week 4/mail.zip/me 2.ipynb"),
+    ("3", SETUP, "4/3 late/answer.ipynb")])
+def test_a_number_that_stands_somewhere_in_a_path_sets_no_sealed_file_aside(number, exercise, path):
+    small = Owners(SMALL, [SETUP, PRICES], SECRET)
+    assert small.owner(tuple(path.split("/")), sealed(number, exercise)) == (number, ())
+
+
+def test_a_winter_is_no_student_though_somebody_has_its_number(owners):
+    assert owners.owner(("winter 2026", "Zoe", "90_demo.ipynb"), sealed("1003")) == ("1003", ())
+
+
+@pytest.mark.parametrize("path", [
+    "winter/12/answer.ipynb", "12/mine.zip/answer.ipynb", "12/13.ipynb", "12.zip/answer.ipynb",
+    "12/90_demo (3).ipynb", "in/13_setup_session_12.ipynb", "in/12.ipynb", "in/student 0012/answer.ipynb"])
+def test_a_neighbours_copy_among_ones_own_files_counts_for_neither(path):
+    small = Owners(SMALL, [SETUP, NAME], SECRET)
+    for number in ("3", "13"):
+        with pytest.raises(InputError, match=f"handed out to student {number} .* of student 12; it counts for neither"):
+            small.owner(tuple(path.split("/")), sealed(number, SETUP))
+
+
+def test_a_neighbours_copy_under_ones_platform_number_counts_for_neither():
+    two = Owners([Student("1", platform="88001"), Student("2", platform="88002")], [NAME], SECRET)
+    with pytest.raises(InputError, match="student 1 and lies under the number of student 2"):
+        two.owner(("platform.zip", "Bo_88002_handed in", "answer.ipynb"), sealed("1"))
+    assert two.owner(("platform.zip", "Ada_88001_handed in", "answer 2.ipynb"), sealed("1")) == ("1", ())
+
+
+def test_who_left_is_told_so_with_a_seal_or_without():
+    here = Owners(CLASS, [NAME], SECRET, unsealed=True, left=["77"])
+    for parts, inside in ((("77", "x.ipynb"), sealed("77")), (("x.ipynb",), sealed("77")),
+                          (("77", "x.ipynb"), Inside(NAME, "77")), (("77", "x.ipynb"), None)):
+        with pytest.raises(InputError, match=r"student 77 has left the class \('suspedu pen back 77'"):
+            here.owner(parts, inside)
+
+
+def test_a_file_without_a_seal_that_says_another_than_its_path_counts_for_neither():
+    here = Owners(CLASS, [NAME], SECRET, unsealed=True)
+    assert here.owner(("12", "90_demo.ipynb"), Inside(NAME, "12", "of a lost secret"))[0] == "12"
+    for said in ("1003", "of last year"):
+        with pytest.raises(InputError, match=f"says student {said} and lies under the number of student 12; it counts"):
+            here.owner(("12", "90_demo.ipynb"), Inside(NAME, said, "of a lost secret"))
+
+
 @pytest.mark.parametrize("inside", [
     Inside(NAME, "1003", ""), Inside(NAME, "1003", seal_of(SECRET, "12", NAME)),
     Inside(NAME, "", seal_of(SECRET, "", NAME)),

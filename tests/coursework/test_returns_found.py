@@ -1,6 +1,7 @@
 """What was handed in, looked at: whatever lies there, every other return is found."""
 
 import io
+import json
 import subprocess
 import time
 import zipfile
@@ -8,6 +9,7 @@ import zipfile
 from suspedu.coursework.desk import archive, returns
 from suspedu.coursework.desk.class_list import Student
 from suspedu.coursework.desk.owners import Owners
+from suspedu.coursework.desk.seal import seal_of
 from suspedu.coursework.exercise import reader
 
 
@@ -58,6 +60,23 @@ def test_a_student_with_too_many_files_takes_no_others_time(tmp_path, monkeypatc
     taken, aside = returns.collect(tmp_path, two())
     assert [r.student for r in taken] == ["1001", "1002"] and "3 files" in taken[0].notes[1]
     assert len(aside) == 1 and aside[0].startswith("student 1001 handed in more") and ": 2 were passed over" in aside[0]
+
+
+def test_a_folder_that_looks_like_a_number_ends_nobodys_turn(tmp_path, monkeypatch):
+    """Each sealed file is of its owner's turn; what lies there without a seal is still bounded."""
+    monkeypatch.setattr(returns, "MOST_FILES", 3)
+    owners = Owners([Student(n) for n in ("1001", "1002", "1003", "2026")], ["90_demo"], b"secret")
+    for number in ("1001", "1002", "1003"):
+        folder = tmp_path / "winter 2026" / number
+        folder.mkdir(parents=True)
+        own = {"exercise": "90_demo", "student": number, "seal": seal_of(b"secret", number, "90_demo")}
+        for copy in range(2):
+            book = {"cells": [], "metadata": {"suspedu": own, "copy": copy}, "nbformat": 4, "nbformat_minor": 5}
+            (folder / f"{copy}.ipynb").write_text(json.dumps(book))
+    assert [r.student for r in returns.collect(tmp_path, owners)[0]] == ["1001", "1002", "1003"]
+    for copy in range(5):
+        (tmp_path / "winter 2026" / f"{copy}.ipynb").write_text(json.dumps({"cells": []}))
+    assert sum("were passed over" in said for said in returns.collect(tmp_path, owners)[1]) == 1
 
 
 def test_a_zip_in_a_zip_is_opened_once_for_all_its_members(tmp_path, monkeypatch):

@@ -1,4 +1,4 @@
-"""Whose a returned file is: its seal says it, the path must not say otherwise."""
+"""Whose a returned file is: its seal says it, unless it lies plainly among another student's files."""
 
 from __future__ import annotations
 
@@ -14,6 +14,9 @@ from suspedu.units import InputError
 # What browsers, mail and people add to a name and what is no student's number: "(1)", a date and time, "copy 2", "v3".
 ADDED = re.compile(r"\(\d{1,3}\)|\b\d{4}[-_.]\d{2}[-_.]\d{2}(?:[t _-]+\d{1,2}[-_.:h]\d{2}(?:[-_.:]\d{2})?)?"
                    r"|\bcopy[ _-]*\d*|\bv\d{1,3}\b")
+# Round a number alone: what stands between words, and the word that says what the number is.
+ROUND = re.compile(r"^[\s._-]*(?:student[\s._-]*(?:number)?)?[\s._-]*|(?:\.zip)?[\s._-]*$")
+SURE = 5  # digits of a platform's number from which on it is one wherever it stands, and no year, week or room
 UNSEALED = "it carries no seal of this class; it counts by the number in its path, since --unsealed was given"
 
 
@@ -30,13 +33,15 @@ class Owners:
     """The class, as files name it: by its numbers, by a platform's own numbers, by seals.
 
     Parameters: students; exercises, full names of those that are marked; secret of the course; unsealed, whether a file
-    without a seal counts by the number in its path.
+    without a seal counts by the number in its path; left, numbers of those who left the class.
     """
 
-    def __init__(self, students: Sequence[Student], exercises: Sequence[str], secret: bytes, unsealed: bool = False):
-        self.numbers = {student.number for student in students}
+    def __init__(self, students: Sequence[Student], exercises: Sequence[str], secret: bytes, unsealed: bool = False,
+                 left: Sequence[str] = ()):
+        self.numbers, self.left = {student.number for student in students}, set(left)
         self.exercises, self.secret, self.unsealed = list(exercises), secret, unsealed
-        self._known = _names(students)
+        self._known, self._gone = _names(students), _names([Student(number) for number in left])
+        self._platform = {s.platform.casefold(): s.number for s in students if len(s.platform) >= SURE}
 
     def by_path(self, parts: tuple[str, ...]) -> list[str]:
         """Students whose number stands in the outermost part of a path that holds any.
@@ -45,14 +50,36 @@ class Owners:
         >>> class_of_two.by_path(("1003 (late)", "01_springs_0012.ipynb")), class_of_two.by_path(("Zoe_48213", "x"))
         (['1003'], ['12'])
         """
-        for part in parts:
-            rest = self._without_additions(part)
-            words = re.split(r"[^a-z0-9.-]+", rest) + re.split(r"[^a-z0-9]+", rest)
-            if rest.strip() in self._known:
-                return [self._known[rest.strip()]]
-            if found := sorted({self._known[word] for word in words if word in self._known}):
-                return found
-        return []
+        return next(filter(None, (self._named(part) for part in parts)), [])
+
+    def _named(self, part: str) -> list[str]:
+        """Students whose number stands in one part of a path."""
+        rest = self._without_additions(part)
+        if rest.strip() in self._known:
+            return [self._known[rest.strip()]]
+        return sorted({self._known[word] for word in _words(rest) if word in self._known})
+
+    def plainly(self, parts: tuple[str, ...], exercise: str = "") -> set[str]:
+        """Students to whom a file's own name, or the folder right round it, belongs: it is their number alone, or holds
+        the long one that a platform writes. The number of the file's own exercise is nobody's.
+
+        >>> class_of_two = Owners([Student("12"), Student("2026", platform="48213")], ["16_tolerances"], b"")
+        >>> [class_of_two.plainly((folder, "16_tolerances.ipynb")) for folder in ("12", "winter 2026", "Zoe_48213")]
+        [{'12'}, set(), {'2026'}]
+        """
+        *folders, name = parts
+        return {owner for part in (name, *_innermost(folders)) if (owner := self._alone(part, exercise))}
+
+    def _alone(self, part: str, exercise: str) -> str:
+        rest = self._without_additions(part)
+        long = next((self._platform[word] for word in _words(rest) if word in self._platform), "")
+        number = ROUND.sub("", rest)
+        return long or ("" if _is_number_of(exercise, number) else self._known.get(number, ""))
+
+    def _stands_in(self, student: str, parts: tuple[str, ...], exercise: str) -> bool:
+        """Whether a student's number stands anywhere in a path, other than as that of the file's own exercise."""
+        return any(student in self._named(part) for part in parts
+                   if not _is_number_of(exercise, ROUND.sub("", self._without_additions(part))))
 
     def _without_additions(self, part: str) -> str:
         rest = part.casefold()
@@ -75,23 +102,72 @@ class Owners:
         decides who is told so.
         Raises: InputError saying why it is nobody's.
         """
-        named = self.by_path(parts)
         if inside is not None and self._sealed(inside):
-            if named and inside.student not in named:
-                raise InputError(f"it was handed out to student {inside.student} and lies under the number of student "
-                                 f"{' and '.join(named[:3])}; it counts for neither")
-            return inside.student, ()
+            return self._by_seal(parts, inside), ()
         if inside is not None and not self.unsealed:
             told = f" (it says: student {printable(inside.student, 32)})" if inside.student else ""
             raise InputError(f"it carries no seal of this class{told}: was it made anew, or handed out to somebody "
                              "else? --unsealed counts such files by the number in their path")
+        return self._by_number(parts, inside), (UNSEALED,) if inside is not None else ()
+
+    def _by_seal(self, parts: tuple[str, ...], inside: Inside) -> str:
+        """Whose a sealed file is.
+
+        Raises: InputError where that student left, or where it lies plainly among another student's files.
+        """
+        _refuse_left(inside.student in self.left, inside.student)
+        others = self.plainly(parts, inside.exercise) - {inside.student}
+        if others and not self._stands_in(inside.student, parts, inside.exercise):
+            raise InputError(f"it was handed out to student {inside.student} and lies under the number of student "
+                             f"{' and '.join(sorted(others))}; it counts for neither")
+        return inside.student
+
+    def _by_number(self, parts: tuple[str, ...], inside: Inside | None) -> str:
+        """Whose a file without a seal is: the path decides, and where the file says a student, it must be the same.
+
+        Raises: InputError where the path names nobody or several, somebody who left, or another than the file.
+        """
+        named = self.by_path(parts)
+        if not named:
+            gone = next((self._gone[word] for part in parts for word in _words(self._without_additions(part))
+                         if word in self._gone), "")
+            _refuse_left(bool(gone), gone)
         if len(named) != 1:
-            why = f"its name fits {' and '.join(named[:3])}" if named else "no student's number is in its path"
-            raise InputError(why)
-        return named[0], (UNSEALED,) if inside is not None else ()
+            raise InputError(f"its name fits {' and '.join(named[:3])}" if named
+                             else "no student's number is in its path")
+        if inside and inside.student and self._known.get(inside.student.casefold()) != named[0]:
+            raise InputError(f"it says student {printable(inside.student, 32)} and lies under the number of student "
+                             f"{named[0]}; it counts for neither")
+        return named[0]
 
     def _sealed(self, inside: Inside) -> bool:
-        return inside.student in self.numbers and holds(self.secret, inside.student, inside.exercise, inside.seal)
+        known = inside.student in self.numbers or inside.student in self.left
+        return known and holds(self.secret, inside.student, inside.exercise, inside.seal)
+
+
+def _refuse_left(is_left: bool, student: str) -> None:
+    if is_left:
+        raise InputError(f"student {student} has left the class ('suspedu pen back {student}' takes them in again)")
+
+
+def _innermost(folders: Sequence[str]) -> list[str]:
+    """The folder right round a file; a ZIP counts with the folder that it lies in."""
+    found: list[str] = []
+    for folder in reversed(folders):
+        found.append(folder)
+        if not folder.lower().endswith(".zip"):
+            break
+    return found
+
+
+def _words(rest: str) -> list[str]:
+    """The words of a name, those with signs that a student number may have first."""
+    return re.split(r"[^a-z0-9.-]+", rest) + re.split(r"[^a-z0-9]+", rest)
+
+
+def _is_number_of(exercise: str, word: str) -> bool:
+    """Whether a word is the number of an exercise, such as 1 and 01 of "01_springs"."""
+    return word.isdigit() and word.lstrip("0") == exercise.partition("_")[0].lstrip("0")
 
 
 def _names(students: Sequence[Student]) -> dict[str, str]:

@@ -60,18 +60,30 @@ class _Turns:
 
     def __init__(self):
         self.files, self.seconds, self.passed_over = Counter(), Counter(), Counter()
+        self._ended: set[str] = set()  # whose turn is over, as paths name them
 
     def take(self, found: Found, owners: Owners) -> HandedIn | str | None:
         """A return, or the sentence why it belongs to nobody; nothing for one that came after its student's turn."""
         whose = " and ".join(owners.by_path(found.parts))
-        if self.files[whose] >= MOST_FILES or self.seconds[whose] >= MOST_SECONDS:
+        if whose in self._ended:
             self.passed_over[whose] += 1
             return None
         began = time.process_time()
-        self.files[whose] += bool(whose)  # files without a number in their path may be the whole class's
         taken = _take(found, owners)
-        self.seconds[whose] += (time.process_time() - began) * bool(whose)
+        if whose:  # files without a number in their path may be the whole class's
+            self._count(whose, taken, time.process_time() - began)
         return taken
+
+    def _count(self, whose: str, taken: HandedIn | str, seconds: float) -> None:
+        """Count a file: for whom the path names, or with a seal for its owner below that path.
+
+        A folder 'winter 2026' holds the whole class's, whatever number it seems to be; no seal can be made up.
+        """
+        key = whose, taken.student if isinstance(taken, HandedIn) else whose
+        self.files[key] += 1
+        self.seconds[key] += seconds
+        if self.files[key] >= MOST_FILES or self.seconds[key] >= MOST_SECONDS:
+            self._ended.add(whose)
 
     def over(self) -> list[str]:
         """A sentence for each student whose files were too many."""
@@ -87,7 +99,7 @@ def _take(found: Found, owners: Owners) -> HandedIn | str:
     try:
         owner, notes = owners.owner(found.parts, None if fault else inside)
     except InputError as why:
-        return f"'{found.origin}' belongs to nobody: {why}" + because
+        return f"'{found.origin}' was set aside: {why}" + because
     only = owners.exercises[0] if len(owners.exercises) == 1 else ""
     exercise = inside.exercise or owners.exercise_by_path(found.parts) or only
     if exercise not in owners.exercises:

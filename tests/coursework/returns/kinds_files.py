@@ -143,6 +143,14 @@ def _anothers_copy(scene):
     scene.write(answered(book, RIGHT | {"q1": f"rate = {given['rate']!r}"}))
 
 
+def _anothers_copy_zipped(scene):
+    """The same in a ZIP under the other's exercise name, where no folder but the outer one tells whose it is."""
+    _anothers_copy(scene)
+    with zipfile.ZipFile(scene.folder / "all my work.zip", "w") as box:
+        box.write(scene.folder / NAME, "answers 2.ipynb")
+    (scene.folder / NAME).unlink()
+
+
 def _sparse(scene):
     with (scene.folder / NAME).open("wb") as file:
         file.truncate(500 * 10**6)
@@ -247,6 +255,7 @@ KINDS = [
     changed("seal is a list", lambda book: book["metadata"]["suspedu"].update(seal=[1]), None, aside="no seal"),
     Kind("a notebook of something else", _of_nothing, None, aside="no seal of this class"),
     Kind("another student's copy and values", _anothers_copy, None, aside="counts for neither"),
+    Kind("another student's copy in a ZIP", _anothers_copy_zipped, None, aside="counts for neither"),
     Kind("numbers of others in brackets and a date", _odd_name("90_demo (1) 2026-11-26 10.30 copy 2.ipynb"), FULL),
     raw("cut short", b'{"cells": [{"cell_type": "code", "source": "rate = 4', "cut short"),
     raw("merge conflict", b'{\n<<<<<<< HEAD\n "cells": []\n=======\n "cells": [1]\n>>>>>>> b\n}', "merge-conflict"),

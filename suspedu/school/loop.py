@@ -19,6 +19,7 @@ from suspedu.ride.simulate import Ride
 from suspedu.ride.terrain import STEP, TERRAINS, Terrain, whoops
 from suspedu.ride.terrain import terrain as terrain_named
 from suspedu.school.machines import school_machine
+from suspedu.units import InputError
 
 BRAKING = "hard braking"  # on the flat
 TALL = "tall whoops"  # 300 mm every 5 m, hump by hump: a quick rebound throws the bars
@@ -80,6 +81,38 @@ def landing_told(name: str, speed: float) -> str:
     if ground.flight and ground.flight.crest:
         return told(ground, speed)
     return f"lands closing at {touchdown(ground, speed).closing:.1f} m/s" if ground.flight else ""
+
+
+@dataclass(frozen=True)
+class FastestIn:
+    """Where a ride drives the shaft in fastest: velocities [m/s] there, and whether wheel and fork stood the ride."""
+
+    shaft: float
+    wheel: float  # upwards
+    bars: float  # upwards
+    rim: bool  # whether the tyre met its rim on the ride
+    metal: bool  # whether the fork ended metal on metal
+
+
+@remembered(size=256)
+def fastest_in(name: str, speed: float, pressure: float) -> FastestIn | None:
+    """What the shaft of the school's enduro meets on a ground; None where it is too short to brake on at that speed.
+
+    Parameters: name of a ground; speed at which it is begun [m/s]; pressure of the front tyre [Pa, gauge].
+
+    >>> found = fastest_in("square edge", 30 / 3.6, 1e5)
+    >>> [round(each, 1) for each in (found.shaft, found.wheel, found.bars)], found.rim
+    ([3.3, 3.8, 0.8], False)
+    >>> fastest_in("braking bumps", 17.0, 1e5) is None
+    True
+    """
+    try:
+        done = ridden(change(school_machine(), "tyre_pressure", pressure), name, speed)
+    except InputError:  # the braking bumps end before the brake has done its work
+        return None
+    at = int(np.argmax(done.velocity))
+    found = (float(each[at]) for each in (done.velocity, done.wheel_velocity, done.sprung_velocity))
+    return FastestIn(*found, meets_rim(done), end_of_travel(done) == "metal")
 
 
 def meets_rim(done: Ride) -> bool:

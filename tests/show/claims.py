@@ -10,12 +10,14 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from suspedu.machine import ADJUSTERS, adjusted, free_sag, rider_sag
+from suspedu.damper import leg_force
+from suspedu.machine import ADJUSTERS, adjusted, free_sag, hanging_stroke, rider_sag, sag_band
 from suspedu.machine.spring_bands import ENERGY_BAND, FREE_BAND, RIDER_BAND, energy_per_kilogram
 from suspedu.school import school_machine, set_machine
 from suspedu.school.chart import minutes
 from suspedu.school.jobs import HALVES
-from suspedu.units import STANDARD_GRAVITY
+from suspedu.school.loop import ridden
+from suspedu.units import STANDARD_GRAVITY, InputError
 
 WORDS = re.compile(r"\b(more|less|most|mostly|least|hardly|whatever|any other|never|always|nothing|none|nobody|"
                    r"no other|little|thicker|thinner|stiffer|softer|deeper|higher|lower|harsher|kinder|as before|"
@@ -149,6 +151,38 @@ def fixed_point(case, found) -> bool:
     return all(case.n(label) == other.n(label) for label in ("Fixed point", "Fixed point at"))
 
 
+def upwards(way: str, speed: str) -> float:
+    return float(speed) if way == "rise" else -float(speed)
+
+
+def ridden_there(case):
+    """The ride that a panel of the grounds tells of, by the machine's own law."""
+    values = {"tyre_pressure": 1.0} | case.values
+    machine = adjusted(school_machine(), tyre_pressure=1e5 * values["tyre_pressure"])
+    return ridden(machine, values.get("kind") or values["ground"], values["speed"] / 3.6)
+
+
+def at_the_end(done) -> tuple[bool, bool]:
+    """Whether the tyre is squashed to its rim, and the fork pushed beyond its travel."""
+    squash, stroke = (done.road - done.wheel_height).max(), done.stroke.max()
+    return squash > done.vehicle.tyre.rim_squash, stroke > TRAVEL / 1e3
+
+
+def no_room(case, _) -> bool:
+    try:
+        ridden_there(case)
+    except InputError:
+        return case.view.numbers[-2][1] == "not ridden"
+    return False
+
+
+NOT_RIDDEN = [
+    (r"(The tyre is pressed to its rim)?(?: and )?([Tt]he fork ends metal on metal)? on the way: nobody rides it like ",
+     lambda case, found: at_the_end(ridden_there(case)) == tuple(group is not None for group in found.groups())),
+    (r"\.$", lambda case, _: "nobody rides" in case.view.sentence or not any(at_the_end(ridden_there(case)))),
+]
+
+
 # dampers against each other, and other shims
 
 
@@ -190,6 +224,26 @@ def cold_hot(case) -> list[float]:
 def base_change(case, speed: str) -> float:
     found = re.search(rf"([−+]\d+) % at {speed} m/s", case.view.sentence)
     return numbers_in(found.group(1))[0] if found else 0.0
+
+
+def lead_of_rebound(case, speed: float) -> float:
+    """Rebound less compression of both legs [N] at a speed [m/s], by the damper's own law."""
+    clicks = {name: case.values[name] for name in ("rebound", "compression_low")}
+    fitted = set_machine(**clicks).legs[0].damper
+    going_in, coming_out = leg_force(0.15, np.array([speed, -speed]), fitted.unit, fitted.oil,
+                                     fitted.oil_temperature).damping_force
+    return -coming_out - going_in
+
+
+def stroke_after(case, seconds: float) -> float:
+    shown = case.item("stroke")
+    return float(np.interp(seconds, shown.x, shown.y))
+
+
+def held_by_friction(case) -> list[float]:
+    """Strokes [mm] at which springs, load and friction of the machine leave it standing."""
+    machine = set_machine(coil_rate=case.values["coil_rate"])
+    return [1e3 * float(hanging_stroke(machine) + sag) for sag in sag_band(machine)]
 
 
 CLAIMS = {
@@ -272,8 +326,14 @@ CLAIMS = {
     "pulled-down": [
         (r"Rebound takes more out than compression, .* (\d+) mm lower", lambda case, found: (
             case.n("Lower than at rest") == float(found.group(1)) > 0)),
-        (r"Compression takes more out than rebound: the front rides (\d+) mm higher", lambda case, found: (
-            case.n("Lower than at rest") == -float(found.group(1)) < 0)),
+        (r"Compression takes more out than rebound, (\d+) N against (\d+) N .* the front rides (\d+) mm higher",
+         lambda case, found: case.n("Lower than at rest") == -float(found[3]) < 0 and abs(
+             case.n("Mean damping force") - (float(found[1]) - float(found[2])) / 2) <= 1.01),
+        (r"at these clicks rebound is the stronger one only from ([\d.]+) m/s on", lambda case, found: (
+            lead_of_rebound(case, 0.9 * (float(found[1]) - 0.005)) <= 0 <= lead_of_rebound(
+                case, 1.02 * (float(found[1]) + 0.005)))),
+        (r"at these clicks rebound is the stronger one at no speed", lambda case, _: max(
+            lead_of_rebound(case, speed) for speed in (0.02, 0.1, 0.5, 2.0)) < 0),
         (r"dampers hardly pull", lambda case, _: abs(case.n("Lower than at rest")) <= 1),
         (r"at ([\d.]+) m/s and the bumps ask for ([\d.]+): the tyre keeps up",
          numeric(lambda can, asked: can >= asked)),
@@ -284,6 +344,13 @@ CLAIMS = {
         (r"does not come up: .* rests at (\d+) mm, deeper still", lambda case, found: (
             float(found.group(1)) >= case.values["depth"])),
         (r"after more than 1.2 s", lambda case, _: case.item("stroke").x[-1] <= 1.2),
+        (r"it creeps up, and", lambda case, _: stroke_after(case, 0.6) >= held_by_friction(case)[1] - 0.05),
+        (r"comes up to (\d+) mm in the time that is shown, (\d+) mm below its rest", lambda case, found: abs(
+            case.item("stroke").y[-1] - float(found[1])) <= 0.51 and abs(
+            float(found[1]) - float(found[2]) - case.item("rest").y[0]) <= 1.01),
+        (r"a matter of friction, which may hold it anywhere from (\d+) to (\d+) mm, and not of rebound",
+         lambda case, found: np.allclose(held_by_friction(case), [float(found[1]), float(found[2])], atol=0.51)
+         and stroke_after(case, 0.6) <= held_by_friction(case)[1] + 0.05),
         (r"swings (\d+) mm past its rest: the bars bob", numeric(lambda over: over >= 5)),
         (r"swings (\d+) mm past its rest: one small swing", numeric(lambda over: 1 <= over <= 5)),
         (r"The wheel needs .* and the rider less travel", lambda case, _: case.item("stroke").y[0] > case.item(
@@ -425,12 +492,18 @@ CLAIMS = {
         (r"The hardest hit on the bars is (\d+) m/s²", numeric(lambda hit: hit > 0)),
     ],
     "quarter-vehicle": [(r"no spring and no damper changes what you feel", fixed_point)],
-    "shaft-speeds": [(
+    "shaft-speeds": [*NOT_RIDDEN, (
         r"It is fast for ([\d.]+) % of the time and makes (\d+) %", lambda case, found: case.n("Time fast") == float(
             found.group(1)) and abs(case.n("Heat made fast") - float(found.group(2))) < 0.56)],
     "terrain": [
         (r"the tyre follows nearly all of it", follows),
         (r"the tyre rounds it off", lambda case, _: not np.array_equal(case.item("ground").y, case.item("wheel").y)),
+        *NOT_RIDDEN,
+        (r"To brake on these bumps from so fast there is no room: nobody rides that", no_room),
+        (r"goes in at up to ([\d.]+) m/s: there the wheel (rise|sink)s at ([\d.]+) m/s and the bars (rise|sink) at "
+         r"([\d.]+) m/s", lambda case, found: abs(float(found[1]) - case.n("Fastest compression of the shaft, ridden"))
+         < 0.051 and abs(float(found[1]) * np.cos(school_machine().chassis.rake) - upwards(found[2], found[3])
+                         + upwards(found[4], found[5])) < 0.16),
     ],
 }
 HELD_ELSEWHERE = {"bench"}  # tests/show/test_bench.py holds each of its claims

@@ -40,6 +40,8 @@ def test_whether_a_spring_suits_does_not_hang_on_where_its_collar_stands(mass):
         assert len({"stiffer" in each or "softer" in each for each in told}) == 1, (tenths, told)
 
 
+HELD = "a matter of friction, which may hold it anywhere from 54 to 70 mm, and not of rebound"
+ON_THE_RIM = " The tyre is pressed to its rim on the way: nobody rides it like that."
 SPOILT = [
     ("sag", {"rider_mass": 82, "coil_rate": 4.0, "preload": 4}, ("suit this rider", "want a stiffer spring")),
     ("sag", {"rider_mass": 82, "coil_rate": 3.2, "preload": 0}, ("More preload", "Less preload")),
@@ -48,6 +50,20 @@ SPOILT = [
      ("so thickness of the oil counts", "so size counts, and thickness of the oil little")),
     ("pulled-down", {"rebound": 24, "compression_low": 0, "height": 100, "spacing": 1, "speed": 16},
      ("the wheel comes too late", "the tyre keeps up")),
+    ("base-valve", {"compression_low": 12, "compression_high": 13}, ("a fast bump less", "a fast bump more")),
+    ("end-stop", {"velocity": 0.5, "gap": 0.2, "zone": 25, "shims": 3}, ("140 g were", "0 kg were")),
+    ("rebound", {"what": "chassis-rises", "depth": 80, "rebound": 0, "coil_rate": 4.0},
+     ("it creeps up, and the next bump finds the rider low", HELD)),
+    ("rebound", {"what": "chassis-rises", "depth": 90, "rebound": 12, "coil_rate": 4.0},
+     (HELD, "it creeps up, and the next bump finds the rider low")),
+    ("pulled-down", {"rebound": 13, "compression_low": 13, "height": 20, "spacing": 2.5, "speed": 3},
+     ("only from 0.08 m/s on", "only from 0.03 m/s on")),
+    ("shaft-speeds", {"ground": "rock garden", "speed": 55}, (ON_THE_RIM, "")),
+    ("shaft-speeds", {"ground": "rock garden", "speed": 22}, ("heat there.", f"heat there.{ON_THE_RIM}")),
+    ("terrain", {"kind": "square edge", "speed": 30, "tyre_pressure": 1.0},
+     ("the shaft goes in at up to 3.3 m/s", "the shaft goes in at up to 4.8 m/s")),
+    ("taper", {"extra": 0.05, "thickness": 0.2, "taper_step": 0, "clamp": 10},
+     ("13.7 % as the last", "12.1 % as the last")),
     ("taper", {"extra": 0.05, "thickness": 0.2, "taper_step": 2.0, "clamp": 10}, ("times as much", "times more")),
     ("quality-chain", {"tolerance": 10, "volume": "300", "limit": 5, "complaint": 180, "way": "sample"},
      ("nobody tells them apart", "a rider may tell them apart")),

@@ -148,6 +148,24 @@ def test_slow_riding_over_rocks_moves_the_shaft_faster_than_hard_braking_from_sp
     assert number(braking, "Time slow") > 90
 
 
+@pytest.mark.parametrize(("ground", "speed", "shaft_less"), [
+    ("square edge", 30, True), ("square edge", 50, True), ("log", 50, True), ("whoops", 30, False)])
+def test_what_the_ground_throws_and_what_the_shaft_meets_are_told_apart(ground, speed, shaft_less):
+    """Tyre and front give way on an edge; behind the crest of a whoop the machine comes down on its wheel."""
+    view, done = panels.terrain.shown(kind=ground, speed=speed), ride(set_machine(), ground, speed / 3.6)
+    met, thrown = number(view, "Fastest compression of the shaft, ridden"), number(view, "Fastest lift of the wheel")
+    assert met == round(float(done.velocity.max()), 2) and (met < thrown) == shaft_less
+    assert f"goes in at up to {done.velocity.max():.1f} m/s" in view.sentence
+    if not shaft_less:
+        assert (done.wheel_height > done.road).any()
+
+
+def test_a_rock_garden_ridden_onto_the_rim_is_said_to_be_ridden_by_nobody():
+    told = [panels.shaft_speeds.shown(ground="rock garden", speed=speed).sentence for speed in range(10, 56, 5)]
+    on_the_rim = ["nobody rides it like that" in sentence for sentence in told]
+    assert on_the_rim == sorted(on_the_rim) and not on_the_rim[2] and on_the_rim[-1]  # 20 km/h is the school's pace
+
+
 @pytest.mark.parametrize("row", ROWS)
 def test_the_slower_the_rebound_the_deeper_the_fork_works(row):
     lows = item(panels.packing.shown(row=row), "lows").y

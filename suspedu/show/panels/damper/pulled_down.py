@@ -54,11 +54,19 @@ def _sentence(done: PullingDown) -> str:
         "lower": f"Rebound takes more out than compression, so bump after bump the front rides {sunk} mm lower than at "
                  f"rest, with {number(done.left, 'mm')} mm left; ",
         "level": "At this pace the dampers hardly pull, and the front rides where it rests; ",
-        "higher": f"Compression takes more out than rebound: the front rides {sunk} mm higher than at rest; ",
+        "higher": f"Compression takes more out than rebound, {newtons(done.going_in)} against "
+                  f"{newtons(done.coming_out)} on average: the front rides {sunk} mm higher than at rest{_why(done)}; ",
     }[done.manner]  # fmt: skip
     end = "the tyre keeps up." if done.keeps_up else "the wheel comes too late and leaves the ground."
     return (f"{start}the springs can bring the wheel back at {done.can:.2f} m/s and the bumps ask for "
             f"{done.asked:.2f}: {end}")  # fmt: skip
+
+
+def _why(done: PullingDown) -> str:
+    """Why compression can be the stronger: from which speed on rebound would be, and what the oil has to pass."""
+    from_speed = "at no speed" if done.evens is None else f"only from {done.evens:.2f} m/s on"
+    return (". Going in, the oil has two narrow valves to pass, in the base and on the piston, and coming out one; at "
+            f"these clicks rebound is the stronger one {from_speed}") if done.evens != 0.0 else ""
 
 
 PULLED_DOWN = Declared(

@@ -8,7 +8,7 @@ from suspedu.school import set_machine
 from suspedu.school.returning import SHOWN, LettingGo, letting_go
 from suspedu.show.declared import Declared
 from suspedu.show.panels.setting import RATE, REBOUND
-from suspedu.show.panels.words import millimetres
+from suspedu.show.panels.words import millimetres, number
 from suspedu.show.view import Axes, Choice, Control, Curve, Mark, View
 from suspedu.units import from_si, to_si
 
@@ -58,12 +58,22 @@ def _sentence(done: LettingGo, body) -> str:
     if done.manner == "sinks":
         return (f"From there the front does not come up: with the rider aboard it rests at {millimetres(done.rest)}, "
                 "deeper still, and sinks.")
+    if body and done.manner == "held":
+        return _held(done)
     took = f"{done.back:.2f} s" if done.back is not None else "more than 1.2 s"
     if not body:
         return (f"The wheel needs {took} to go nine tenths of its way down: a bump that comes sooner meets a fork that "
                 "is still short, and the rider less travel.")  # fmt: skip
     swing = f" and swings {millimetres(done.over)} past its rest" if done.manner in ("bobs", "settles") else ""
     return f"Let go, the front is nine tenths of the way up after {took}{swing}: {MANNERS[done.manner]}."
+
+
+def _held(done: LettingGo) -> str:
+    short, long = (number(end, "mm") for end in done.held)
+    end = done.stroke.y[-1]
+    return (f"Let go, the front comes up to {millimetres(end)} in the time that is shown, "
+            f"{millimetres(max(end - done.rest, 0.0))} below its rest. What is left is a matter of friction, which may "
+            f"hold it anywhere from {short} to {long} mm, and not of rebound.")
 
 
 REBOUND_PANEL = Declared(

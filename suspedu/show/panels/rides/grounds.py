@@ -48,6 +48,17 @@ def ending(done: Ride) -> str:
     return f"{met} and then metal on metal, which gives way by {number(felt['past_travel'], 'mm', 1)} mm"
 
 
+def worn(rim: bool, metal: bool) -> str:
+    """What is to be said of a ride on which the tyre met its rim, or the fork metal; nothing if neither.
+
+    >>> worn(True, False), worn(False, False)
+    (' The tyre is pressed to its rim on the way: nobody rides it like that.', '')
+    """
+    met = ["the tyre is pressed to its rim"] * rim + ["the fork ends metal on metal"] * metal
+    told = " and ".join(met)
+    return f" {told[0].upper()}{told[1:]} on the way: nobody rides it like that." if met else ""
+
+
 def thinned(done: Ride, *channels) -> tuple:
     """Distance [m] and channels of a ride, at evenly spread steps."""
     steps = np.linspace(0, len(done.time) - 1, POINTS).astype(int)

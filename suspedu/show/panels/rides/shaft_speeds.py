@@ -6,9 +6,9 @@ from itertools import pairwise
 
 from suspedu.ride.shares import SPEED_EDGES, heat_shares, speed_shares
 from suspedu.ride.simulate import Ride
-from suspedu.school.loop import ridden_as_it_stands
+from suspedu.school.loop import end_of_travel, meets_rim, ridden_as_it_stands
 from suspedu.show.declared import Declared
-from suspedu.show.panels.rides.grounds import headed, options
+from suspedu.show.panels.rides.grounds import headed, options, worn
 from suspedu.show.panels.words import percent
 from suspedu.show.view import Axes, Choice, Control, View, bar, box
 from suspedu.units import to_si
@@ -52,7 +52,8 @@ def _numbers(done: Ride, time, heat) -> tuple:
 def _sentence(ground, speed, done: Ride, time, heat) -> str:
     return (f"{headed(ground)} at {speed:.0f} km/h: the shaft goes in at up to "
             f"{done.velocity.max():.1f} m/s and comes out at up to {-done.velocity.min():.1f} m/s. It is fast for "
-            f"{percent(time[2], 1)} % of the time and makes {percent(heat[2])} % of its heat there.")
+            f"{percent(time[2], 1)} % of the time and makes {percent(heat[2])} % of its heat there."
+            f"{worn(meets_rim(done), end_of_travel(done) == 'metal')}")
 
 
 SHAFT_SPEEDS = Declared(

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import numpy as np
 
-from suspedu.school.loop import GROUNDS, Rolling, loop_ground, rolling, stands_on
+from suspedu.school.loop import GROUNDS, FastestIn, Rolling, fastest_in, loop_ground, rolling, stands_on
 from suspedu.show.declared import Declared
-from suspedu.show.panels.rides.grounds import headed, options
+from suspedu.show.panels.rides.grounds import headed, options, worn
 from suspedu.show.panels.setting import TYRE
 from suspedu.show.panels.words import number, percent, with_unit
 from suspedu.show.view import Axes, Choice, Control, Curve, Mark, View
@@ -27,7 +27,7 @@ def _axes(kind: str) -> tuple[Axes, ...]:
     low, high = from_si(float(height.min()), "mm"), from_si(float(height.max()), "mm")
     room = 0.25 * (high - low)
     return (Axes("distance [m]", "height [mm]", window, (low - room, high + room), "Ground and wheel"),
-            Axes("distance [m]", "wheel's vertical speed [m/s]", window, speeds, "What the fork must follow"))
+            Axes("distance [m]", "wheel's vertical speed [m/s]", window, speeds, "How the ground throws the wheel"))
 
 
 def view_terrain(kind, speed, tyre_pressure) -> View:
@@ -43,24 +43,34 @@ def view_terrain(kind, speed, tyre_pressure) -> View:
         Curve("climb", metres, np.where(lift[seen] < falls, np.nan, lift[seen]), 1, "main"),
         Mark("fastest", roll.distance[top], lift[top], f"{lift[top]:.1f} m/s", 1),
     )
-    told = _sentence(kind, speed, lift[top], roll.follows(seen))
-    return View(items, _numbers(roll, lift, contact), told, _axes(kind))
+    met = fastest_in(kind, to_si(speed, "km/h"), to_si(tyre_pressure, "bar"))
+    told = " ".join((_sentence(kind, speed, lift[top], roll.follows(seen)), _of_ride(met)))
+    return View(items, _numbers(roll, lift, contact, met), told, _axes(kind))
 
 
-def _numbers(roll: Rolling, lift, contact) -> tuple:
+def _numbers(roll: Rolling, lift, contact, met: FastestIn | None) -> tuple:
     return (("The tyre stands on", with_unit(contact, "mm")),
             ("Height of the ground, r.m.s.", with_unit(roll.ground.statistics["rms"], "mm", 1)),
             ("Steepest climb of the wheel", f"{percent(np.abs(roll.climb).max())} %"),
             ("Fastest lift of the wheel", f"{lift.max():.2f} m/s"),
+            ("Fastest compression of the shaft, ridden", f"{met.shaft:.2f} m/s" if met else "not ridden"),
             ("Speed usual at the school", f"{number(roll.ground.speed, 'km/h')} km/h"))
 
 
 def _sentence(kind, speed, fastest, follows) -> str:
     begins = "the tyre follows nearly all of it" if follows else "the tyre rounds it off"
-    meets = ("on top of it the fork meets the fall onto this ground" if loop_ground(kind).flight else
-             "that, and not the riding speed, is what the fork's shaft meets")
-    return (f"{headed(kind)}: {begins}. At {speed:.0f} km/h the wheel is thrown up with up to "
-            f"{fastest:.1f} m/s in this window: {meets}.")
+    fall = ", and on top of it comes the fall onto this ground" if loop_ground(kind).flight else ""
+    return (f"{headed(kind)}: {begins}. At {speed:.0f} km/h the ground throws the wheel up with up to "
+            f"{fastest:.1f} m/s in this window{fall}.")
+
+
+def _of_ride(met: FastestIn | None) -> str:
+    if met is None:
+        return "To brake on these bumps from so fast there is no room: nobody rides that."
+    wheel, bars = (f"{'rise' if speed > 0 else 'sink'} at {abs(speed):.1f} m/s" for speed in (met.wheel, met.bars))
+    return (f"Ridden, with a tyre that gives way and lets go and a machine that moves too, the shaft goes in at up to "
+            f"{met.shaft:.1f} m/s: there the wheel {wheel.replace(' ', 's ', 1)} and the bars {bars}."
+            f"{worn(met.rim, met.metal)}")
 
 
 TERRAIN = Declared(

@@ -80,23 +80,34 @@ def _says_mode(args: Namespace) -> bool:
 
 
 def _collected(args: Namespace, desk: Desk, record: RecordBook) -> tuple[Round, list[str]]:
-    """The round of all returns that count, and sentences about those that count for nobody, which the record keeps."""
+    """The round of all returns that count, and sentences about the others and where one of several was chosen.
+
+    The record keeps those about files that do not count.
+    """
     found = materials(args.exercise, args.solutions, args.exercises)
     owners = Owners(record.students(), list(found), desk.secret(), args.unsealed, record.left())
-    taken, aside = returns.collect(args.returns, owners)
+    taken, aside = returns.collect(args.returns, owners, {name: each.pristine for name, each in found.items()})
+    work = Round(record, desk, found, taken, Progress)
+    aside += work.left
     record.set_aside(aside)
-    return Round(record, desk, found, taken, Progress), aside
+    return work, [*filter(None, (item.choice for item in taken)), *aside]
 
 
 def _tell(work: Round, aside: list[str], pages: int, desk: Desk) -> None:
-    print(f"{work.marked} marked, {work.refused} could not be marked, {work.same} unchanged since the last run; "
+    older = f", {len(work.left)} left as they are" if work.left else ""
+    print(f"{work.marked} marked, {work.refused} could not be marked, {work.same} unchanged since the last run{older}; "
           f"{pages} return sheets written in '{desk.sheets}'")
     print(*work.regraded, sep="\n", end="\n" if work.regraded else "")
-    said = grouped(aside)
-    for sentence in said[:MOST_LINES]:
+    _list(work.faults, "more could not be marked")
+    _list(grouped(aside), "more kinds of files were left aside or chosen from")
+
+
+def _list(sentences: list[str], more: str) -> None:
+    """Print so many sentences, and how many more there are."""
+    for sentence in sentences[:MOST_LINES]:
         print(f"- {sentence}")
-    if len(said) > MOST_LINES:
-        print(f"- and {len(said) - MOST_LINES} more kinds of files were left aside")
+    if len(sentences) > MOST_LINES:
+        print(f"- and {len(sentences) - MOST_LINES} {more}")
 
 
 def grouped(sentences: list[str]) -> list[str]:

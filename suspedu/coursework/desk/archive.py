@@ -22,8 +22,10 @@ MOST_ZIP = 2 << 30  # bytes of a class's ZIP
 MOST_INNER_ZIP = 20 << 20  # bytes of a ZIP inside it
 MOST_TOTAL = 4 << 30  # bytes that all its members say they unpack to
 DEEPEST = 2
+LONGEST_PLACE = 120  # characters of it in a sentence
 FAULTS = (zipfile.BadZipFile, zlib.error, lzma.LZMAError, EOFError, OSError, RuntimeError, ValueError, LookupError,
           TypeError, MemoryError)  # what a crafted ZIP raises
+NEVER = (1980, 1, 1, 0, 0, 0)  # what stands in a ZIP whose maker wrote no dates
 Box = Callable[[], zipfile.ZipFile]
 
 
@@ -36,12 +38,13 @@ class Member:
     read: Callable[[], bytes]
 
 
-def members(path: Path) -> Iterator[Member | str]:
+def members(path: Path, place: str = "") -> Iterator[Member | str]:
     """The notebooks in a ZIP, and a sentence for each member or ZIP that is refused.
 
-    Parameters: path of the ZIP, which stays open while its members are being read.
+    Parameters: path of the ZIP, which stays open while its members are being read; place, what it is called in
+    sentences, where that is not its name alone.
     """
-    shown = repr(path.name)[:80]
+    shown = repr(_end_of(place or path.name))
     try:
         if path.is_symlink() or path.stat().st_size > MOST_ZIP:
             yield f"{shown} is a link or larger than {MOST_ZIP >> 30} GB and was not opened"
@@ -51,6 +54,11 @@ def members(path: Path) -> Iterator[Member | str]:
         yield f"{shown} is not a ZIP that can be opened (is it cut short?)"
         return
     yield from _listed(shown, lambda: box, 1)
+
+
+def _end_of(place: str) -> str:
+    """The end of a long place, which tells more than its beginning."""
+    return place if len(place) <= LONGEST_PLACE else f"...{place[-LONGEST_PLACE:]}"
 
 
 def _listed(shown: str, box: Box, depth: int) -> Iterator[Member | str]:
@@ -111,6 +119,8 @@ def _refusal(entry: zipfile.ZipInfo, parts: tuple[str, ...]) -> str:
 
 
 def _when(entry: zipfile.ZipInfo) -> float:
+    if entry.date_time == NEVER:
+        return 0.0
     try:
         return time.mktime((*entry.date_time, 0, 0, -1))
     except (ValueError, OverflowError):

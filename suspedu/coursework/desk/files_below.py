@@ -101,7 +101,7 @@ def _one(path: Path, inside: tuple[str, ...]) -> Iterator[Found | str]:
     elif path.suffix.lower() == ".zip" and not stat.S_ISREG(facts.st_mode):
         yield f"'{printable('/'.join(parts))}' is a link, a pipe or a device, not a ZIP, and was not opened"
     elif path.suffix.lower() == ".zip":
-        for member in archive.members(path):
+        for member in archive.members(path, "/".join(parts)):
             yield member if isinstance(member, str) else Found((*parts, *member.parts), member.when, member.read)
     elif not path.name.startswith("."):
         yield f"'{printable('/'.join(parts))}' is not a notebook and was left aside"

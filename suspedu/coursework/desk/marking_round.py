@@ -11,8 +11,10 @@ from typing import Protocol
 
 from suspedu.coursework.desk import handout, own_numbers
 from suspedu.coursework.desk.desk import Desk, Lot, Material
+from suspedu.coursework.desk.files_below import printable
 from suspedu.coursework.desk.record_book import Marked, RecordBook, Scored
-from suspedu.coursework.desk.returns import HandedIn
+from suspedu.coursework.desk.returns import untouched_by
+from suspedu.coursework.desk.which_counts import HandedIn, date, day_and_hour, left_as_it_is
 from suspedu.coursework.desk.workers import Crew
 from suspedu.coursework.exercise import merge, reader
 from suspedu.coursework.exercise.batch import Result
@@ -55,17 +57,40 @@ class Round:
     def __init__(self, record: RecordBook, desk: Desk, found: dict[str, Material], taken: Sequence[HandedIn],
                  progress: Callable[[int, str], Steps] | None = None):
         self.record, self.found, self._steps = record, found, progress or Untold
+        self._counted, self.left = record.counted(), []  # the latter: whose file does not replace what counts, and why
+        taken = [self._first_dated(item) for item in self._that_count(taken)]
         for name, material in found.items():
             own_numbers.give(desk, record, {name: material}, [r.student for r in taken if r.exercise == name])
         self.lots = own_numbers.lots(record, found)
         known = record.jobs()
         self.changed = [r for r in taken if known.get((r.student, r.exercise)) != self.key(r)]
+        self.faults: list[str] = []  # whose file could not be marked, and why
         self.regraded: list[str] = []  # whose points changed though the file is the same
         self._before = {(m.student, m.exercise): (m.digest, m.earned) for m in record.marked()}
         self.same, self.refused, self.marked = len(taken) - len(self.changed), 0, 0
         self.prints: dict[tuple[str, str], dict[str, Expected]] = {}
         self.progress = self._steps(len(self.changed), "marked")
         self._waiting: dict[str, tuple[HandedIn, tuple[str, ...], Task]] = {}
+
+    def _that_count(self, taken: Sequence[HandedIn]) -> Iterator[HandedIn]:
+        """The returns but those that an earlier run has marked a better file of."""
+        untouched = untouched_by({name: material.pristine for name, material in self.found.items()})
+        for item in taken:
+            if said := left_as_it_is(item, self._counted.get((item.student, item.exercise)), untouched):
+                self.left.append(said)
+            else:
+                yield item
+
+    def _first_dated(self, item: HandedIn) -> HandedIn:
+        """A return with the date of the same file where that was marked before, whichever of the two is earlier."""
+        counted = self._counted.get((item.student, item.exercise))
+        if not counted or counted.digest != item.digest:
+            return item
+        first = min(filter(None, (date(item.when), date(counted.saved))), default=item.when)
+        if first < counted.saved:
+            said = f"the same file was saved {day_and_hour(first)} ('{item.origin}'), which counts as its date"
+            self.record.set_saved(item.student, item.exercise, first, said)
+        return replace(item, when=first)
 
     def lot(self, item: HandedIn) -> Lot:
         """The numbers and the order of options that a return is marked with."""
@@ -146,6 +171,7 @@ class Round:
 
     def _refuse(self, item: HandedIn, fault: str) -> None:
         self.refused += 1
+        self.faults.append(f"student {item.student}, {item.exercise} could not be marked: {printable(fault, 200)}")
         self._write(self._refused(item, fault))
 
     def _refused(self, item: HandedIn, fault: str) -> Marked:

@@ -9,11 +9,12 @@ from collections.abc import Iterable, Iterator
 from contextlib import closing
 from pathlib import Path
 
-from suspedu.coursework.desk import row_hashes
+from suspedu.coursework.desk import marked_rows, row_hashes
 from suspedu.coursework.desk.backups import why
 from suspedu.coursework.desk.class_list import Student
 from suspedu.coursework.desk.lateness import Due, in_time
 from suspedu.coursework.desk.marked import Marked, Scored
+from suspedu.coursework.desk.marked_rows import Counted
 from suspedu.coursework.desk.record_tables import VERSION, bring_up_to_date, version_of
 from suspedu.coursework.exercise.verdicts import SET
 from suspedu.units import InputError
@@ -170,18 +171,23 @@ class RecordBook:
         before = self.rows("SELECT digest, (SELECT sum(earned) FROM question WHERE student=m.student AND "
                            "exercise=m.exercise) FROM marked m WHERE student=? AND exercise=?", *key)
         with self.whole() as base:
-            self.tell(base, _change(marked, *before[0] if before else ("", None)))
-            base.execute("DELETE FROM question WHERE student=? AND exercise=?", key)
-            base.execute("INSERT OR REPLACE INTO marked VALUES(?,?,?,?,?,?,?,?,?,?)",
-                         (*key, marked.job, marked.digest, marked.origin, marked.saved, marked.at, marked.fault,
-                          json.dumps(marked.notes), json.dumps(marked.evidence)))
-            base.executemany("INSERT INTO question VALUES(?,?,?,?,?,?,?,?,?,?,?,?)",
-                             [(*key, q.question, k, q.title, q.earned, q.possible, q.verdict, q.hint, q.printed,
-                               q.expected, q.answer) for k, q in enumerate(marked.questions)])
+            self.tell(base, marked_rows.told_change(marked, *before[0] if before else ("", None)))
+            marked_rows.put(base, marked)
 
     def jobs(self) -> dict[tuple[str, str], str]:
         """Hash of what each mark depends on, by student and exercise."""
         return {(a, b): job for a, b, job in self.rows("SELECT student, exercise, job FROM marked")}
+
+    def counted(self) -> dict[tuple[str, str], Counted]:
+        """The file that each mark was given for, by student and exercise."""
+        return {(a, b): Counted(*facts) for a, b, *facts in
+                self.rows("SELECT student, exercise, digest, saved, origin, fault FROM marked")}
+
+    def set_saved(self, student: str, exercise: str, saved: float, said: str) -> None:
+        """Give a marked file another date [s since 1970], and say so in the trail."""
+        with self.whole() as base:
+            base.execute("UPDATE marked SET saved=? WHERE student=? AND exercise=?", (saved, student, exercise))
+            self.tell(base, f"student {student}, {exercise}: {said}")
 
     def marked(self, student: str = "", exercise: str = "") -> Iterator[Marked]:
         """Marked exercises of one student or of all, by student and exercise, with points by hand and by the pen."""
@@ -224,16 +230,6 @@ class RecordBook:
         with self.whole() as base:
             base.executemany("INSERT OR REPLACE INTO expected VALUES(?,?)",
                              [(key, json.dumps(value)) for key, value in prints.items()])
-
-
-def _change(marked: Marked, digest: str, earned: float | None) -> str:
-    """What a marking changed, as the trail tells it; words that wait to be read are not counted."""
-    now_ = sum(q.earned or 0.0 for q in marked.questions)
-    what = f"{now_:g} of {marked.possible}" if not marked.fault else "could not be marked"
-    if not digest:
-        return f"student {marked.student}, {marked.exercise}: {what}"
-    why = "the same file" if digest == marked.digest else "another file"
-    return f"student {marked.student}, {marked.exercise}: {earned or 0.0:g} before, now {what}, {why}"
 
 
 class _Whole:

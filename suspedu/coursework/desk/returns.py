@@ -10,39 +10,28 @@ import hashlib
 import json
 import time
 from collections import Counter
-from collections.abc import Callable
-from dataclasses import dataclass
+from collections.abc import Mapping
 from pathlib import Path
 
 from suspedu.coursework.desk.files_below import Found, files_below, printable
 from suspedu.coursework.desk.owners import Inside, Owners
+from suspedu.coursework.desk.which_counts import HandedIn, Untouched, is_untouched, of_several
 from suspedu.coursework.exercise import reader
+from suspedu.coursework.exercise.sheet import Sheet
 from suspedu.units import InputError
 
 MOST_FILES = 200  # notebooks of one student; a class that hands in by mail sends four or five
-AHEAD = 86400.0  # s that a clock may be ahead of ours, for time zones: a date after that is none
 MOST_SECONDS = 30.0  # s of computing to read all files of one student; a notebook takes some milliseconds
 
 
-@dataclass(frozen=True)
-class HandedIn:
-    """The file that counts for one student and exercise; `fault` says why it cannot be marked, `notes` what to know."""
-
-    student: str
-    exercise: str
-    origin: str
-    when: float
-    digest: str
-    read: Callable[[], bytes]
-    fault: str = ""
-    notes: tuple[str, ...] = ()
-
-
-def collect(place: Path, owners: Owners) -> tuple[list[HandedIn], list[str]]:
+def collect(place: Path, owners: Owners,
+            pristine: Mapping[str, Sheet] | None = None) -> tuple[list[HandedIn], list[str]]:
     """The returns that count, newest valid first choice, and sentences about files that count for nobody.
 
-    Parameters: place of the returns; owners, the class as files name it.
+    Parameters: place of the returns; owners, the class as files name it; pristine, the exercises as they are handed
+    out, by name: of files with the same date one that is no longer so goes first.
     """
+    untouched = untouched_by(pristine or {})
     piles: dict[tuple[str, str], list[HandedIn]] = {}
     aside: list[str] = []
     turn = _Turns()
@@ -52,7 +41,17 @@ def collect(place: Path, owners: Owners) -> tuple[list[HandedIn], list[str]]:
             aside.append(taken)
         elif taken:
             piles.setdefault((taken.student, taken.exercise), []).append(taken)
-    return [_newest(piles[key]) for key in sorted(piles)], [*aside, *turn.over()]
+    return [of_several(piles[key], untouched) for key in sorted(piles)], [*aside, *turn.over()]
+
+
+def untouched_by(pristine: Mapping[str, Sheet]) -> Untouched:
+    """Tells of a file whether it is still as it was handed out; of an exercise that is not known, none is."""
+    def untouched(item: HandedIn) -> bool:
+        try:
+            return item.exercise in pristine and is_untouched(pristine[item.exercise], item.read())
+        except InputError:
+            return True
+    return untouched
 
 
 class _Turns:
@@ -128,16 +127,3 @@ def _inside(data: bytes, name: str) -> Inside:
     own = facts.get("suspedu") if isinstance(facts, dict) else None
     told = [own.get(key) if isinstance(own, dict) else "" for key in ("student", "seal")]
     return Inside(sheet.name, *(each if isinstance(each, str) else "" for each in told))
-
-
-def _newest(pile: list[HandedIn]) -> HandedIn:
-    """The newest valid one of a student's files, a date in the future counting as none; of all where none is valid."""
-    valid = [r for r in pile if not r.fault] or pile
-    latest = time.time() + AHEAD
-    best = max(valid, key=lambda r: (r.when if r.when <= latest else 0.0, r.origin))
-    if len(pile) == 1:
-        return best
-    when = time.strftime("%Y-%m-%d %H:%M", time.localtime(best.when))
-    note = f"{len(pile)} files were handed in; the newest that can be read counts: '{best.origin}', saved {when}"
-    return HandedIn(best.student, best.exercise, best.origin, best.when, best.digest, best.read, best.fault,
-                  (*best.notes, note))

@@ -59,7 +59,7 @@ COMPLAINTS = {
                           "swing of the tyre's load", "the front wheel holds its line"),
     "kicks-roots": Complaint("kicks over roots", "log", "kick", "less", "throw of the bars",
                              "the bars are thrown up less"),
-    "blows-through": Complaint("blows through mid-stroke", "log", "deepest", "less", "deepest stroke",
+    "blows-through": Complaint("blows through mid-stroke", "dip", "deepest", "less", "deepest stroke",
                                "the fork goes in less deep"),
     "bottoms": Complaint("bottoms on landings", "flat landing", "margin", "more", "travel left",
                          "more travel is left at the end"),

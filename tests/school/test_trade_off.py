@@ -41,7 +41,7 @@ def test_gains_are_counted_in_times_of_what_is_noticed_and_missing_adjusters_cou
 
 def test_the_chart_is_what_rides_at_both_ends_of_a_half_say():
     table, wrong = chart("enduro"), COMPLAINTS["blows-through"]
-    ends = [outcomes(ride(machine, loop_ground("log")), ["deepest"])["deepest"]
+    ends = [outcomes(ride(machine, loop_ground("dip")), ["deepest"])["deepest"]
             for machine in at_half(school_machine(), "preload")]
     assert gains(table, wrong)["preload"] == pytest.approx(ends[0] - ends[1], abs=1e-12)
 
@@ -70,3 +70,12 @@ def test_a_ground_that_does_not_ask_gives_no_answer():
     table = chart("enduro")
     assert gains(table, COMPLAINTS["dives"]) == gains(table, COMPLAINTS["dives"], "hard braking")
     assert tuple(table.rides) == LOOP
+
+
+@pytest.mark.parametrize("machine", ["enduro", "trail"])
+def test_blowing_through_is_judged_where_both_compressions_tell(machine):
+    """A dip taken fast presses the fork through its middle; a log is one hit, which low-speed damping hardly meets."""
+    table, wrong = chart(machine), COMPLAINTS["blows-through"]
+    assert felt(table, wrong)["compression_low"] >= 1.0 > felt(table, wrong, "log")["compression_low"]
+    deepest = ride(school_machine(machine), loop_ground(wrong.ground)).stroke.max()
+    assert 0.5 < deepest / school_machine(machine).travel < 0.85  # through the middle, not into the end

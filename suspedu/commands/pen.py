@@ -52,15 +52,24 @@ def run(args: Namespace) -> int:
     elif args.what == "restore":
         aside = backups.restore(desk.folder / "record.sqlite", desk.copies, args.copy)
         print(f"The record is that of {args.copy} again; what it was until now is kept in '{aside}'")
+        print(f"Return sheets, class book and tables are renewed by: suspedu classbook --desk {desk.folder}")
     else:
-        if args.what != "trail":
-            desk.back_up()
-        with desk.record() as record:
-            DOES[args.what](record, args)
-            told = record.trail() if args.what == "trail" else record.trail()[-1:]
-            print(*(f"{at}  {said}" for at, said in told), sep="\n")
-            write_sheets(desk.sheets, record)
+        _write(desk, args)
     return 0
+
+
+def _write(desk: Desk, args: Namespace) -> None:
+    """Do what is asked of the record; return sheets show expected values where they did."""
+    changes = args.what != "trail"
+    if changes:
+        desk.back_up()
+    with desk.record() as record:
+        DOES[args.what](record, args)
+        print(*(f"{at}  {said}" for at, said in record.trail()[-1 if changes else 0:]), sep="\n")
+        if changes:
+            write_sheets(desk.sheets, record, with_solutions=None)
+            print("The return sheets are renewed; class book and tables are renewed by: suspedu classbook --desk "
+                  f"{desk.folder}")
 
 
 def _full_name(record: RecordBook, exercise: str) -> str:

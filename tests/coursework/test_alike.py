@@ -7,6 +7,7 @@ from suspedu.coursework.book.alike import alike
 from suspedu.coursework.desk.class_list import Student
 from suspedu.coursework.desk.marked import Marked, Scored
 from suspedu.coursework.desk.record_book import RecordBook
+from suspedu.coursework.exercise.verdicts import SET
 
 WORDS = "Preload moves the whole curve up, and the rate of the spring stays as it was."
 
@@ -43,8 +44,34 @@ def test_what_many_have_says_nothing(given):
     assert alike([one(str(k), **given) for k in range(3)]) == []
 
 
-def test_everybodys_slip_is_no_twin():
-    assert alike([one(str(k), printed="70 N") for k in range(4)]) == []
+@pytest.mark.parametrize("hint", ["", "a known slip"])
+def test_everybodys_slip_is_no_twin(hint):
+    assert alike([one(str(k), printed="70 N", hint=hint) for k in range(4)]) == []
+    same = {"verdict": "error", "answer": WORDS, "hint": hint}
+    assert alike([one(str(k), **same if k < 5 else {"answer": f"rate = {k}"}) for k in range(20)]) == []
+
+
+@pytest.mark.parametrize("size", [2, 3, 4, 5, 12])
+def test_a_long_sentence_is_shown_however_many_have_it(size):
+    """A class of twelve, of whom some have one sentence and the others one each, or a short one."""
+    said = {"expected": "", "verdict": "by hand", "earned": None}
+    words = [WORDS if k < size else "The rate stays." if k % 2 else f"{k}: {WORDS}" for k in range(12)]
+    found = alike([one(str(k), answer=each, **said) for k, each in enumerate(words)])
+    assert [(each.students, each.what) for each in found] == [(tuple(map(str, range(size))), "the same words")]
+
+
+def test_few_of_a_large_class_with_one_odd_value_are_shown():
+    """Five of forty share what no known slip makes; where ten do, it is a slip that nobody has named yet."""
+    def found(size):
+        return alike([one(str(k), printed="7.5 N" if k < size else f"{100 + k} N") for k in range(40)])
+    assert [each.students for each in found(5)] == [("0", "1", "2", "3", "4")] and found(10) == []
+
+
+@pytest.mark.parametrize("words", ["", " \n", "Write your answer here, in a few plain sentences."])
+def test_what_was_never_written_is_no_twin(words):
+    """Untouched or emptied; one of the three was given points by the examiner all the same."""
+    blank = {"expected": "", "verdict": "not answered yet", "answer": words}
+    assert alike([one("1", **blank), one("2", **blank), one("3", **blank | {"verdict": SET})]) == []
 
 
 def test_it_stands_in_the_class_book(tmp_path):

@@ -10,11 +10,13 @@ import sqlite3
 import threading
 import time
 import zipfile
+from argparse import ArgumentParser
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from suspedu.commands import classbook as command
 from suspedu.coursework.book import by_hand, classbook, sheet_page
 from suspedu.coursework.book.class_figures import figures
 from suspedu.coursework.book.marks_table import Wording, mark_rows, return_rows
@@ -334,6 +336,82 @@ def test_equal_words_are_read_once_and_count_for_all_who_wrote_them(tmp_path, hi
         assert {m.student: m.earned for m in record.marked()} == {"1": 2.0, "2": 0.0, "3": 2.0}
         assert sheet_page.write_sheets(tmp_path / "sheets", record) == 3  # what had to be said, once it is marked
         assert "What had to be said" in sheet_of(tmp_path, "2") and "2: says both" in sheet_of(tmp_path, "2")
+
+
+REPORT = (("1", "one", "", "5 N\n"), ("2", "-1 is odd", "", "5 N\n"), ("3", "one", "", "6 N\n"),
+          ("10", "one", "", "5 N\n"), ("4", "Write here.", "not answered yet", "5 N\n"))
+
+
+@pytest.fixture
+def report(tmp_path):
+    """A report in two parts, whose ids do not sort as they are asked, on a figure that a check printed."""
+    with RecordBook(tmp_path / "record.sqlite") as record:
+        record.add_students([Student(number) for number, *_ in REPORT])
+        record.set_asked("90_demo", [("force", "Force", 2, False), ("report", "One", 2, True), ("and", "Two", 2, True)])
+        record.set_wording("90_demo", [("report", "Say it.", "5 N", "2: the figure"), ("and", "So?", "", "")])
+        for number, words, verdict, printed in REPORT:
+            record.write(Marked(number, "90_demo", "j", "d", "f", 0.0, "now", questions=(
+                Scored("force", "Force", 2, 2, "right", printed=printed, expected=printed),
+                Scored("report", "One", 0 if verdict else None, 2, verdict or "by hand", answer=words),
+                Scored("and", "Two", None, 2, "by hand", answer="so"))))
+        yield record
+
+
+def test_words_stand_beside_the_figures_they_speak_of_in_the_exercises_order(tmp_path, report):
+    path = tmp_path / "words.csv"
+    assert by_hand.write_words(path, report, wording=Wording(";", comma=True)) == 9
+    text = path.read_text(encoding="utf-8-sig")
+    rows = list(csv.DictReader(io.StringIO(text, newline=""), delimiter=";"))
+    assert [(row["student"], row["question"], row["answer"], row["figures"]) for row in rows] == [
+        ("1 10", "report", "one", "force: 5 N"), ("2", "report", "'-1 is odd", "force: 5 N"),
+        ("3", "report", "one", "force: 6 N"), ("1 2 4 10", "and", "so", "force: 5 N"), ("3", "and", "so", "force: 6 N")]
+
+
+def test_what_is_guarded_for_a_spreadsheet_comes_back_as_it_was_and_with_a_comma(tmp_path, report):
+    path = tmp_path / "words.csv"
+    for remark in ("-1: no unit", "= is meant; -1 for it"):
+        by_hand.write_words(path, report)
+        change(path, lambda rows, told=remark: [row.update(points="1,5", remark=told) for row in rows])
+        assert set(by_hand.take(path, report)) == {"1", "2", "3", "4", "10"}
+        by_hand.write_words(path, report, wording=Wording(";", comma=True))
+        assert f";1,5;{harmless(remark)}" in path.read_text(encoding="utf-8-sig").replace('"', "")
+        assert by_hand.take(path, report) == []  # written and read: nothing changed
+    assert next(report.marked("2")).questions[1].hint == remark
+
+
+def test_who_said_nothing_does_not_read_what_had_to_be_said(tmp_path, report):
+    report.add_by_hand([("1", "90_demo", "report", 2.0, "", "one", "now")])
+    sheet_page.write_sheets(tmp_path / "sheets", report)
+    assert "2: the figure" in sheet_of(tmp_path, "1") and "2: the figure" not in sheet_of(tmp_path, "4")
+
+
+def typed(tmp_path, *words):
+    parser = ArgumentParser()
+    command.add_arguments(parser)
+    return command.run(parser.parse_args([*words, "--desk", str(tmp_path)]))
+
+
+def test_the_class_book_makes_the_sheets_with_expected_values_or_without(tmp_path, report, capsys):
+    for words, shown in (((), False), (("--with-solutions",), True), ((), False), (("--with-solutions",), True)):
+        typed(tmp_path, *words)
+        sheet = (tmp_path / "return_sheets" / "1.html").read_text(encoding="utf-8")
+        assert ("Expected:</p><pre>5 N" in sheet) is shown
+        assert f"5 return sheets new or changed, {'with' if shown else 'without'} expected" in capsys.readouterr().out
+    sheet_page.write_sheets(tmp_path / "return_sheets", report, with_solutions=None)  # as the pen does
+    assert "Expected:</p><pre>5 N" in (tmp_path / "return_sheets" / "1.html").read_text(encoding="utf-8")
+
+
+def test_students_are_in_the_order_of_their_numbers_and_one_is_one(report, tmp_path):
+    found = figures(report)
+    assert [s.number for s in found.students] == ["1", "2", "3", "4", "10"]
+    with RecordBook(tmp_path / "other.sqlite") as one:
+        one.add_students([Student("10"), Student("9")])
+        one.set_asked("90_demo", [("q1", "Rate", 2, False)])
+        one.add_handout([("9", "90_demo", 1)])
+        assert "Not returned 90_demo: 9, 10" in classbook.as_text(figures(one))
+        one.rows("DELETE FROM student WHERE number='10'")
+        assert "Class of 1 student\n" in classbook.as_text(figures(one))
+        assert "<h1>Class book: 1 student</h1>" in classbook.as_page(figures(one))
 
 
 def sheet_of(folder, student):

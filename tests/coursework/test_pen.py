@@ -3,13 +3,15 @@
 import sqlite3
 import time
 from argparse import ArgumentParser
+from dataclasses import replace
 
 import pytest
 
 from suspedu.commands import pen as command
+from suspedu.coursework.book import classbook
 from suspedu.coursework.book.class_figures import figures
 from suspedu.coursework.book.marks_table import Wording, mark_rows
-from suspedu.coursework.book.sheet_page import return_sheet
+from suspedu.coursework.book.sheet_page import return_sheet, write_sheets
 from suspedu.coursework.desk import backups, handout
 from suspedu.coursework.desk import desk as desks
 from suspedu.coursework.desk.class_list import Student
@@ -101,6 +103,35 @@ def test_weights_and_deadlines_reach_the_table(place):
     saved_after = round(1 - 0.1 * -(-(0.0 - moment("1969-12-31")) // DAY), 9) if moment("1969-12-31") < 0 else 1.0
     assert heads[3] == "90_demo (of 4, counts 3 times)"
     assert rows[0][3:7] == [f"{saved_after:g}", "1 to be read", f"{3 * saved_after:g}", "12"]
+
+
+def test_sheet_book_and_table_say_the_same_total_where_weights_are_set(place, capsys):
+    with place.record() as record:
+        record.set_asked("91_more", [("q1", "Rate", 5, False)])
+        record.write(Marked("1", "91_more", "j", "d", "f", 0.0, "now",
+                            questions=(Scored("q1", "Rate", 4.5, 5, "right"),)))
+        plain = return_sheet(Student("1"), list(record.marked("1")))
+        assert "5.5 of 9 points so far." in plain and "times" not in plain
+    typed(place, "weight", "91", "3")
+    assert f"renewed by: suspedu classbook --desk {place.folder}" in capsys.readouterr().out
+    with place.record() as record:
+        classbook.write_book(place.folder, record)
+    sheet = (place.sheets / "1.html").read_text(encoding="utf-8")
+    book = (place.folder / "classbook.html").read_text(encoding="utf-8")
+    assert "14.5 of 19 points so far: the points of an exercise count as many times" in sheet
+    assert "<td class=n>3 times</td>" in sheet and "<td class=n>1 times</td>" in sheet
+    assert "<th class=n>91 (of 5, counts 3 times)</th><th class=n>total (of 19)</th>" in book
+    assert "<td class=n>4.5</td><td class=n>14.5</td>" in book and "Weights are set" in book
+    assert ",14.5,19,76.3," in (place.folder / "marks.csv").read_text(encoding="utf-8-sig")
+
+
+def test_the_pen_leaves_expected_values_on_sheets_that_show_them(place):
+    with place.record() as record:
+        one = handed_in("1")
+        record.write(replace(one, questions=(replace(one.questions[0], expected="9 N\n"), *one.questions[1:])))
+        write_sheets(place.sheets, record, with_solutions=True)
+    typed(place, "points", "1", "90", "q1", "2", "--reason", "r", "--name", "n")
+    assert "Expected:</p><pre>9 N" in (place.sheets / "1.html").read_text(encoding="utf-8")
 
 
 def test_who_left_stands_in_no_table_and_gets_no_copy(place, course):

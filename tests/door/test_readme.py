@@ -45,6 +45,17 @@ def test_commands_that_are_named_exist():
     assert {"open", "ready", "selfmark"} <= named <= set(COMMANDS)
 
 
+def test_questions_that_are_named_exist():
+    """`pen points STUDENT EXERCISE QUESTION POINTS`: the exercise asks that question, and has so many points for it."""
+    named = re.findall(r"suspedu pen points (\S+) (\d\d) (\S+) (\d+)", README)
+    assert named
+    for _, exercise, question, points in named:
+        path, = (ROOT / "exercises").glob(f"{exercise}_*.ipynb")
+        facts = [cell["metadata"].get("suspedu", {}) for cell in json.loads(path.read_text(encoding="utf-8"))["cells"]]
+        asked = {fact["question"]: fact["points"] for fact in facts if "points" in fact}
+        assert int(points) <= asked[question], (exercise, question)
+
+
 @pytest.mark.parametrize("name", ["README.md", "DEVELOPERS.md"])
 def test_links_lead_somewhere(name):
     text = (ROOT / name).read_text(encoding="utf-8")

@@ -1,4 +1,8 @@
-"""Marks by hand: the words of the class in a CSV, its points and remarks read back, each slip refused by its row."""
+"""Marks by hand: the words of the class in a CSV, its points and remarks read back, each slip refused by its row.
+
+Words speak of figures: what the checks of the same exercise printed for that student stands beside them. Text that
+begins as a formula does is written behind a ', and read back without it (`files.harmless`).
+"""
 
 from __future__ import annotations
 
@@ -8,16 +12,18 @@ import time
 from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
 
+from suspedu.coursework.book.class_figures import by_number
+from suspedu.coursework.book.marks_table import Wording
 from suspedu.coursework.book.page import plain
 from suspedu.coursework.desk.class_list import read_table
-from suspedu.coursework.desk.record_book import RecordBook, Scored
+from suspedu.coursework.desk.record_book import Marked, RecordBook, Scored
 from suspedu.coursework.exercise.verdicts import BY_HAND
 from suspedu.files import as_meant, write_csv
 from suspedu.units import InputError
 
-COLUMNS = ("student", "exercise", "question", "title", "asked", "model answer", "rubric", "answer", "version", "of",
-           "points", "remark")
-SHOWN = ("title", "asked", "model answer", "rubric", "answer")  # columns that nothing is read back from
+COLUMNS = ("student", "exercise", "question", "title", "asked", "model answer", "rubric", "answer", "figures",
+           "version", "of", "points", "remark")
+SHOWN = ("title", "asked", "model answer", "rubric", "answer", "figures")  # columns that nothing is read back from
 LONGEST_REMARK = 2000
 LONGEST_CELL = 4000  # characters
 MOST_SHOWN = 20
@@ -43,21 +49,43 @@ def version(answer: str) -> str:
     return "v" + hashlib.sha256(answer.encode()).hexdigest()[:8]
 
 
-def write_words(path: Path, record: RecordBook, hidden: bool = False) -> int:
-    """Write the answers in words with room for points and remarks, equal ones in one row; how many answers there are.
+def write_words(path: Path, record: RecordBook, hidden: bool = False, wording: Wording | None = None) -> int:
+    """Write the answers in words with room for points and remarks; how many answers there are.
 
-    Parameters: path; record; hidden, whether signs stand for the students' numbers, so that who wrote it is not seen.
+    Equal ones with equal figures stand in one row; rows are in the order of the exercise, then of the students.
+
+    Parameters: path; record; hidden, whether signs stand for the students' numbers, so that who wrote it is not seen;
+    wording, how the table is written.
     """
-    found, asked = waiting(record), record.wording()
+    found, asked, wording = waiting(record), record.wording(), wording or Wording()
     groups: dict[tuple, list[str]] = {}
-    for (student, exercise, question), q in found.items():
-        read = ("", "") if q.earned is None else (f"{q.earned:g}", q.hint)
-        groups.setdefault((exercise, question, q.title, q.answer, q.possible, *read), []).append(student)
+    for (student, exercise, question), q, printed in _in_order(found, record):
+        read = ("", "") if q.earned is None else (wording.number(q.earned), q.hint)
+        groups.setdefault((exercise, question, q.title, q.answer, printed, q.possible, *read), []).append(student)
     rows = [(" ".join(sign(s) if hidden else s for s in students), exercise, question, title,
-             *asked.get((exercise, question), ("", "", "")), answer, version(answer), possible, *read)
-            for (exercise, question, title, answer, possible, *read), students in groups.items()]
-    write_csv(path, COLUMNS, printable_rows(sorted(rows, key=lambda row: row[1:3])))
+             *asked.get((exercise, question), ("", "", "")), answer, printed, version(answer), possible, *read)
+            for (exercise, question, title, answer, printed, possible, *read), students in groups.items()]
+    write_csv(path, COLUMNS, printable_rows(rows), wording.separator)
     return len(found)
+
+
+def _in_order(found: dict, record: RecordBook) -> list[tuple[tuple[str, str, str], Scored, str]]:
+    """The answers in words with their figures, by the places of their questions and the students' numbers."""
+    places = {(exercise, facts[0]): k for exercise, each in record.asked().items() for k, facts in enumerate(each)}
+    beside = {(m.student, m.exercise): printed_figures(m) for m in record.marked()}
+    ordered = sorted(found, key=lambda key: (key[1], places.get(key[1:], len(places)), by_number(key[0])))
+    return [(key, found[key], beside[key[:2]]) for key in ordered]
+
+
+def printed_figures(marked: Marked) -> str:
+    """What the checks of an exercise printed for a student, a line each.
+
+    >>> scored = Scored("q1", "Rate", 2, 2, "right", printed="5 N\\n")
+    >>> printed_figures(Marked("1", "90_demo", "", "", "", 0.0, "", questions=(scored,)))
+    'q1: 5 N'
+    """
+    return "\n".join(f"{q.question}: {' / '.join(q.printed.strip().splitlines())}" for q in marked.questions
+                     if q.printed.strip())
 
 
 def sign(student: str) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from dataclasses import dataclass, field
 
@@ -42,10 +43,35 @@ class ClassFigures:
         """Numbers of the students who have not returned an exercise."""
         return [s.number for s in self.students if (s.number, exercise) not in self.marks]
 
+    @property
+    def possible(self) -> dict[str, int]:
+        """The points that there are, by exercise."""
+        return {name: sum(q.possible for q in self.questions if q.exercise == name) for name in self.exercises}
+
+    @property
+    def total(self) -> float:
+        """The points that there are in all, as the exercises count."""
+        return sum(self.weights.get(name, 1.0) * of for name, of in self.possible.items())
+
+    def earned(self, student: str) -> float:
+        """All points of a student, as the exercises count; what was not handed in counts as nought."""
+        return sum(self.weights.get(name, 1.0) * self.marks[student, name][0] for name in self.exercises
+                   if (student, name) in self.marks)
+
     def shares(self, exercise: str) -> list[float]:
         """Points as a share of what there is, of all who returned an exercise."""
         return [earned / possible for (_, name), (earned, possible) in self.marks.items()
                 if name == exercise and possible]
+
+
+def by_number(number: str) -> tuple:
+    """What students are ordered by: 2 stands before 10.
+
+    >>> sorted(["10", "2", "b1", "1"], key=by_number)
+    ['1', '2', '10', 'b1']
+    """
+    return tuple(int(part) if part.isdigit() and part.isascii() else part.casefold()
+                 for part in re.split(r"([0-9]+)", number))
 
 
 def figures(record: RecordBook) -> ClassFigures:
@@ -53,7 +79,8 @@ def figures(record: RecordBook) -> ClassFigures:
 
     An exercise that nobody was handed and nobody returned is left out.
     """
-    known, here = record.asked(), {student.number for student in record.students()}
+    students = sorted(record.students(), key=lambda student: by_number(student.number))
+    known, here = record.asked(), {student.number for student in students}
     everything = [m for m in record.marked() if m.student in here or not here]
     used = {exercise for _, exercise in record.handouts()} | {m.exercise for m in everything}
     asked = {exercise: each for exercise, each in known.items() if exercise in used}
@@ -67,7 +94,7 @@ def figures(record: RecordBook) -> ClassFigures:
     questions = tuple(_question(exercise, *facts[:3], readable, totals) for exercise, each in asked.items()
                       for facts in each)
     waiting = {key: sum(q.earned is None for q in m.questions) for key, m in marked.items()}
-    return ClassFigures(tuple(record.students()), tuple(asked), sums, faults, questions, waiting, record.weights())
+    return ClassFigures(tuple(students), tuple(asked), sums, faults, questions, waiting, record.weights())
 
 
 def _question(exercise: str, key: str, title: str, possible: int, marked: list[Marked],

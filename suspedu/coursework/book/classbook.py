@@ -11,7 +11,7 @@ from suspedu.coursework.book.alike import alike
 from suspedu.coursework.book.behind import behind
 from suspedu.coursework.book.class_figures import ClassFigures, QuestionFigures, figures
 from suspedu.coursework.book.marks_table import RETURNS, Wording, mark_rows, return_rows
-from suspedu.coursework.book.page import page, plain
+from suspedu.coursework.book.page import counted, page, plain
 from suspedu.coursework.desk.record_book import Marked, RecordBook
 from suspedu.files import write_csv, write_whole
 from suspedu.sources import cite
@@ -19,7 +19,9 @@ from suspedu.sources import cite
 METHOD = ("Share right: mean points over the points there are. Discrimination: correlation with the points of all "
           "other questions (r), and share right in the upper less that in the lower 27 % of the class (D); nothing is "
           "said of fewer than 8 returns. Words that wait to be read count no points yet.")
-SIGNS = "Points by number of the exercise. A dash: not returned. An asterisk: the file could not be marked."
+SIGNS = ("Points by number of the exercise. A dash: not returned, nought in the total. An asterisk: the file could not "
+         "be marked.")
+WEIGHTS = "Weights are set: in the total the points of an exercise count as many times as its head says."
 SOURCES = ("crocker-algina", "kelley-1939")
 
 
@@ -75,7 +77,8 @@ EXERCISES = ["exercise", "returned", "not returned", "not markable", "mean", "me
 
 def as_text(found: ClassFigures) -> str:
     """The summary as plain text."""
-    lines = [f"Class of {len(found.students)} students", "", _columns([EXERCISES, *exercise_rows(found)]), ""]
+    lines = [f"Class of {counted(len(found.students), 'student')}", ""]
+    lines += [_columns([EXERCISES, *exercise_rows(found)]), ""]
     lines.append(_columns([list(QUESTIONS[:8]), *(row[:8] for row in question_rows(found.questions))]))
     roads = [f"  {q.exercise} {q.question}: {_roads(q)}" for q in found.questions if q.roads]
     lines += ["", "Commonest wrong roads:", *roads] if roads else []
@@ -96,9 +99,10 @@ def as_page(found: ClassFigures, aside: Sequence[str] = (), marked: Sequence[Mar
     Parameters: found, the figures; aside, sentences about files that count for nobody; marked, all that was marked.
     """
     reasons = behind(marked)
-    return page("classbook.html", title="Class book", students=len(found.students),
+    return page("classbook.html", title="Class book", students=counted(len(found.students), "student"),
                 overview=(EXERCISES, exercise_rows(found), (1, 2, 3, 4, 5)),
-                exercises=[_exercise(found, exercise) for exercise in found.exercises], signs=SIGNS,
+                exercises=[_exercise(found, exercise) for exercise in found.exercises],
+                signs=f"{SIGNS} {WEIGHTS}" if found.weights else SIGNS,
                 marks=mark_table(found), aside=aside, twins=list(map(str, alike(marked))), method=METHOD,
                 behind=[(s.number, s.name, reasons.get(s.number, [])) for s in found.students],
                 sources=[cite(key) for key in SOURCES])
@@ -125,8 +129,13 @@ def mark_table(found: ClassFigures) -> tuple[list[str], list[list[str]], tuple[i
         points = f"{found.marks[student, exercise][0]:g}" if (student, exercise) in found.marks else "-"
         return f"{points} *" if (student, exercise) in found.unreadable else points
     named = any(s.name for s in found.students)
-    totals = {e: sum(q.possible for q in found.questions if q.exercise == e) for e in found.exercises}
-    of_each = [f"{exercise.partition('_')[0]} (of {possible})" for exercise, possible in totals.items()]
-    heads = ["student", *["name"] * named, *of_each]
-    rows = [[s.number, *[s.name] * named, *(cell(s.number, e) for e in found.exercises)] for s in found.students]
+    heads = ["student", *["name"] * named, *_heads(found), f"total (of {found.total:g})"]
+    rows = [[s.number, *[s.name] * named, *(cell(s.number, e) for e in found.exercises), f"{found.earned(s.number):g}"]
+            for s in found.students]
     return heads, rows, tuple(range(1 + named, len(heads)))
+
+
+def _heads(found: ClassFigures) -> list[str]:
+    """A head for each exercise: its number, its points, how many times they count where that was set."""
+    counts = {name: f", counts {weight:g} times" for name, weight in found.weights.items()}
+    return [f"{name.partition('_')[0]} (of {of}{counts.get(name, '')})" for name, of in found.possible.items()]

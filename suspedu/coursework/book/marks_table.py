@@ -41,20 +41,19 @@ def mark_rows(found: ClassFigures, wording: Wording) -> tuple[list[str], list[li
     the other columns of the class list as they came.
     """
     others = list(dict.fromkeys(heading for student in found.students for heading in student.other))
-    possible = {name: sum(q.possible for q in found.questions if q.exercise == name) for name in found.exercises}
+    possible = found.possible
     heads = ["student", "name", "address", *others]
     counts = {name: f", counts {w:g} times" for name, w in found.weights.items()}
     heads += [cell for name in found.exercises
               for cell in (f"{name} (of {possible[name]}{counts.get(name, '')})", f"{name} state")]
-    total = sum(found.weights.get(name, 1.0) * of for name, of in possible.items())
     heads += ["total", "of", "percent", "answers that wait to be read"]
-    return heads, [_row(found, student, others, total, wording) for student in found.students]
+    return heads, [_row(found, student, others, wording) for student in found.students]
 
 
-def _row(found: ClassFigures, student: Student, others: Sequence[str], total: float, wording: Wording) -> list[str]:
+def _row(found: ClassFigures, student: Student, others: Sequence[str], wording: Wording) -> list[str]:
     """A student's row; what was not handed in has no points, but counts as nought in the total."""
     keys = [(student.number, name) for name in found.exercises]
-    earned = sum(found.weights.get(key[1], 1.0) * found.marks[key][0] for key in keys if key in found.marks)
+    earned, total = found.earned(student.number), found.total
     waits = sum(found.waiting.get(key, 0) for key in keys)
     cells = [cell for key in keys for cell in _of_exercise(found, key, wording)]
     share = wording.number(round(100.0 * earned / total, 1)) if total else ""

@@ -26,6 +26,15 @@ def plain(text: str, longest: int = LONGEST) -> str:
     return kept if left_out <= 0 else f"{kept}\n[... {left_out} more characters left out]"
 
 
+def counted(count: int, thing: str) -> str:
+    """A number of things, in words.
+
+    >>> counted(1, "student"), counted(0, "return sheet")
+    ('1 student', '0 return sheets')
+    """
+    return f"{count} {thing}{'s' * (count != 1)}"
+
+
 def escaped(text, longest: int = LONGEST) -> Markup:
     """Text made harmless in a page: nothing in it is taken for markup. In a template: `{{ text|escaped(300) }}`.
 

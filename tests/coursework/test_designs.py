@@ -102,5 +102,16 @@ def test_what_is_reached_is_held_against_its_bounds(reached, met, words):
     assert reached.met is met and words in reached.words
 
 
+@pytest.mark.parametrize(("task", "design", "given", "words"), [
+    ("reads-the-corners", {"rate": 950.0, "window": 18},
+     {"fastest_pass": 1.2, "half_stroke": 25.0, "test_length": 42.0, "most_rows": 40.0, "stroke_noise": 12.0,
+      "most_noise": 1.25}, "the window must be an odd number of rows, so that one stands in the middle"),
+    ("explains-the-measures", {"rate": 4.6, "oil_height": 120.0, "drag": 8.0}, {"machine_number": 17},
+     "exactly one of the three must be another than on the sheet")])
+def test_a_condition_has_a_sentence_of_its_own(task, design, given, words):
+    found = judge.finding(task, design, given)
+    assert not found.met and words in found.words.split("; ") and "1 to 1" not in found.words
+
+
 def test_every_task_says_what_it_reads():
     assert all(design.entries and callable(design.law) for design in DESIGNS.values())

@@ -7,8 +7,10 @@ import pytest
 
 from suspedu.coursework.exercise import expected, marking, merge, numbers, reader, selfmark
 from suspedu.coursework.exercise import verdicts as verdicts_
+from suspedu.coursework.exercise.expected import Expected
 from suspedu.coursework.exercise.sealed import sealed
 from suspedu.coursework.running.limits import Limits
+from suspedu.coursework.running.runner import CellOutcome
 from suspedu.units import InputError
 
 RIGHT = {"q1": "rate = 79.3e9 * (wire * 1e-3) ** 4 / (8 * turns * 0.033**3)",
@@ -25,6 +27,55 @@ def test_untouched_exercise_is_not_answered_yet(in_course, fill):
     assert set(verdicts(result).values()) == {"not answered yet"}
     assert [row.hint for row in result.rows] == [""] * 4
     assert (result.earned, result.possible) == (0, 6)
+
+
+def outcome(printed="", error=None):
+    return CellOutcome("failed", "error" if error else "differs", printed, error)
+
+
+def judged(pristine, fill, question, answer, printed="", error=None, right="12.635 N/mm\n"):
+    """The row of one question whose answer ran, and whose check printed or failed as said."""
+    sheet = merge.merge(pristine, reader.read_sheet(fill({question: answer}))).sheet
+    done = {f"{question}-answer": CellOutcome("passed", "", ""), f"{question}-verdict": outcome(printed, error)}
+    found = verdicts_.rows(pristine, sheet, done, {question: Expected(right, (("12.600 N/mm\n", "A slip."),))})
+    return next(row for row in found if row.question == question)
+
+
+@pytest.mark.parametrize(("printed", "hint"), [
+    ("12.640 N/mm\n", "this looks rounded too far: give 5 digits"), ("12.630 N/mm\n", "give 5 digits"),
+    ("tried it\n13.000 N/mm\n", ""), ("12.600 N/mm\n", "A slip."), ("12.700 N/mm\n", ""), ("12.636 N/mm\n", ""),
+    ("12.6 N\n", ""), ("nan N/mm\n", ""), ("-12.600 N/mm\n", ""), ("", "")])
+def test_a_value_that_is_rounded_too_far_says_how_many_digits(pristine, fill, printed, hint):
+    row = judged(pristine, fill, "q1", "rate = 1", printed)
+    assert (row.verdict, row.earned) == ("wrong", 0) and hint in row.hint and bool(row.hint) == bool(hint)
+
+
+def test_each_number_of_a_print_is_looked_at(pristine, fill):
+    def hint(printed):
+        return judged(pristine, fill, "q1", "rate = 1", printed, right="15.57 at 3 bar, 4.213 %\n").hint
+    assert hint("15.60 at 3 bar, 4.213 %\n") == hint("15.60 at 3 bar, 4.200 %\n") != ""
+    assert not hint("15.60 at 3 bar, 5.000 %\n") and not hint("15.57 at 4 bar, 4.200 %\n")
+
+
+@pytest.mark.parametrize(("answer", "fault"), [
+    ("rate = '94 N'", "unsupported operand type(s) for /: 'str' and 'int'"),
+    ("rate = str(91.42)", "Unknown format code 'g' for object of type 'str'"),
+    ("number = rate = ' 91.42'", "unsupported operand type(s) for /: 'str' and 'int'")])
+def test_a_number_that_was_given_as_text_is_said_in_a_sentence(pristine, fill, answer, fault):
+    error = {"name": "ValueError", "words": fault, "line": 2, "frames": 1}
+    row = judged(pristine, fill, "q1", answer, error=error)
+    assert row.verdict == "error" and row.hint == (
+        f"a number was given as text: write it without quotes and without its unit (ValueError: {fault})")
+    other = judged(pristine, fill, "q1", "name = '94 N'\nrate = 5", error=error | {"words": "what is it?"})
+    assert other.hint == "ValueError: what is it?"
+
+
+@pytest.mark.parametrize(("printed", "hint"), [
+    ("a) air in the oil\n", 'give the letter only, such as choice = "a"'), ("air in the oil\n", "letter only"),
+    ("a\n", ""), ("(a)\n", "")])
+def test_a_choice_with_more_than_its_letter_is_told_so(pristine, fill, printed, hint):
+    row = judged(pristine, fill, "q3", "choice = 'a'", printed, right="b\n")
+    assert row.verdict == "wrong" and hint in row.hint and bool(row.hint) == bool(hint)
 
 
 @pytest.mark.parametrize("words", ["", " \n ", '""', "..."])

@@ -31,7 +31,7 @@ def test_corners_and_noise_are_those_of_the_filter_itself():
 
 @pytest.mark.parametrize(("design", "missed"), [
     ({"rate": 950.0, "window": 19}, []),
-    ({"rate": 950.0, "window": 18}, ["the window, halved, leaves a middle row of"]),
+    ({"rate": 950.0, "window": 18}, ["the window must be an odd number of rows, so that one stands in the middle"]),
     ({"rate": 950.0, "window": 5}, ["the noise of the velocity"]), ({"rate": 1000.0, "window": 21}, ["the test"]),
     ({"rate": 950.0, "window": 61}, ["what is left at the corners"])])
 def test_each_limit_is_asked_for(design, missed):

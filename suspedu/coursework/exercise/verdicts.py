@@ -6,8 +6,9 @@ import re
 from dataclasses import dataclass, replace
 
 from suspedu.coursework.exercise.expected import words
+from suspedu.coursework.exercise.form_slips import GIVEN_AS_TEXT, given_as_text, more_than_a_letter, rounded_too_far
 from suspedu.coursework.exercise.hidden_choice import Wanted
-from suspedu.coursework.exercise.left_open import left_open
+from suspedu.coursework.exercise.left_open import left_open, set_in
 from suspedu.coursework.exercise.names import names_used, rebound
 from suspedu.coursework.exercise.near_pi import pi_typed
 from suspedu.coursework.exercise.sheet import Cell, Sheet, SheetQuestion, is_blank
@@ -16,6 +17,7 @@ from suspedu.coursework.running.runner import CellOutcome
 RIGHT, WRONG, UNANSWERED, ERROR, NOT_RUN, BY_HAND = "right", "wrong", "not answered yet", "error", "not run", "by hand"
 ON_BLANK = "it builds on an answer that is still '...'"
 SET = "set by the examiner"
+GIVE_LETTER = 'give the letter only, such as choice = "a"'
 KILLERS = ("died", "flood", "timeout")  # faults that may take the later cells with them
 
 
@@ -59,7 +61,26 @@ def _row(question: SheetQuestion, blanks: dict, outcomes: dict[str, CellOutcome]
         if outcome is None or not outcome.passed:
             return Row(*facts, 0, *_trouble(outcome))
     row = _judged(facts, outcomes.get(question.verdict.id), expected)
-    return replace(row, hint=row.hint or _too_short(question)) if row.verdict == WRONG else row
+    if row.verdict == WRONG:
+        return replace(row, hint=row.hint or _slip_of_form(question, row.printed, expected))
+    return replace(row, hint=_with_text(question, blanks, row.hint)) if row.verdict == ERROR else row
+
+
+def _slip_of_form(question: SheetQuestion, printed: str, expected: Wanted | None) -> str:
+    """A hint on how the answer was written, where it fits no slip of its own."""
+    if question.verdict.facts.get("choice"):
+        return GIVE_LETTER if more_than_a_letter(printed) else ""
+    right = expected.print if expected and expected.print else ""
+    digits = rounded_too_far(printed, right)
+    return _too_short(question) or (f"this looks rounded too far: give {digits} digits" if digits else "")
+
+
+def _with_text(question: SheetQuestion, blanks: dict, hint: str) -> str:
+    """The hint on a check that failed, with a sentence before it where a number was given as text."""
+    names = [name for cell in question.answers for name in set_in(blanks[cell.id])]
+    text = not question.verdict.facts.get("choice") and given_as_text(
+        [cell.source for cell in question.answers], names, hint)
+    return f"{GIVEN_AS_TEXT} ({hint})" if text else hint
 
 
 def is_unanswered(cell: Cell, blank: str) -> bool:

@@ -123,6 +123,23 @@ class Reached:
 
 
 @dataclass(frozen=True)
+class Must:
+    """A condition that a design keeps or does not, as a sentence of its own: there is nothing to come near to."""
+
+    what: str
+    met: bool
+
+    @property
+    def words(self) -> str:
+        """The condition.
+
+        >>> Must("the window must be an odd number of rows", False).words
+        'the window must be an odd number of rows'
+        """
+        return self.what
+
+
+@dataclass(frozen=True)
 class Design:
     """A task: what a design consists of, and the law that works out what it reaches.
 
@@ -130,7 +147,7 @@ class Design:
     """
 
     entries: tuple[Number | Shims, ...]
-    law: Callable[[Values, Values], tuple[Reached, ...]]
+    law: Callable[[Values, Values], tuple[Reached | Must, ...]]
 
 
 def near(what: str, value, wanted: float, share: float, unit: str = "", digits: int = 1) -> Reached:

@@ -10,7 +10,7 @@ from suspedu.machine import free_sag, ride, rider_sag, sag_band
 from suspedu.machine.changing import change, setting
 from suspedu.numerics import remembered
 from suspedu.ride import flat_landing
-from suspedu.school.designs.design import Design, Number, Reached, Values
+from suspedu.school.designs.design import Design, Must, Number, Reached, Values
 from suspedu.school.machines import set_machine
 from suspedu.units import InputError
 
@@ -59,13 +59,13 @@ def _as_it_is(number: int) -> dict[str, float]:
     return SHEET | {name: round(float(draw.uniform(low, high)), 2)}
 
 
-def _explains(design: Values, given: Values) -> tuple[Reached, ...]:
+def _explains(design: Values, given: Values) -> tuple[Reached | Must, ...]:
     """What a machine as described would measure, against the one on the stand; one thing is another than its sheet."""
     found, told = measures(**{name: float(design[name]) for name in SHEET}), stand_says(given["machine_number"])
     others = sum(abs(design[name] / value - 1.0) > 0.01 for name, value in SHEET.items())
     return (*(Reached(f"the {name}", found[name], told[name] - reach, told[name] + reach, "mm")
               for name, reach in REACH.items()),
-            Reached("the number of things that are another than on the sheet", others, 1, 1, digits=0))
+            Must("exactly one of the three must be another than on the sheet", others == 1))
 
 
 DESIGNS = {"explains-the-measures": Design(ENTRIES, _explains)}

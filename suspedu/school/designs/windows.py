@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from suspedu.school.designs.design import Design, Number, Reached, Values
+from suspedu.school.designs.design import Design, Must, Number, Reached, Values
 from suspedu.school.smoothing import velocity_left, velocity_noise
 
 CORNERS = 5.0  # times as fast as the fastest cycle: what its corners are made of (guess of the course)
@@ -25,14 +25,14 @@ def corner_frequency(fastest_pass, half_stroke) -> float:
     return float(CORNERS * fastest_pass / (2.0 * np.pi * half_stroke))
 
 
-def _reads_corners(design: Values, given: Values) -> tuple[Reached, ...]:
+def _reads_corners(design: Values, given: Values) -> tuple[Reached | Must, ...]:
     """Whether the window has a middle row, what it leaves of the corners, its noise, and the rows of the test."""
     rate, window = float(design["rate"]), int(design["window"])
     odd = window + (window % 2 == 0)
     corner = corner_frequency(float(given["fastest_pass"]), float(given["half_stroke"]) / 1e3)
     left = 100.0 * float(velocity_left(corner, 1.0 / rate, odd))
     rough = float(velocity_noise(float(given["stroke_noise"]) / 1e3, 1.0 / rate, odd))  # mm/s
-    return (Reached("the window, halved, leaves a middle row of", float(window % 2), 1.0, 1.0, digits=0),
+    return (Must("the window must be an odd number of rows, so that one stands in the middle", window % 2 == 1),
             Reached("what is left at the corners", left, low=LEAST_LEFT, unit="%"),
             Reached("the noise of the velocity", rough, high=float(given["most_noise"]), unit="mm/s", digits=3),
             Reached("the test", rate * float(given["test_length"]) / 1e3, high=float(given["most_rows"]),

@@ -9,7 +9,7 @@ from suspedu.commands.desk_arguments import add_desk_arguments
 from suspedu.coursework.book import by_hand
 from suspedu.coursework.book.classbook import as_text, write_book
 from suspedu.coursework.book.marks_table import Wording
-from suspedu.coursework.book.page import counted
+from suspedu.coursework.book.page import how_many
 from suspedu.coursework.book.sheet_page import write_sheets
 from suspedu.coursework.desk.desk import Desk
 
@@ -34,14 +34,14 @@ def run(args: Namespace) -> int:
     with desk.record() as record:
         if args.read:
             desk.back_up()
-            print(f"Marks by hand taken for {counted(len(by_hand.take(args.read, record)), 'student')}")
+            print(f"Marks by hand taken for {how_many(len(by_hand.take(args.read, record)), 'student')}")
         pages = write_sheets(desk.sheets, record, args.with_solutions)
         if args.words:
             count = by_hand.write_words(args.words, record, args.hidden, wording)
-            print(f"{counted(count, 'answer')} in words written to '{args.words}'")
+            print(f"{how_many(count, 'answer')} in words written to '{args.words}'")
         found = write_book(desk.folder, record, wording)
     print(as_text(found))
     print(f"\nWritten to '{desk.folder}': classbook.html; marks.csv, a line for each student; returns.csv and "
-          f"questions.csv; {counted(pages, 'return sheet')} new or changed, "
+          f"questions.csv; {how_many(pages, 'return sheet')} new or changed, "
           f"{'with' if args.with_solutions else 'without'} expected values")
     return 0

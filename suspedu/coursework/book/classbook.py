@@ -11,7 +11,7 @@ from suspedu.coursework.book.alike import alike
 from suspedu.coursework.book.behind import behind
 from suspedu.coursework.book.class_figures import ClassFigures, QuestionFigures, figures
 from suspedu.coursework.book.marks_table import RETURNS, Wording, mark_rows, return_rows
-from suspedu.coursework.book.page import counted, page, plain
+from suspedu.coursework.book.page import how_many, page, plain
 from suspedu.coursework.desk.record_book import Marked, RecordBook
 from suspedu.files import write_csv, write_whole
 from suspedu.sources import cite
@@ -77,7 +77,7 @@ EXERCISES = ["exercise", "returned", "not returned", "not markable", "mean", "me
 
 def as_text(found: ClassFigures) -> str:
     """The summary as plain text."""
-    lines = [f"Class of {counted(len(found.students), 'student')}", ""]
+    lines = [f"Class of {how_many(len(found.students), 'student')}", ""]
     lines += [_columns([EXERCISES, *exercise_rows(found)]), ""]
     lines.append(_columns([list(QUESTIONS[:8]), *(row[:8] for row in question_rows(found.questions))]))
     roads = [f"  {q.exercise} {q.question}: {_roads(q)}" for q in found.questions if q.roads]
@@ -99,7 +99,7 @@ def as_page(found: ClassFigures, aside: Sequence[str] = (), marked: Sequence[Mar
     Parameters: found, the figures; aside, sentences about files that count for nobody; marked, all that was marked.
     """
     reasons = behind(marked)
-    return page("classbook.html", title="Class book", students=counted(len(found.students), "student"),
+    return page("classbook.html", title="Class book", students=how_many(len(found.students), "student"),
                 overview=(EXERCISES, exercise_rows(found), (1, 2, 3, 4, 5)),
                 exercises=[_exercise(found, exercise) for exercise in found.exercises],
                 signs=f"{SIGNS} {WEIGHTS}" if found.weights else SIGNS,

@@ -26,10 +26,10 @@ def plain(text: str, longest: int = LONGEST) -> str:
     return kept if left_out <= 0 else f"{kept}\n[... {left_out} more characters left out]"
 
 
-def counted(count: int, thing: str) -> str:
+def how_many(count: int, thing: str) -> str:
     """A number of things, in words.
 
-    >>> counted(1, "student"), counted(0, "return sheet")
+    >>> how_many(1, "student"), how_many(0, "return sheet")
     ('1 student', '0 return sheets')
     """
     return f"{count} {thing}{'s' * (count != 1)}"

@@ -7,6 +7,7 @@ from pathlib import Path
 
 from suspedu.commands.desk_arguments import add_course_arguments, add_desk_arguments
 from suspedu.commands.progress import Progress
+from suspedu.coursework.book.page import how_many
 from suspedu.coursework.desk.class_list import read_class
 from suspedu.coursework.desk.desk import Desk, materials
 from suspedu.coursework.desk.handout import hand_out
@@ -19,15 +20,6 @@ def add_arguments(parser: ArgumentParser) -> None:
     parser.add_argument("--new-secret", action="store_true", help="where the course secret is lost: make another one")
     add_desk_arguments(parser)
     add_course_arguments(parser)
-
-
-def how_many(number: int, thing: str) -> str:
-    """A number of things in words.
-
-    >>> how_many(1, "exercise"), how_many(2, "exercise")
-    ('1 exercise', '2 exercises')
-    """
-    return f"{number} {thing}" if number == 1 else f"{number} {thing}s"
 
 
 def run(args: Namespace) -> int:

@@ -8,6 +8,7 @@ from pathlib import Path
 
 from suspedu.commands.desk_arguments import add_course_arguments, add_desk_arguments
 from suspedu.commands.progress import Progress
+from suspedu.coursework.book.page import how_many
 from suspedu.coursework.book.sheet_page import write_sheets
 from suspedu.coursework.desk import returns, workers
 from suspedu.coursework.desk.desk import Desk, materials
@@ -96,7 +97,7 @@ def _collected(args: Namespace, desk: Desk, record: RecordBook) -> tuple[Round, 
 def _tell(work: Round, aside: list[str], pages: int, desk: Desk) -> None:
     older = f", {len(work.left)} left as they are" if work.left else ""
     print(f"{work.marked} marked, {work.refused} could not be marked, {work.same} unchanged since the last run{older}; "
-          f"{pages} return sheets written in '{desk.sheets}'")
+          f"{how_many(pages, 'return sheet')} written in '{desk.sheets}'")
     print(*work.regraded, sep="\n", end="\n" if work.regraded else "")
     _list(work.faults, "more could not be marked")
     _list(grouped(aside), "more kinds of files were left aside or chosen from")

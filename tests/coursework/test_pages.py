@@ -1,6 +1,8 @@
 """Pages from templates: whatever a student, a class list or a record holds, nothing in it becomes markup."""
 
 import re
+import shutil
+import subprocess
 from dataclasses import fields, replace
 from html.parser import HTMLParser
 
@@ -11,11 +13,13 @@ from suspedu.coursework.book import classbook, page, sheet_page
 from suspedu.coursework.book.class_figures import figures
 from suspedu.coursework.desk.class_list import Student
 from suspedu.coursework.desk.record_book import Marked, RecordBook, Scored
+from suspedu.coursework.exercise import places
 
+CHROMIUM = next(filter(None, map(shutil.which, ("chromium", "chromium-browser", "google-chrome", "chrome"))), None)
 HOSTILE = ("</title></style></pre>\"'><script>alert(1)</script><img src=x onerror=alert(1)>"
            "{{ 7 * 7 }}{% raw %}\x1b[31m\u202e")
 OURS = {"html", "head", "meta", "title", "style", "body", "h1", "h2", "h3", "p", "strong", "pre", "ul", "li", "div",
-        "table", "tr", "th", "td", "svg", "text", "rect", "line", "a"}
+        "table", "tr", "th", "td", "svg", "text", "rect", "line", "a", "wbr"}
 
 
 class Reader(HTMLParser):
@@ -29,7 +33,7 @@ class Reader(HTMLParser):
 
     def handle_starttag(self, tag, attrs):
         self.elements |= {tag, *(name for name, _ in attrs if name.startswith("on"))}
-        if tag != "meta":
+        if tag not in ("meta", "wbr"):
             self.open.append(tag)
 
     def handle_startendtag(self, tag, attrs):
@@ -74,6 +78,30 @@ def test_a_class_book_of_hostile_text_holds_our_elements_only(tmp_path):
 def test_markup_that_got_through_would_be_noticed():
     assert not Reader("<p><script>1</script></p>").elements <= OURS
     assert not Reader("<p onclick=x>a</p>").elements <= OURS
+
+
+@pytest.mark.skipif(not CHROMIUM, reason="no Chromium here")
+def test_the_first_table_is_not_cut_in_a_narrow_window(tmp_path):
+    """With the longest name that an exercise of the course has, looked at by a browser of 700 and of 600 px."""
+    with RecordBook(tmp_path / "record.sqlite") as record:
+        name = max((path.stem for path in places.exercises_folder().glob("[0-9]*.ipynb")), key=len)
+        record.add_students([Student("1")])
+        record.set_asked(name, [("q1", "Rate", 2, False)])
+        record.write(Marked("1", name, "j", "d", "f", 0.0, "now", questions=(Scored("q1", "Rate", 2, 2, "right"),)))
+        text = classbook.as_page(figures(record))
+    for width in (700, 600):
+        look = ("<script>const d = document.querySelector('.wide');"
+                "document.title = `${d.scrollWidth} ${d.clientWidth}`</script>")
+        (tmp_path / "look.html").write_text(re.sub("<meta http-equiv[^>]*>", "", text) + look, encoding="utf-8")
+        inside, room = wide_in_browser(tmp_path / "look.html", width)
+        assert 0 < inside <= room < width
+
+
+def wide_in_browser(path, width):
+    """The two numbers that a page wrote into its title, opened by Chromium in a window so wide [px]."""
+    seen = subprocess.run([CHROMIUM, "--headless", "--no-sandbox", "--disable-gpu", f"--window-size={width},900",
+                           "--dump-dom", path.as_uri()], capture_output=True, text=True, timeout=120, check=True)
+    return map(int, re.search(r"<title>(\d+ \d+)</title>", seen.stdout)[1].split())
 
 
 @pytest.mark.parametrize("path", sorted(page.TEMPLATES.iterdir()), ids=lambda path: path.name)

@@ -44,6 +44,15 @@ def escaped(text, longest: int = LONGEST) -> Markup:
     return Markup.escape(plain(str(text), longest))
 
 
+def breakable(text) -> Markup:
+    """Text made harmless, that a narrow page may break behind each underline.
+
+    >>> str(breakable("01_springs <sag>"))
+    '01_<wbr>springs &lt;sag&gt;'
+    """
+    return Markup(str(escaped(text)).replace("_", "_<wbr>"))
+
+
 def _harmless(value):
     """What stands in a template without a filter goes through `escaped` all the same."""
     return value if isinstance(value, Markup) else escaped(value)
@@ -53,7 +62,7 @@ def _harmless(value):
 def _templates() -> Environment:
     found = Environment(loader=FileSystemLoader(TEMPLATES), autoescape=True, undefined=StrictUndefined,
                         finalize=_harmless, trim_blocks=True, lstrip_blocks=True)
-    found.filters |= {"escaped": escaped, "points": lambda points: f"{points:g}"}
+    found.filters |= {"escaped": escaped, "breakable": breakable, "points": lambda points: f"{points:g}"}
     return found
 
 

@@ -31,8 +31,8 @@ class Spread:
 def spread_of(values) -> Spread:
     """Mean and standard deviation of what was read of n parts, with the standard errors of both.
 
-    e(mean) = s/n^(1/2); e(s) = [(m4 - s^4 (n - 3)/(n - 1))/n]^(1/2)/(2 s), which is s/(2 (n - 1))^(1/2) for a normal
-    distribution
+    e(mean) = s/n^(1/2); e(s) = [(m4 - s^4 (n - 3)/(n - 1))/n]^(1/2)/(2 s), and at least s/(2 (n - 1))^(1/2), which it
+    is for a normal distribution: of few parts the fourth moment m4 comes out low
 
     Parameters: values [n, ...], one row for each part.
     Returns: `Spread`, in the unit of the values.
@@ -51,7 +51,8 @@ def spread_of(values) -> Spread:
     mean, deviation = rows.mean(axis=0), rows.std(axis=0, ddof=1)
     fourth = ((rows - mean) ** 4).mean(axis=0)
     variance = np.maximum(fourth - deviation**4 * (count - 3) / (count - 1), 0.0) / count
-    error = np.sqrt(variance) / (2.0 * np.where(deviation > 0.0, deviation, 1.0))
+    error = np.maximum(np.sqrt(variance) / (2.0 * np.where(deviation > 0.0, deviation, 1.0)),
+                       deviation / np.sqrt(2.0 * (count - 1)))
     return Spread(int(count), mean, deviation, deviation / np.sqrt(count), error)
 
 

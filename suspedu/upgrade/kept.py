@@ -85,7 +85,8 @@ def kept_rides(name: str, leg: str = "plain") -> Searched:
     rows = {what: [of.steps(each) for each in settings] for what, settings in kept_settings(name).items()}
     every = list(dict.fromkeys(steps for each in rows.values() for steps in each))
     days = on_all_cores(lambda steps: day_of(of, of.setting(steps), fit), every)
-    return Searched(of, dict(zip(every, days, strict=True)), known={name: rows[name] for name in AGAINST})
+    known = {} if leg == "better" else {name: rows[name] for name in AGAINST}  # they were found in the plain leg
+    return Searched(of, dict(zip(every, days, strict=True)), known=known)
 
 
 def best_kept(name: str) -> Steps:

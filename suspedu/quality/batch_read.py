@@ -46,8 +46,8 @@ def batch_read(shims: float, holes: float, clearance: float, seal: float, *, one
     """What the bench reads of closed cartridges of the school's enduro, made to some tolerances.
 
     Parameters: shims, holes, clearance [m], seal [N], half-widths; one_strip, whether shims of one thickness stray
-    together; scratched, share of bores with a scratch [-]; count of dampers drawn, 8 to 48: of fewer every second, fourth
-    and so on is read.
+    together; scratched, share of bores with a scratch [-]; count of dampers drawn, 8 to 48; of
+    fewer every second, fourth and so on is read.
     Returns: `BatchRead`.
 
     >>> read = batch_read(0.0, 20e-6, 4e-6, 2.0)

@@ -100,7 +100,7 @@ class Question(anywidget.AnyWidget):
         if refusal:
             self.said = refusal
             return
-        self.answer = answer if self.options else readable(f"{_number(answer):g}", self.unit)
+        self.answer = answer if self.options else readable(f"{number_in(answer, self.unit):g}", self.unit)
         try:
             note(self.key, self.question, self.answer)
             self.said = f"Recorded: {self.answer.rstrip('.')}. Now look."
@@ -113,7 +113,7 @@ class Question(anywidget.AnyWidget):
     def _refusal(self, answer: str) -> str:
         if self.options:
             return "" if answer in self.options else "Choose one of the answers first."
-        return "" if _number(answer) is not None else f"Type a number in {self.unit or 'figures'} first."
+        return "" if number_in(answer, self.unit) is not None else f"Type a number in {self.unit or 'figures'} first."
 
     @property
     def text(self) -> str:
@@ -126,9 +126,15 @@ class Question(anywidget.AnyWidget):
         return data | {"text/plain": self.text}, metadata
 
 
-def _number(text: str) -> float | None:
+def number_in(text: str, unit: str = "") -> float | None:
+    """The number that somebody typed, with or without its unit; None where there is none.
+
+    >>> number_in("−3,5 mm", "mm"), number_in("some", "mm")
+    (-3.5, None)
+    """
+    plain = text.strip().removesuffix(unit).strip()
     try:
-        value = float(text.replace(",", ".").replace("−", "-"))  # a decimal comma is what many keyboards give
+        value = float(plain.replace(",", ".").replace("−", "-"))  # a decimal comma is what many keyboards give
     except ValueError:
         return None
     return value if abs(value) < 1e12 else None  # nan and infinity are no predictions

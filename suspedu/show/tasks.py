@@ -5,7 +5,7 @@ from __future__ import annotations
 import itertools
 from collections.abc import Callable, Sequence
 
-from suspedu.show.asking import Question, _number
+from suspedu.show.asking import Question, number_in
 from suspedu.spelling import readable
 
 
@@ -28,7 +28,7 @@ class NumberTask(Question):
 
     def record(self, answer: str) -> None:
         """Say whether an answer is right, or give the hint that belongs to it."""
-        found = _number(answer.strip())
+        found = number_in(answer, self.unit)
         if found is None:
             self.said = self._refusal(answer)
             return

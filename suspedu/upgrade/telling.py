@@ -89,4 +89,4 @@ def stacks_table(found: dict[str, Proposal]) -> Table:
     rows = [(ADJUSTERS[name].short, f"{each.says:.0%}", "yes" if each.reached else "no",
              "-" if each.beyond is None else f"{each.beyond[0]:.2g} to {each.beyond[1]:.2g} m/s")
             for name, each in found.items()]
-    return ("stack", "stays within", "reached", "no stack does it at some speeds from"), rows
+    return ("stack", "stays within", "reached", "beyond all stacks, at speeds from"), rows

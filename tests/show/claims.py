@@ -444,9 +444,11 @@ CLAIMS = {
                     "Cost of quality, each damper")) < 0.006))(
                         {grade: case.item(f"external {grade}").y.max() for grade in range(4, 20, 3)})),
         (r"The hardest and the softest of \d+ that go out differ by ([\d.]+) of what is noticed: nobody",
-         numeric(lambda dampers, felt: felt <= 1.0)),
+         numeric(lambda dampers, felt: felt <= 0.755)),
+        (r"The hardest and the softest of \d+ that go out differ by ([\d.]+) of what is noticed: hardly anybody",
+         numeric(lambda dampers, felt: 0.745 <= felt <= 1.005)),
         (r"The hardest and the softest of \d+ that go out differ by ([\d.]+) of what is noticed: a rider may",
-         numeric(lambda dampers, felt: felt >= 1.0)),
+         numeric(lambda dampers, felt: felt >= 0.995)),
     ],
     "frontiers": [
         (r"With ([\d.]+) m/s² in the hands the", in_order),

@@ -38,7 +38,8 @@ def test_no_choice_is_not_recorded(folder, wrong):
     assert not list(folder.iterdir())
 
 
-@pytest.mark.parametrize(("typed", "kept"), [("70", "70 mm"), (" 70,5 ", "70.5 mm"), ("-3", "−3 mm"), ("−3", "−3 mm")])
+@pytest.mark.parametrize(("typed", "kept"), [
+    ("70", "70 mm"), (" 70,5 ", "70.5 mm"), ("-3", "−3 mm"), ("−3", "−3 mm"), ("94 mm", "94 mm"), ("1,5mm", "1.5 mm")])
 def test_a_number_is_recorded_with_its_unit(typed, kept):
     question = asking.predict_number("sag", "How far?", "mm")
     question.record(typed)

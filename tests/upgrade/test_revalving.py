@@ -1,11 +1,15 @@
 """Stacks from a drawer: what they promise holds when they are solved anew from the sheet."""
 
+import json
+import re
 from dataclasses import replace
 from html.parser import HTMLParser
+from pathlib import Path
 
 import numpy as np
 import pytest
 
+from suspedu import upgrade
 from suspedu.damper import leg_force
 from suspedu.machine import explained_leg, refitted, setting
 from suspedu.parts.air_spring import air_pressure_absolute
@@ -30,6 +34,7 @@ from suspedu.upgrade.revalving import (
 from suspedu.upgrade.shims_sold import ROOM, THICKNESSES, Drawer, buildable, shim_list, stack_height
 from suspedu.upgrade.stack_sheet import CAUTIONS, reach_told, stack_line, stack_page, strain_told
 
+ROOT = Path(__file__).resolve().parents[2]
 MACHINE = refitted(school_machine(), "open cartridge")
 TARGETS = (Target("rebound_stack", 1.0, 1.3), Target("rebound_stack", 1.0, 0.75), Target("rebound_stack", 1.3, 1.3),
            Target("compression_high_stack", 1.0, 1.25), Target("compression_low_stack", 1.0, 0.85),
@@ -168,3 +173,13 @@ def test_the_sheet_names_the_shims_and_all_cautions_and_escapes_its_title():
     assert set(CAUTIONS) <= set(reader.found)
     count = sum(int(text.removesuffix(" x")) for text in reader.found if text.endswith(" x"))
     assert count == len(found.before.shims) + len(found.stack.shims)
+
+
+def test_the_lines_that_lesson_15_offers_write_the_sheet(tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    book = json.loads((ROOT / "lessons" / "15_turn_revalve_replace.ipynb").read_text(encoding="utf-8"))
+    text = next("".join(cell["source"]) for cell in book["cells"] if cell["id"] == "home-cure")
+    offered = [line for line in re.findall("`([^`]+)`", text) if "write_whole" in line]
+    given = {"upgrade": upgrade, "cures": {"dives": cure(MACHINE, "dives")}}
+    exec("\n".join(offered), given)
+    assert "Low-speed stack of the base valve" in (tmp_path / "dives.html").read_text(encoding="utf-8")

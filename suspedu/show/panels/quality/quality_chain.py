@@ -17,6 +17,8 @@ WORDS = "prevention", "appraisal", "failure inside", "failure outside"
 VOLUMES = {str(each): f"{each:,}".replace(",", " ") for each in (10, 30, 100, 300, 1000, 10_000)}
 WAYS = {"none": "no damper", "sample": f"{PLAN.sample} of each {LOT}", "all": "every damper"}
 GOING = {"none": "without a reading", "sample": f"with {PLAN.sample} of each {LOT} read", "all": "with every one read"}
+FELT = ((0.75, "nobody tells them apart"), (1.0, "hardly anybody tells them apart"),
+        (float("inf"), "a rider may tell them apart"))
 MICROMETRES = tuple(round(from_si(each, "um")) for each in GRADES)
 
 
@@ -88,7 +90,7 @@ def _numbers(now: Chain, best: Order) -> tuple:
 
 def _sentence(now: Chain, best: Order) -> str:
     grade, cheap = round(from_si(best.tolerance, "um")), float(chain(best).costs.total)
-    felt = "nobody tells them apart" if now.felt < 1.0 else "a rider may tell them apart"
+    felt = next(words for most, words in FELT if now.felt < most)
     return (f"Shims held to ±{from_si(now.order.tolerance, 'um'):.0f} µm: the force at {abs(READ_AT):g} m/s spreads by "
             f"{percent(now.spread.deviation / abs(now.spread.mean), 1)} % of {newtons(abs(now.spread.mean))}, "
             f"{percent(now.defective, 1)} % of the dampers lie outside ±{percent(now.order.limit)} %, and "

@@ -66,7 +66,8 @@ def question_of(state: Mapping) -> str:
     """HTML of a question: what was asked, the answers to choose from, and what was said."""
     options = "".join(f"<li>{escape(option)}</li>" for option in state.get("options") or [])
     said = f"<p>{escape(state['said'])}</p>" if state.get("said") else ""
-    return (f'<section class="suspedu-still"><p {SMALL}>Predict. {escape(ASLEEP)}</p>'
+    asked = (state.get("words") or ["Predict"])[0]  # a task of one's own is none
+    return (f'<section class="suspedu-still"><p {SMALL}>{escape(asked)}. {escape(ASLEEP)}</p>'
             f"<p><strong>{escape(state['question'])}</strong></p>{f'<ul>{options}</ul>' if options else ''}{said}"
             "</section>")  # fmt: skip
 

@@ -168,3 +168,9 @@ def test_what_comes_from_outside_is_escaped():
     state = {"title": '"><script>', "sentence": "<b>", "numbers": [["<i>", "<u>"]], "controls": [], "values": {}}
     page = still.still_of(state, b"")
     assert {"script", "b", "i", "u"}.isdisjoint(Read(page).seen)
+
+
+def test_a_task_of_ones_own_is_not_called_a_prediction():
+    asked = {"question": "How far?", "said": "Right: 3 mm.", "words": ["Now you", "Check", "Check again"]}
+    assert "Now you. As last seen" in still.question_of(asked) and "Predict" not in still.question_of(asked)
+    assert "Predict. As last seen" in still.question_of({"question": "How far?"})

@@ -55,7 +55,7 @@ DAMPER_TEST = Declared(
     id="damper-test", title="A cycle on the test bench, simulated", view=view_damper_test,
     inside=("sound over stroke", "sound over velocity", "tested over stroke", "tested over velocity"),
     controls=(Choice("fault", "Cartridge", {name: name for name in (HEALTHY, *FAULT_NAMES)}, "entrained air"),
-              Control("bad", "How bad", "%", 0, 100, 10, 50, "0 = just worth naming"),
+              Control("bad", "How bad", "%", 0, 100, 10, 50, "0 = just worth naming; of a sound one nothing"),
               Control("speed", "Greatest speed", "m/s", 0.1, 1.5, 0.1, 0.5, "25 mm to either side of the middle")),
     axes=(Axes("stroke [mm]", "force at the load cell [N]", (120, 180), (-750, 550), "Over stroke"),
           Axes("velocity [m/s]", "force at the load cell [N]", (-1.6, 1.6), (-750, 550), "Over velocity")))  # fmt: skip

@@ -72,6 +72,11 @@ class Way:
         return round(min(self.least, self.goal) - self.felt_price, DIGITS)
 
     @property
+    def is_trade(self) -> bool:
+        """Whether it brings less than a step more than its price, or anything, a reverse too, grows by more."""
+        return self.worth < 1.0 or any(round(size - self.least, DIGITS) > 0.0 for _, size in self.felt_costs)
+
+    @property
     def rank(self) -> tuple:
         """Order of ways: noticed ones, the worthiest, to half a step; then one turn before two, then the least."""
         return rank_of(self.option, self.noticed, self.worth)

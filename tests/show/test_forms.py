@@ -188,7 +188,9 @@ def assert_told(found, blocks, whole):
 def assert_first_told(found, first, lead):
     assert f"{first.option.words} brings {steps(first.least)} steps" in lead and first.noticed
     assert ("costs nothing elsewhere that is noticed" in lead) is (not first.felt_costs)
-    assert ("asked for" in lead) is (not first.reaches) and ("That is a trade" in lead) is (first.worth < 1.0)
+    assert ("asked for" in lead) is (not first.reaches)
+    dear = max([size for _, size in first.felt_costs], default=0.0)
+    assert ("That is a trade" in lead) is (first.worth < 1.0 or dear > first.least + 1e-6)
     assert (f"bring at most {steps(found.clickers)}" in lead) is (found.clickers < found.goal)
     assert_costs_told(first, lead.partition("It costs: ")[2], first.felt_costs)
 

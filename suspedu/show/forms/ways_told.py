@@ -67,7 +67,7 @@ def _dear(way: Way) -> str:
     """What a way costs, at the end of its sentence."""
     if not way.felt_costs:
         return " and costs nothing elsewhere that is noticed."
-    trade = " That is a trade: ride both, and keep the one you like." if way.worth < 1.0 else ""
+    trade = " That is a trade: ride both, and keep the one you like." if way.is_trade else ""
     return f". It costs: {_costs(way, way.felt_costs)}.{trade}"
 
 

@@ -18,13 +18,14 @@ def add_arguments(parser: ArgumentParser) -> None:
     points = what.add_parser("points", help="set the points of a question, with a reason that the student reads")
     for name in ("student", "exercise", "question"):
         points.add_argument(name)
-    points.add_argument("points", type=float)
+    points.add_argument("points", help="such as 1.5 or 1,5; also for an oral, where nothing was handed in")
     points.add_argument("--reason", required=True, help="why, for the student and the trail")
     points.add_argument("--name", required=True, help="who says so")
+    points.add_argument("--date", default="", metavar="DAY", help="day of it, such as 2026-11-20 (default: today)")
     due = what.add_parser("due", help="set a deadline")
     due.add_argument("exercise")
     due.add_argument("when", help="2026-12-01, to its end, or '2026-12-01 18:00'")
-    due.add_argument("--late", type=float, default=100.0, metavar="PERCENT",
+    due.add_argument("--late", default="100", metavar="PERCENT",
                      help="percent of the points off for each day begun (default: 100)")
     due.add_argument("--student", default="", help="for this student alone")
     _add_small_words(what)
@@ -36,7 +37,7 @@ def _add_small_words(what) -> None:
     """The words that take no options of their own."""
     weight = what.add_parser("weight", help="let the points of an exercise count more or less in the total")
     weight.add_argument("exercise")
-    weight.add_argument("weight", type=float)
+    weight.add_argument("weight")
     for name, words in (("leave", "a student leaves the class"), ("back", "a student who left comes back")):
         what.add_parser(name, help=words).add_argument("student")
     what.add_parser("trail", help="show every change that was made")
@@ -50,9 +51,7 @@ def run(args: Namespace) -> int:
     if args.what == "copies":
         print(*(path.stem.removeprefix("record ") for path in backups.copies(desk.copies)), sep="\n")
     elif args.what == "restore":
-        aside = backups.restore(desk.folder / "record.sqlite", desk.copies, args.copy)
-        print(f"The record is that of {args.copy} again; what it was until now is kept in '{aside}'")
-        print(f"Return sheets, class book and tables are renewed by: suspedu classbook --desk {desk.folder}")
+        _restore(desk, args.copy)
     else:
         _write(desk, args)
     return 0
@@ -72,6 +71,32 @@ def _write(desk: Desk, args: Namespace) -> None:
                   f"{desk.folder}")
 
 
+def _restore(desk: Desk, copy: str) -> None:
+    """Go back to a copy, and say there and here which lines of the trail that takes away."""
+    aside, later = backups.restore(desk.folder / "record.sqlite", desk.copies, copy)
+    if later is None:
+        what = "what was written later cannot be read"
+    else:
+        count = f"{len(later)} later line{'s' * (len(later) != 1)}"
+        what = f"it takes away {count}" + (f", from {later[0][0]} to {later[-1][0]}" if later else "")
+    with desk.record() as record, record.whole() as base:
+        record.tell(base, f"the record went back to the copy of {copy}: {what}; until then it is '{aside.name}'")
+    print(f"The record is that of {copy} again; what it was until now is kept in '{aside}'; {what}")
+    print(*(f"- {at}  {said}" for at, said in later or []), sep="\n", end="\n" if later else "")
+    print(f"Return sheets, class book and tables are renewed by: suspedu classbook --desk {desk.folder}")
+
+
+def _number(text: str, what: str) -> float:
+    """A number as typed, with a decimal point or a comma.
+
+    Raises: InputError for anything else.
+    """
+    try:
+        return float(text.replace(",", "."))
+    except ValueError:
+        raise InputError(f"{what} is '{text[:20]}'; give a number, such as 1.5 or 1,5") from None
+
+
 def _full_name(record: RecordBook, exercise: str) -> str:
     """The exercise of a number or name.
 
@@ -86,18 +111,20 @@ def _full_name(record: RecordBook, exercise: str) -> str:
 
 
 def _points(record: RecordBook, args: Namespace) -> None:
-    pen.set_points(record, args.student, _full_name(record, args.exercise), args.question, args.points, args.reason,
-                   args.name)
+    pen.set_points(record, args.student, _full_name(record, args.exercise), args.question,
+                   _number(args.points, "the number of points"), args.reason, args.name, args.date)
 
 
 def _due(record: RecordBook, args: Namespace) -> None:
-    pen.set_due(record, _full_name(record, args.exercise), args.when, args.late / 100.0, args.student)
+    off_a_day = _number(args.late, "--late") / 100.0
+    pen.set_due(record, _full_name(record, args.exercise), args.when, off_a_day, args.student)
 
 
 DOES = {
     "points": _points,
     "due": _due,
-    "weight": lambda record, args: pen.set_weight(record, _full_name(record, args.exercise), args.weight),
+    "weight": lambda record, args: pen.set_weight(record, _full_name(record, args.exercise),
+                                                  _number(args.weight, "the weight")),
     "leave": lambda record, args: pen.take_leave(record, args.student),
     "back": lambda record, args: pen.take_leave(record, args.student, back=True),
     "trail": lambda record, args: None,

@@ -304,6 +304,11 @@ def test_marks_are_a_line_for_each_student_of_the_list(tmp_path):
         assert rows == [["1", "Ann", "", "B", "3,5", "marked", "3,5", "4", "87,5", "0"],
                         ["2", "", "", "", "1,5", "1 to be read", "1,5", "4", "37,5", "1"],
                         ["3", "", "c@x.org", "", "", "not returned", "0", "4", "0", "0"]]
+        record.add_students([Student("2", platform="48213")])
+        heads, rows = mark_rows(figures(record), Wording())
+        assert heads[:5] == ["student", "name", "address", "platform number", "group"]
+        assert [row[:5] for row in rows][:2] == [["1", "Ann", "", "", "B"], ["2", "", "", "48213", ""]]
+        record.add_students([Student("2")])
         record.set_aside(["'x.ipynb' belongs to nobody: <b>"])
         classbook.write_book(tmp_path, record, Wording(";", comma=True))
     table = (tmp_path / "marks.csv").read_text(encoding="utf-8-sig").splitlines()

@@ -12,7 +12,7 @@ from suspedu.coursework.book import classbook
 from suspedu.coursework.book.class_figures import figures
 from suspedu.coursework.book.marks_table import Wording, mark_rows
 from suspedu.coursework.book.sheet_page import return_sheet, write_sheets
-from suspedu.coursework.desk import backups, handout
+from suspedu.coursework.desk import backups, handout, pen
 from suspedu.coursework.desk import desk as desks
 from suspedu.coursework.desk.class_list import Student
 from suspedu.coursework.desk.lateness import DAY, Due, in_time, moment
@@ -31,14 +31,15 @@ def handed_in(student, saved=0.0, earned=1.0, answer="rate = 1", digest="d"):
 
 @pytest.fixture
 def place(tmp_path):
-    """A desk with two students, of whom both handed in."""
+    """A desk with two students who handed in, one who did not, and one who left."""
     place = desks.Desk(tmp_path / "desk")
     with place.record(must_exist=False) as record:
-        record.add_students([Student("1"), Student("2")])
+        record.add_students([Student("1"), Student("2"), Student("3"), Student("5")])
         record.set_asked(DEMO, [("q1", "Rate", 2, False), ("q4", "Words", 2, True)])
         record.add_handout([("1", DEMO, 3), ("2", DEMO, 4)])
         for number in "12":
             record.write(handed_in(number))
+        pen.take_leave(record, "5")
     return place
 
 
@@ -69,7 +70,12 @@ def test_points_that_are_set_count_and_their_reason_is_read(place, capsys):
     (("points", "1", "91", "q1", "1", "--reason", "r", "--name", "n"), "no exercise '91'"),
     (("due", "90", "tomorrow"), "type it as 2026-12-01"), (("due", "90", "2026-12-01", "--late", "200"), "0 to 100"),
     (("weight", "90", "-1"), "allowed: 0 to 100"), (("weight", "90", "nan"), "allowed: 0 to 100"),
-    (("leave", "3"), "no student: '3'"), (("back", "1"), "nobody of that number left"),
+    (("points", "1", "90", "q1", "two", "--reason", "r", "--name", "n"), "is 'two'; give a number"),
+    (("points", "1", "90", "q1", "1", "--reason", "r", "--name", "n", "--date", "Friday"), "type it as 2026-12-01"),
+    (("points", "3", "90", "q7", "1", "--reason", "r", "--name", "n"), "known there: q1, q4"),
+    (("leave", "4"), "no student: '4'"),
+    (("leave", "5"), "student 5 has left the class already ('suspedu pen back 5'"),
+    (("back", "1"), "nobody of that number left"),
     (("restore", "yesterday"), "there is no copy 'yesterday'")])
 def test_a_slip_is_one_sentence_and_changes_nothing(place, words, said):
     with place.record() as record:
@@ -79,6 +85,56 @@ def test_a_slip_is_one_sentence_and_changes_nothing(place, words, said):
     assert said in str(refusal.value) and "\n" not in str(refusal.value)
     with place.record() as record:
         assert record.trail() == before
+
+
+def test_points_for_an_oral_count_where_nothing_was_handed_in(place, capsys):
+    typed(place, "due", "90", "2026-01-01")
+    typed(place, "points", "3", "90", "q1", "1,5", "--reason", "oral", "--name", "Examiner", "--date", "2026-11-20")
+    typed(place, "points", "3", "90", "q4", "1", "--reason", "on paper", "--name", "Examiner")
+    said = "student 3, 90_demo, q1: 0 -> 1.5 of 2 set by Examiner on 2026-11-20 (nothing was handed in): oral"
+    assert said in capsys.readouterr().out
+    with place.record() as record:
+        one = next(record.marked("3"))
+        assert (one.earned, one.possible, one.off, one.fault) == (2.5, 4, 0.0, "")
+        assert one.questions[0].hint == "Examiner, 2026-11-20: oral"
+        sheet = return_sheet(Student("3"), [one])
+        assert "Nothing was handed in." in sheet and "Examiner, 2026-11-20: oral" in sheet
+        assert "fingerprint" not in sheet
+        found = figures(record)
+        assert found.marks["3", DEMO] == (2.5, 4) and not found.missing(DEMO) and not found.unreadable
+        assert mark_rows(found, Wording())[1][2][3:5] == ["2.5", "marked"]
+        record.write(handed_in("3"))
+        assert next(record.marked("3")).earned == 1.0  # nobody has decided about what came then
+        assert record.trail()[-1][1] == "student 3, 90_demo: 1 of 4, in place of points that were set without a file"
+
+
+def test_who_was_asked_one_question_counts_in_no_figure_of_the_others(place):
+    typed(place, "points", "3", "90", "q1", "2", "--reason", "oral", "--name", "Examiner")
+    with place.record() as record:
+        record.set_asked(DEMO, [("q1", "Rate", 2, False), ("q2", "Other", 3, False)])
+        assert {q.question: q.item.count for q in figures(record).questions} == {"q1": 3, "q2": 0}
+
+
+def test_a_decimal_comma_is_read_wherever_a_number_is_typed(place):
+    typed(place, "points", "1", "90", "q1", "0,5", "--reason", "r", "--name", "n")
+    typed(place, "weight", "90", "1,5")
+    typed(place, "due", "90", "2026-12-01", "--late", "12,5")
+    with place.record() as record:
+        assert (next(record.marked("1")).earned, record.weights()[DEMO]) == (0.5, 1.5)
+        assert record.dues()[DEMO, ""].off_a_day == 0.125
+
+
+def test_going_back_is_told_where_the_later_lines_cannot_be_read(place):
+    typed(place, "weight", "90", "2")
+    copy = backups.copies(place.copies)[-1].stem.removeprefix("record ")
+    typed(place, "restore", copy)
+    typed(place, "restore", copy)  # what is taken away now is the line on the first time
+    with place.record() as record:
+        assert "it takes away 1 later line, from" in record.trail()[-1][1] and record.weights() == {}
+    (place.folder / "record.sqlite").write_bytes(b"no record" * 1000)
+    typed(place, "restore", copy)
+    with place.record() as record:
+        assert "what was written later cannot be read" in record.trail()[-1][1]
 
 
 def test_late_is_late_by_begun_days_and_a_students_own_deadline_goes_first():
@@ -139,11 +195,11 @@ def test_who_left_stands_in_no_table_and_gets_no_copy(place, course):
     found = desks.materials([], course / "solutions", course / "exercises")
     assert handout.hand_out(place, [Student("1"), Student("2")], found) == {"new": 1}
     with place.record() as record:
-        assert [s.number for s in figures(record).students] == ["2"] and ("1", DEMO) not in figures(record).marks
-        assert record.left() == ["1"] and len(list(record.marked("1"))) == 1  # nothing is lost
+        assert [s.number for s in figures(record).students] == ["2", "3"] and ("1", DEMO) not in figures(record).marks
+        assert record.left() == ["1", "5"] and len(list(record.marked("1"))) == 1  # nothing is lost
     typed(place, "back", "1")
     with place.record() as record:
-        assert [s.number for s in record.students()] == ["1", "2"]
+        assert [s.number for s in record.students()] == ["1", "2", "3"]
 
 
 def test_the_trail_tells_every_change_and_none_can_be_taken_out(place, capsys):
@@ -171,8 +227,13 @@ def test_a_copy_before_each_change_brings_back_what_was(place, capsys, monkeypat
     typed(place, "copies")
     first, second = capsys.readouterr().out.splitlines()[-2:]
     typed(place, "restore", second)
+    told = capsys.readouterr().out
+    assert "it takes away 1 later line, from" in told and "  90_demo counts 5 times" in told
     with place.record() as record:
         assert record.weights() == {DEMO: 2.0}
+        told = [said for _, said in record.trail()]
+        assert f"the record went back to the copy of {second}: it takes away 1 later line, from" in told[-1]
+        assert told[-2] == "90_demo counts 2 times"
     assert len(list(place.folder.glob("record before *.sqlite"))) == 1  # what was replaced is kept too
     (place.copies / f"record {first}.sqlite").write_bytes(b"SQLite format 3" + bytes(2000))
     with pytest.raises(InputError, match="damaged itself"):

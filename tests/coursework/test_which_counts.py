@@ -10,7 +10,7 @@ from dataclasses import replace
 import pytest
 
 from suspedu.commands import mark
-from suspedu.coursework.desk import handout, own_numbers, returns, workers
+from suspedu.coursework.desk import handout, own_numbers, pen, returns, workers
 from suspedu.coursework.desk.class_list import Student
 from suspedu.coursework.desk.desk import Desk, materials
 from suspedu.coursework.desk.marked_rows import Counted
@@ -190,6 +190,23 @@ def test_a_date_to_come_is_none_and_any_other_goes_first():
     pile = [item(NOW + 900 * DAY, "1", origin="a"), item(NOW, "2", origin="b"), item(NOW + 900 * DAY, "2", origin="c")]
     best = of_several(pile, lambda item: False)
     assert (best.origin, best.when, best.choice) == ("b", NOW, "") and "3 files were handed in" in best.notes[-1]
+
+
+def test_a_file_that_comes_after_points_were_set_counts_in_their_place_and_that_is_said(marking):
+    with marking.desk.record() as record:
+        pen.set_points(record, "1001", NAME, "q1", 1.5, "oral", "Examiner")
+    assert marking.points() == {"1001": 1.5}
+    marking.write("a/1001/x.ipynb", RIGHT)
+    said = marking.mark("a")
+    assert "student 1001, 90_demo: points were set before anything was handed in; the file that came counts" in said
+    assert marking.points() == {"1001": 2.0} and "points were set before" not in marking.mark("a")
+
+
+def test_who_left_is_told_so_and_not_as_a_strangers_seal(marking):
+    marking.write("a/1001/x.ipynb", RIGHT)
+    with marking.desk.record() as record:
+        pen.take_leave(record, "1001")
+    assert "'1001/x.ipynb' was set aside: student 1001 has left the class ('suspedu pen back" in marking.mark("a")
 
 
 def test_a_broken_zip_is_named_with_its_folder(marking):

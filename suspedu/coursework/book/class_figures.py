@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 
 from suspedu.coursework.book.item_analysis import Item, item
 from suspedu.coursework.desk.class_list import Student
+from suspedu.coursework.desk.marked import NOT_MARKED
 from suspedu.coursework.desk.record_book import Marked, RecordBook, Scored
 from suspedu.coursework.exercise.verdicts import ERROR, NOT_RUN, UNANSWERED, WRONG
 
@@ -99,7 +100,8 @@ def figures(record: RecordBook) -> ClassFigures:
 
 def _question(exercise: str, key: str, title: str, possible: int, marked: list[Marked],
               totals: Counter) -> QuestionFigures:
-    found = [(m.student, q) for m in marked if m.exercise == exercise for q in m.questions if q.question == key]
+    found = [(m.student, q) for m in marked if m.exercise == exercise for q in m.questions if q.question == key
+             and q.verdict != NOT_MARKED]
     given = [(student, q.earned) for student, q in found if q.earned is not None]
     waiting = len(found) - len(given)
     figures_ = item([earned for _, earned in given], [totals[student] for student, _ in given], possible)

@@ -40,25 +40,28 @@ def mark_rows(found: ClassFigures, wording: Wording) -> tuple[list[str], list[li
     Per exercise the points and their state; then the total, how much there is, its share, what waits to be read, and
     the other columns of the class list as they came.
     """
+    platform = ["platform number"] * any(student.platform for student in found.students)
     others = list(dict.fromkeys(heading for student in found.students for heading in student.other))
     possible = found.possible
-    heads = ["student", "name", "address", *others]
+    heads = ["student", "name", "address", *platform, *others]
     counts = {name: f", counts {w:g} times" for name, w in found.weights.items()}
     heads += [cell for name in found.exercises
               for cell in (f"{name} (of {possible[name]}{counts.get(name, '')})", f"{name} state")]
     heads += ["total", "of", "percent", "answers that wait to be read"]
-    return heads, [_row(found, student, others, wording) for student in found.students]
+    return heads, [_row(found, student, [student.platform] * len(platform), others, wording)
+                   for student in found.students]
 
 
-def _row(found: ClassFigures, student: Student, others: Sequence[str], wording: Wording) -> list[str]:
+def _row(found: ClassFigures, student: Student, platform: Sequence[str], others: Sequence[str],
+         wording: Wording) -> list[str]:
     """A student's row; what was not handed in has no points, but counts as nought in the total."""
     keys = [(student.number, name) for name in found.exercises]
     earned, total = found.earned(student.number), found.total
     waits = sum(found.waiting.get(key, 0) for key in keys)
     cells = [cell for key in keys for cell in _of_exercise(found, key, wording)]
     share = wording.number(round(100.0 * earned / total, 1)) if total else ""
-    return [student.number, student.name, student.address, *(student.other.get(name, "") for name in others), *cells,
-            wording.number(earned), wording.number(total), share, str(waits)]
+    return [student.number, student.name, student.address, *platform, *(student.other.get(name, "") for name in others),
+            *cells, wording.number(earned), wording.number(total), share, str(waits)]
 
 
 def _of_exercise(found: ClassFigures, key: tuple[str, str], wording: Wording) -> tuple[str, str]:

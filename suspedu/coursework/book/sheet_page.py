@@ -7,6 +7,7 @@ from pathlib import Path
 
 from suspedu.coursework.book.page import page
 from suspedu.coursework.desk.class_list import Student
+from suspedu.coursework.desk.marked import NOTHING_IN
 from suspedu.coursework.desk.record_book import Marked, RecordBook, Scored
 from suspedu.coursework.exercise.printed_design import is_design
 from suspedu.coursework.exercise.verdicts import BY_HAND, RIGHT, SET
@@ -53,7 +54,7 @@ def return_sheet(student: Student, marks: list[Marked], with_solutions: bool = F
     return page("return_sheet.html", title=f"Return sheet {student.number}", who=who, marks=marks, weighted=weighted,
                 **dict(zip(("earned", "possible"), sums, strict=True)), summary=summary, kind=kind, was_read=was_read,
                 longest_answer=LONGEST_ANSWER, longest_print=LONGEST_PRINT, with_solutions=with_solutions,
-                is_design=is_design, rubrics=rubrics or {})
+                is_design=is_design, nothing_in=NOTHING_IN, rubrics=rubrics or {})
 
 
 def was_read(scored: Scored) -> bool:

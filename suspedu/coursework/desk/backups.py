@@ -14,6 +14,7 @@ from suspedu.files import write_whole
 from suspedu.units import InputError, nearest
 
 KEPT = 30  # copies; the oldest go
+Lines = list[tuple[str, str]]  # of a trail: hour and sentence
 
 
 def back_up(record: Path, folder: Path) -> Path | None:
@@ -60,9 +61,10 @@ def copies(folder: Path) -> list[Path]:
     return sorted(folder.glob("record *.sqlite"))
 
 
-def restore(record: Path, folder: Path, name: str) -> Path:
-    """Put a copy in the place of the record, which is kept beside it under another name; where that is.
+def restore(record: Path, folder: Path, name: str) -> tuple[Path, Lines | None]:
+    """Put a copy in the place of the record, which is kept beside it under another name.
 
+    Returns: where that is, and the lines of its trail that the copy has not, or None where they cannot be read.
     Raises: InputError for a copy that there is not, or that is damaged itself.
     """
     known = {path.stem.removeprefix("record "): path for path in copies(folder)}
@@ -70,13 +72,33 @@ def restore(record: Path, folder: Path, name: str) -> Path:
         raise InputError(f"there is no copy '{name}'{nearest(name, known)}; there are: {', '.join(known) or 'none'}")
     data = known[name].read_bytes()
     _require_sound(known[name])
+    later = _later_lines(record, known[name])
     aside = record.with_name(time.strftime("record before %Y-%m-%d %H.%M.%S.sqlite"))
     for end in ("", "-wal", "-shm"):
         part = record.with_name(record.name + end)
         if part.exists():
             part.replace(aside.with_name(aside.name + end))
     write_whole(record, data, private=True)
-    return aside
+    return aside, later
+
+
+def _later_lines(record: Path, copy: Path) -> Lines | None:
+    """Lines of a record's trail from the first on that is not in the copy's too."""
+    lines, kept = _trail(record), _trail(copy) or []
+    if lines is None:
+        return None
+    same = next((k for k, (one, other) in enumerate(zip(lines, kept, strict=False)) if one != other),
+                min(len(lines), len(kept)))
+    return lines[same:]
+
+
+def _trail(record: Path) -> Lines | None:
+    """Hour and sentence of each line of the trail; None where it cannot be read."""
+    try:
+        with closing(sqlite3.connect(f"{record.resolve().as_uri()}?mode=ro", uri=True)) as base:
+            return base.execute("SELECT at, said FROM trail ORDER BY place").fetchall()
+    except sqlite3.Error:
+        return None
 
 
 def _require_sound(copy: Path) -> None:

@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
+NOT_MARKED = "not marked"  # verdict on a question of a file that nobody could mark, or that nobody handed in
+NOTHING_IN = "nothing was handed in"  # in the place of a file, where points were set for an oral or on paper
+
 
 @dataclass(frozen=True)
 class Scored:

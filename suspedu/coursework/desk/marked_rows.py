@@ -6,7 +6,7 @@ import json
 import sqlite3
 from dataclasses import dataclass
 
-from suspedu.coursework.desk.marked import Marked
+from suspedu.coursework.desk.marked import NOTHING_IN, Marked
 
 
 @dataclass(frozen=True)
@@ -31,14 +31,15 @@ def put(base: sqlite3.Connection, marked: Marked) -> None:
                        q.expected, q.answer) for k, q in enumerate(marked.questions)])
 
 
-def told_change(marked: Marked, digest: str, earned: float | None) -> str:
+def told_change(marked: Marked, digest: str, earned: float | None, origin: str = "") -> str:
     """What a marking changed, as the trail tells it; words that wait to be read are not counted.
 
-    Parameters: marked; digest and points of what was marked before, an empty digest for nothing.
+    Parameters: marked; digest, points and origin of what was marked before, an empty digest for no file.
     """
     now = sum(q.earned or 0.0 for q in marked.questions)
     what = f"{now:g} of {marked.possible}" if not marked.fault else "could not be marked"
     if not digest:
-        return f"student {marked.student}, {marked.exercise}: {what}"
+        instead = ", in place of points that were set without a file" if origin == NOTHING_IN else ""
+        return f"student {marked.student}, {marked.exercise}: {what}{instead}"
     why = "the same file" if digest == marked.digest else "another file"
     return f"student {marked.student}, {marked.exercise}: {earned or 0.0:g} before, now {what}, {why}"

@@ -12,6 +12,7 @@ from typing import Protocol
 from suspedu.coursework.desk import handout, own_numbers
 from suspedu.coursework.desk.desk import Desk, Lot, Material
 from suspedu.coursework.desk.files_below import printable
+from suspedu.coursework.desk.marked import NOT_MARKED, NOTHING_IN
 from suspedu.coursework.desk.record_book import Marked, RecordBook, Scored
 from suspedu.coursework.desk.returns import untouched_by
 from suspedu.coursework.desk.which_counts import HandedIn, date, day_and_hour, left_as_it_is
@@ -27,7 +28,6 @@ from suspedu.coursework.exercise.versions import hashed, versions
 from suspedu.units import InputError
 
 KEPT_ANSWER = 4000  # characters of an answer that the record keeps
-NOT_MARKED = "not marked"
 
 
 class Steps(Protocol):
@@ -192,6 +192,10 @@ class Round:
 
     def _compare(self, now: Marked) -> None:
         """Note whose points changed with the solution, the same file having been marked before."""
+        counted = self._counted.get((now.student, now.exercise))
+        if counted and counted.origin == NOTHING_IN:
+            self.regraded.append(f"student {now.student}, {now.exercise}: points were set before anything was handed "
+                                 "in; the file that came counts in their place (set them again if they shall hold)")
         digest, earned = self._before.get((now.student, now.exercise), ("", 0.0))
         if digest == now.digest and earned != now.earned:
             self.regraded.append(f"student {now.student}, {now.exercise}: {earned:g} before, now {now.earned:g} of "

@@ -2,33 +2,67 @@
 
 from __future__ import annotations
 
+import time
+
+from suspedu.coursework.desk import marked_rows
 from suspedu.coursework.desk.lateness import Due, moment
+from suspedu.coursework.desk.marked import NOT_MARKED, NOTHING_IN, Marked, Scored
 from suspedu.coursework.desk.record_book import RecordBook, now
 from suspedu.units import InputError, nearest
 
 
 def set_points(record: RecordBook, student: str, exercise: str, question: str, points: float, reason: str,
-               who: str) -> None:
+               who: str, day: str = "") -> None:
     """Set the points of a question, whatever the marking said; they hold for the answer that was read.
 
-    Parameters: record; student, exercise, question; points; reason, shown to the student; who says so.
-    Raises: InputError for a question that was not handed in, points that there are not, or no reason.
+    Parameters: record; student, exercise, question; points; reason, shown to the student; who says so; day, on which
+    it was decided, such as "2026-11-20" (today, where none is given).
+    Raises: InputError for a question that there is not, points that there are not, no reason, or a day that is none.
+    Where nothing was handed in, an oral or a paper, the other questions have no points.
     """
-    found = {q.question: q for m in record.marked(student) if m.exercise == exercise for q in m.questions}
-    if question not in found:
-        raise InputError(f"the record has no answer of student '{student}' to '{exercise}', question '{question}'"
-                         f"{nearest(question, found)}; known there: {', '.join(found) or 'nothing'}")
-    scored = found[question]
+    at, handed_in = typed_day(day) if day else now(), next(record.marked(student, exercise), None)
+    scored = _question_of(handed_in or _nothing_in(record, student, exercise), question)
     if not 0 <= points <= scored.possible:
         raise InputError(f"points are {points:g}; allowed for '{question}': 0 to {scored.possible}")
     if not reason.strip() or not who.strip():
         raise InputError("points are set with a reason and a name (--reason, --name); the student reads both")
     before = "none" if scored.earned is None else f"{scored.earned:g}"
+    is_oral = not handed_in or handed_in.origin == NOTHING_IN
+    on = (f" on {day.strip()}" if day else "") + (f" ({NOTHING_IN})" if is_oral else "")
     with record.whole() as base:
+        if not handed_in:
+            marked_rows.put(base, _nothing_in(record, student, exercise))
         base.execute("INSERT OR REPLACE INTO pen VALUES(?,?,?,?,?,?,?,?)",
-                     (student, exercise, question, points, reason.strip(), who.strip(), scored.answer, now()))
+                     (student, exercise, question, points, reason.strip(), who.strip(), scored.answer, at))
         record.tell(base, f"student {student}, {exercise}, {question}: {before} -> {points:g} of {scored.possible} "
-                          f"set by {who.strip()}: {reason.strip()}")
+                          f"set by {who.strip()}{on}: {reason.strip()}")
+
+
+def _question_of(marked: Marked, question: str) -> Scored:
+    found = {q.question: q for q in marked.questions}
+    if question not in found:
+        raise InputError(f"the record has no answer of student '{marked.student}' to '{marked.exercise}', question "
+                         f"'{question}'{nearest(question, found)}; known there: {', '.join(found) or 'nothing'}")
+    return found[question]
+
+
+def typed_day(day: str) -> str:
+    """A day as the record writes it.
+
+    Raises: InputError for what is none.
+    """
+    try:
+        return time.strftime("%Y-%m-%d", time.strptime(day.strip(), "%Y-%m-%d"))
+    except ValueError:
+        raise InputError(f"the day is '{day[:40]}'; type it as 2026-12-01") from None
+
+
+def _nothing_in(record: RecordBook, student: str, exercise: str) -> Marked:
+    """The row of a student of the class who handed in nothing: all questions without points; none for a stranger."""
+    here = student in {each.number for each in record.students()}
+    questions = tuple(Scored(key, title, 0.0, possible, NOT_MARKED, hint=NOTHING_IN)
+                      for key, title, possible, _ in record.asked().get(exercise, []) if here)
+    return Marked(student, exercise, "", "", NOTHING_IN, 0.0, now(), questions=questions)
 
 
 def set_due(record: RecordBook, exercise: str, when: str, off_a_day: float = 1.0, student: str = "") -> Due:
@@ -60,7 +94,11 @@ def set_weight(record: RecordBook, exercise: str, weight: float) -> None:
 
 def take_leave(record: RecordBook, student: str, back: bool = False) -> None:
     """A student leaves the class, or comes back: who left gets no copies and stands in no table; their marks stay."""
-    numbers = record.left() if back else [s.number for s in record.students()]
+    gone = record.left()
+    if student in gone and not back:
+        raise InputError(f"student {student} has left the class already ('suspedu pen back {student}' takes them in "
+                         "again)")
+    numbers = gone if back else [s.number for s in record.students()]
     if student not in numbers:
         raise InputError(f"{'nobody of that number left' if back else 'the class has no student'}: '{student}'"
                          f"{nearest(student, numbers)}")

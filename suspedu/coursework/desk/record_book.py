@@ -169,7 +169,7 @@ class RecordBook:
         """Write one marked exercise in place of an earlier one, and the change into the trail; all of it or nothing."""
         key = (marked.student, marked.exercise)
         before = self.rows("SELECT digest, (SELECT sum(earned) FROM question WHERE student=m.student AND "
-                           "exercise=m.exercise) FROM marked m WHERE student=? AND exercise=?", *key)
+                           "exercise=m.exercise), origin FROM marked m WHERE student=? AND exercise=?", *key)
         with self.whole() as base:
             self.tell(base, marked_rows.told_change(marked, *before[0] if before else ("", None)))
             marked_rows.put(base, marked)

@@ -22,8 +22,11 @@ from suspedu.coursework.book.class_figures import figures
 from suspedu.coursework.book.marks_table import Wording, mark_rows, return_rows
 from suspedu.coursework.desk import desk, handout, returns
 from suspedu.coursework.desk.class_list import Student
+from suspedu.coursework.desk.marking_round import Round
 from suspedu.coursework.desk.owners import UNSEALED, Owners
 from suspedu.coursework.desk.record_book import Marked, RecordBook, Scored
+from suspedu.coursework.exercise import verdicts
+from suspedu.coursework.exercise.batch import Result
 from suspedu.files import as_meant, csv_text, harmless
 from suspedu.units import InputError
 
@@ -370,6 +373,22 @@ def test_words_stand_beside_the_figures_they_speak_of_in_the_exercises_order(tmp
     assert [(row["student"], row["question"], row["answer"], row["figures"]) for row in rows] == [
         ("1 10", "report", "one", "force: 5 N"), ("2", "report", "'-1 is odd", "force: 5 N"),
         ("3", "report", "one", "force: 6 N"), ("1 2 4 10", "and", "so", "force: 5 N"), ("3", "and", "so", "force: 6 N")]
+
+
+def test_what_given_cells_printed_is_kept_with_the_marks_and_stands_beside_the_words(tmp_path, found):
+    """A crew that marks nothing stands in for the kernels; the file is kept as it was handed out."""
+    def crew(tasks, count):
+        for task in tasks:
+            rows = [verdicts.Row(q.id, q.title, q.possible, 0, verdicts.BY_HAND if q.verdict is None else "wrong")
+                    for q in task.merged.questions()]
+            yield Result(task.name, tuple(rows), (), "none", {}, given="aim 6 N\nspread 0.2 N")
+    place = desk.Desk(tmp_path / "desk")
+    handout.hand_out(place, CLASS[:1], found)
+    with place.record() as record:
+        taken, _ = returns.collect(place.handed_out, Owners(record.students(), list(found), place.secret()))
+        Round(record, place, found, taken).run(crew)
+        by_hand.write_words(tmp_path / "words.csv", record)
+    assert "given: aim 6 N / spread 0.2 N" in (tmp_path / "words.csv").read_text(encoding="utf-8-sig")
 
 
 def test_what_is_guarded_for_a_spreadsheet_comes_back_as_it_was_and_with_a_comma(tmp_path, report):

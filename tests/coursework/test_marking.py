@@ -121,8 +121,11 @@ def test_answer_that_kills_its_kernel_costs_that_question_only(in_course, fill):
 
 def test_function_that_never_returns_costs_that_question_only(pristine, fill):
     returned = reader.read_sheet(fill(RIGHT | {"q2": "def spring_force(s):\n    while True:\n        pass"}))
-    task = marking.Task("a", pristine, merge.merge(pristine, returned).sheet, sealed(pristine))
-    rows = marking.mark([task], limits=Limits(cell_seconds=2.0))["a"].rows
+    merged = merge.merge(pristine.with_sources({"setup": "import math\nprint('aim 5 N')\n"}), returned).sheet
+    task = marking.Task("a", pristine, merged, sealed(pristine))
+    found = marking.mark([task], limits=Limits(cell_seconds=2.0))["a"]
+    rows = found.rows
+    assert found.given == "aim 5 N"  # printed by a cell that the exercise gives: words may speak of it
     assert [row.verdict for row in rows] == ["right", "error", "right", "by hand"]
     assert rows[1].hint == "it ran out of time or printed without end"
 

@@ -1,6 +1,6 @@
 """Marks by hand: the words of the class in a CSV, its points and remarks read back, each slip refused by its row.
 
-Words speak of figures: what the checks of the same exercise printed for that student stands beside them. Text that
+Words speak of figures: what the cells of the same exercise printed for that student stands beside them. Text that
 begins as a formula does is written behind a ', and read back without it (`files.harmless`).
 """
 
@@ -78,14 +78,15 @@ def _in_order(found: dict, record: RecordBook) -> list[tuple[tuple[str, str, str
 
 
 def printed_figures(marked: Marked) -> str:
-    """What the checks of an exercise printed for a student, a line each.
+    """What the cells of an exercise printed for a student, a line each: given ones first, then the checks.
 
     >>> scored = Scored("q1", "Rate", 2, 2, "right", printed="5 N\\n")
-    >>> printed_figures(Marked("1", "90_demo", "", "", "", 0.0, "", questions=(scored,)))
-    'q1: 5 N'
+    >>> printed_figures(Marked("1", "90_demo", "", "", "", 0.0, "", questions=(scored,), evidence={"given": "aim 6 N"}))
+    'given: aim 6 N\\nq1: 5 N'
     """
-    return "\n".join(f"{q.question}: {' / '.join(q.printed.strip().splitlines())}" for q in marked.questions
-                     if q.printed.strip())
+    prints = [("given", str(marked.evidence.get("given", ""))), *((q.question, q.printed) for q in marked.questions)]
+    return "\n".join(f"{name}: {' / '.join(printed.strip().splitlines())}" for name, printed in prints
+                     if printed.strip())
 
 
 def sign(student: str) -> str:

@@ -163,7 +163,8 @@ class Round:
 
     def _scored(self, item: HandedIn, notes: tuple[str, ...], task: Task, result: Result) -> Marked:
         evidence = {"mode": result.mode, "held": result.held, "versions": result.versions, "stopped": result.stopped,
-                    "numbers": self.lot(item).row, "exercise": self.found[item.exercise].stamp}
+                    "numbers": self.lot(item).row, "exercise": self.found[item.exercise].stamp,
+                    "given": result.given}
         texts = {question: texts for question, (_, texts) in choices(self.found[item.exercise].pristine).items()}
         orders = self.lot(item).orders
         questions = tuple(_meant(_scored(row, task), orders, texts) for row in result.rows)

@@ -18,7 +18,7 @@ from suspedu.coursework.running.limits import Limits
 @dataclass(frozen=True)
 class Result:
     """Rows of one task, why its kernels were stopped, and where it ran: name of the mode, `held`, its words;
-    `fault`, the kind of what broke its marking."""
+    `fault`, the kind of what broke its marking; `given`, what given cells printed."""
 
     name: str
     rows: tuple[verdicts.Row, ...]
@@ -27,6 +27,7 @@ class Result:
     versions: dict[str, str]
     fault: str = ""
     held: str = ""
+    given: str = ""
 
 
 def mark_batch(tasks: Sequence[Task], choice: str, limits: Limits, over: Event | None = None) -> list[Result]:
@@ -45,7 +46,7 @@ def mark_batch(tasks: Sequence[Task], choice: str, limits: Limits, over: Event |
     except Exception as fault:
         return _walled(tasks, fault, choice, limits, over)
     where = {"mode": mode.name, "versions": versions(), "held": mode.words}
-    return [Result(name, marks.rows, marks.stopped, **where) for name, marks in found.items()]
+    return [Result(name, marks.rows, marks.stopped, given=marks.given, **where) for name, marks in found.items()]
 
 
 def _walled(tasks: Sequence[Task], fault: Exception, choice: str, limits: Limits, over: Event | None) -> list[Result]:

@@ -20,10 +20,11 @@ from suspedu.coursework.running.runner import CellOutcome, Launcher
 
 @dataclass(frozen=True)
 class Marks:
-    """Rows of verdicts of one task, and why kernels of it were stopped, where they were."""
+    """Rows of verdicts of one task, why kernels of it were stopped, and what its given cells printed."""
 
     rows: tuple[verdicts.Row, ...]
     stopped: tuple[str, ...] = ()
+    given: str = ""
 
 
 def mark(tasks: Sequence[Task], launcher: Launcher | None = None, limits: Limits | None = None,
@@ -55,7 +56,14 @@ def _marks(task: Task, first: Run, later: dict[str, Run]) -> Marks:
         outcomes |= _own_outcomes(question, run)
     rows = verdicts.rows(task.pristine, task.merged, outcomes, task.wanted)
     stopped = dict.fromkeys(run.stopped for run in (first, *later.values()) if run.stopped)
-    return Marks(tuple(_with_reason(row, runs[row.question]) for row in rows), tuple(stopped))
+    return Marks(tuple(_with_reason(row, runs[row.question]) for row in rows), tuple(stopped), _given(task, first))
+
+
+def _given(task: Task, run: Run) -> str:
+    """What the cells that an exercise gives printed with a learner's numbers: figures that their words may speak of."""
+    keys = [cell.id for cell in task.code if cell.role not in ("answer", "verdict")]
+    return "\n".join(run.outcomes[key].printed.strip() for key in keys if key in run.outcomes
+                     and run.outcomes[key].printed.strip())
 
 
 def _own_outcomes(question: SheetQuestion, run: Run) -> dict[str, CellOutcome]:

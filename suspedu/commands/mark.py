@@ -89,9 +89,8 @@ def _collected(args: Namespace, desk: Desk, record: RecordBook) -> tuple[Round, 
     owners = Owners(record.students(), list(found), desk.secret(), args.unsealed, record.left())
     taken, aside = returns.collect(args.returns, owners, {name: each.pristine for name, each in found.items()})
     work = Round(record, desk, found, taken, Progress)
-    aside += work.left
-    record.set_aside(aside)
-    return work, [*filter(None, (item.choice for item in taken)), *aside]
+    record.set_aside([*aside, *work.left])
+    return work, [*filter(None, (item.choice for item in taken)), *work.left, *grouped(aside)]
 
 
 def _tell(work: Round, aside: list[str], pages: int, desk: Desk) -> None:
@@ -100,7 +99,7 @@ def _tell(work: Round, aside: list[str], pages: int, desk: Desk) -> None:
           f"{how_many(pages, 'return sheet')} written in '{desk.sheets}'")
     print(*work.regraded, sep="\n", end="\n" if work.regraded else "")
     _list(work.faults, "more could not be marked")
-    _list(grouped(aside), "more kinds of files were left aside or chosen from")
+    _list(aside, "more files were left aside or chosen from")
 
 
 def _list(sentences: list[str], more: str) -> None:

@@ -78,7 +78,8 @@ def _restore(desk: Desk, copy: str) -> None:
         what = "what was written later cannot be read"
     else:
         count = f"{len(later)} later line{'s' * (len(later) != 1)}"
-        what = f"it takes away {count}" + (f", from {later[0][0]} to {later[-1][0]}" if later else "")
+        hours = dict.fromkeys((later[0][0], later[-1][0])) if later else ()
+        what = f"it takes away {count}" + (f" ({' to '.join(hours)})" if later else "")
     with desk.record() as record, record.whole() as base:
         record.tell(base, f"the record went back to the copy of {copy}: {what}; until then it is '{aside.name}'")
     print(f"The record is that of {copy} again; what it was until now is kept in '{aside}'; {what}")

@@ -56,6 +56,13 @@ def test_a_winter_is_no_student_though_somebody_has_its_number(owners):
     assert owners.owner(("winter 2026", "Zoe", "90_demo.ipynb"), sealed("1003")) == ("1003", ())
 
 
+@pytest.mark.parametrize(("path", "told"), [
+    ("winter 2026/12/a.ipynb", "12"), ("winter 2026/12.ipynb", "12"), ("winter 2026/a.ipynb", "2026"),
+    ("12/1/a.ipynb", "12"), ("12/1.ipynb", "12"), ("Zoe_48213_in/1.ipynb", "1003")])
+def test_who_is_told_of_a_file_that_cannot_be_read(owners, path, told):
+    assert owners.owner(tuple(path.split("/")), None) == (told, ())
+
+
 @pytest.mark.parametrize("path", [
     "winter/12/answer.ipynb", "12/mine.zip/answer.ipynb", "12/13.ipynb", "12.zip/answer.ipynb",
     "12/90_demo (3).ipynb", "in/13_setup_session_12.ipynb", "in/12.ipynb", "in/student 0012/answer.ipynb"])

@@ -130,7 +130,7 @@ def test_going_back_is_told_where_the_later_lines_cannot_be_read(place):
     typed(place, "restore", copy)
     typed(place, "restore", copy)  # what is taken away now is the line on the first time
     with place.record() as record:
-        assert "it takes away 1 later line, from" in record.trail()[-1][1] and record.weights() == {}
+        assert "it takes away 1 later line (" in record.trail()[-1][1] and record.weights() == {}
     (place.folder / "record.sqlite").write_bytes(b"no record" * 1000)
     typed(place, "restore", copy)
     with place.record() as record:
@@ -228,11 +228,11 @@ def test_a_copy_before_each_change_brings_back_what_was(place, capsys, monkeypat
     first, second = capsys.readouterr().out.splitlines()[-2:]
     typed(place, "restore", second)
     told = capsys.readouterr().out
-    assert "it takes away 1 later line, from" in told and "  90_demo counts 5 times" in told
+    assert "it takes away 1 later line (" in told and "  90_demo counts 5 times" in told
     with place.record() as record:
         assert record.weights() == {DEMO: 2.0}
         told = [said for _, said in record.trail()]
-        assert f"the record went back to the copy of {second}: it takes away 1 later line, from" in told[-1]
+        assert f"the record went back to the copy of {second}: it takes away 1 later line (" in told[-1]
         assert told[-2] == "90_demo counts 2 times"
     assert len(list(place.folder.glob("record before *.sqlite"))) == 1  # what was replaced is kept too
     (place.copies / f"record {first}.sqlite").write_bytes(b"SQLite format 3" + bytes(2000))

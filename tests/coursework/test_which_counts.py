@@ -151,6 +151,17 @@ def test_of_files_with_the_same_date_an_answered_one_counts_then_the_last_copy(m
         assert marking.points() == {"1001": 2.0}
 
 
+def test_each_student_of_whom_a_file_was_chosen_or_left_is_named(marking):
+    for number in ("1001", "1002"):
+        for name, answer in (("x.ipynb", BLANK), ("y.ipynb", RIGHT)):
+            marking.write(f"a/{number}/{name}", answer)
+            marking.write(f"old/{number}/{name}", WRONG, NOW - DAY)
+    for where, words in (("a", "counts, which alone"), ("old", "left as it is")):
+        said = marking.mark(where).splitlines()
+        for number in ("1001", "1002"):
+            assert sum(line.startswith(f"- student {number}, {NAME}") and words in line for line in said) == 1, said
+
+
 def test_where_the_date_decides_nothing_is_said_and_a_newer_blank_counts(marking):
     marking.write("a/1001/x.ipynb", RIGHT, NOW - 5)
     marking.write("a/1001/x (1).ipynb", BLANK, NOW)

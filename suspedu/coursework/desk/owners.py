@@ -127,7 +127,7 @@ class Owners:
 
         Raises: InputError where the path names nobody or several, somebody who left, or another than the file.
         """
-        named = self.by_path(parts)
+        named = self.by_path(parts) if inside else self._told_of(parts)
         if not named:
             gone = next((self._gone[word] for part in parts for word in _words(self._without_additions(part))
                          if word in self._gone), "")
@@ -139,6 +139,11 @@ class Owners:
             raise InputError(f"it says student {printable(inside.student, 32)} and lies under the number of student "
                              f"{named[0]}; it counts for neither")
         return named[0]
+
+    def _told_of(self, parts: tuple[str, ...]) -> list[str]:
+        """Who is told of a file that cannot be read: a number alone goes before one among words that comes first."""
+        outermost = next((part for part in parts if self._named(part)), "")
+        return sorted(self.plainly(parts) if not self._alone(outermost, "") else ()) or self.by_path(parts)
 
     def _sealed(self, inside: Inside) -> bool:
         known = inside.student in self.numbers or inside.student in self.left

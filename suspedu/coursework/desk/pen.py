@@ -60,7 +60,7 @@ def typed_day(day: str) -> str:
 def _nothing_in(record: RecordBook, student: str, exercise: str) -> Marked:
     """The row of a student of the class who handed in nothing: all questions without points; none for a stranger."""
     here = student in {each.number for each in record.students()}
-    questions = tuple(Scored(key, title, 0.0, possible, NOT_MARKED, hint=NOTHING_IN)
+    questions = tuple(Scored(key, title, 0.0, possible, NOT_MARKED)
                       for key, title, possible, _ in record.asked().get(exercise, []) if here)
     return Marked(student, exercise, "", "", NOTHING_IN, 0.0, now(), questions=questions)
 

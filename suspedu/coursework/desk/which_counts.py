@@ -94,13 +94,14 @@ def _copy_number(origin: str) -> int:
     return max((int(first or second) for first, second in COPY.findall(PurePosixPath(origin).name)), default=0)
 
 
-def is_untouched(pristine: Sheet, data: bytes) -> bool:
+def is_untouched(pristine: Sheet, item: HandedIn) -> bool:
     """Whether no answer of a returned notebook differs from the exercise as it was handed out.
 
-    Parameters: pristine exercise; data of the file, in which nothing is found where it is no such notebook.
+    Parameters: pristine exercise; item, in which no answer is found where it is no such notebook.
     """
     try:
-        merged = {cell.id: cell.source for cell in merge.merge(pristine, reader.sheet_of(data, "")).sheet.cells}
+        returned = reader.sheet_of(item.read(), item.origin)
+        merged = {cell.id: cell.source for cell in merge.merge(pristine, returned).sheet.cells}
     except Exception:  # whatever a crafted file makes the reader do, it is this file's fault alone
         return True
     return all(is_blank(merged[cell.id], cell.source) for cell in pristine.with_role(*ASSESSED))

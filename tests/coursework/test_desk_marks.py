@@ -18,7 +18,7 @@ from hypothesis import strategies as st
 
 from suspedu.commands import classbook as command
 from suspedu.coursework.book import by_hand, classbook, sheet_page
-from suspedu.coursework.book.class_figures import figures
+from suspedu.coursework.book.class_figures import by_number, figures
 from suspedu.coursework.book.marks_table import Wording, mark_rows, return_rows
 from suspedu.coursework.desk import desk, handout, returns
 from suspedu.coursework.desk.class_list import Student
@@ -373,6 +373,14 @@ def test_words_stand_beside_the_figures_they_speak_of_in_the_exercises_order(tmp
     assert [(row["student"], row["question"], row["answer"], row["figures"]) for row in rows] == [
         ("1 10", "report", "one", "force: 5 N"), ("2", "report", "'-1 is odd", "force: 5 N"),
         ("3", "report", "one", "force: 6 N"), ("1 2 4 10", "and", "so", "force: 5 N"), ("3", "and", "so", "force: 6 N")]
+
+
+def test_hidden_rows_do_not_tell_by_their_order_who_wrote_them(tmp_path, report):
+    path = tmp_path / "words.csv"
+    by_hand.write_words(path, report, hidden=True)
+    rows = list(csv.DictReader(io.StringIO(path.read_text(encoding="utf-8-sig"), newline="")))
+    signs = [row["student"].split()[0] for row in rows if row["question"] == "report"]
+    assert signs == sorted(signs, key=by_number) and set(signs) <= {by_hand.sign(number) for number, *_ in REPORT}
 
 
 def test_what_given_cells_printed_is_kept_with_the_marks_and_stands_beside_the_words(tmp_path, found):

@@ -175,9 +175,14 @@ def test_sheet_book_and_table_say_the_same_total_where_weights_are_set(place, ca
     sheet = (place.sheets / "1.html").read_text(encoding="utf-8")
     book = (place.folder / "classbook.html").read_text(encoding="utf-8")
     assert "14.5 of 19 points so far: the points of an exercise count as many times" in sheet
-    assert "<td class=n>3 times</td>" in sheet and "<td class=n>1 times</td>" in sheet
+    assert "<td class=n>3 ×</td>" in sheet and "<td class=n>1 ×</td>" in sheet
     assert "<th class=n>91 (of 5, counts 3 times)</th><th class=n>total (of 19)</th>" in book
     assert "<td class=n>4.5</td><td class=n>14.5</td>" in book and "Weights are set" in book
+    typed(place, "weight", "91", "1")
+    assert "counts 1 time\n" in capsys.readouterr().out
+    with place.record() as record:
+        assert "Weights" not in classbook.as_page(figures(record)) and not figures(record).weights
+    assert "5.5 of 9 points so far." in (place.sheets / "1.html").read_text(encoding="utf-8")
     assert ",14.5,19,76.3," in (place.folder / "marks.csv").read_text(encoding="utf-8-sig")
 
 

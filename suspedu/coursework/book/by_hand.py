@@ -52,14 +52,15 @@ def version(answer: str) -> str:
 def write_words(path: Path, record: RecordBook, hidden: bool = False, wording: Wording | None = None) -> int:
     """Write the answers in words with room for points and remarks; how many answers there are.
 
-    Equal ones with equal figures stand in one row; rows are in the order of the exercise, then of the students.
+    Equal ones with equal figures stand in one row; rows are in the order of the exercise, then of the students, or of
+    their signs.
 
     Parameters: path; record; hidden, whether signs stand for the students' numbers, so that who wrote it is not seen;
     wording, how the table is written.
     """
     found, asked, wording = waiting(record), record.wording(), wording or Wording()
     groups: dict[tuple, list[str]] = {}
-    for (student, exercise, question), q, printed in _in_order(found, record):
+    for (student, exercise, question), q, printed in _in_order(found, record, hidden):
         read = ("", "") if q.earned is None else (wording.number(q.earned), q.hint)
         groups.setdefault((exercise, question, q.title, q.answer, printed, q.possible, *read), []).append(student)
     rows = [(" ".join(sign(s) if hidden else s for s in students), exercise, question, title,
@@ -69,11 +70,12 @@ def write_words(path: Path, record: RecordBook, hidden: bool = False, wording: W
     return len(found)
 
 
-def _in_order(found: dict, record: RecordBook) -> list[tuple[tuple[str, str, str], Scored, str]]:
-    """The answers in words with their figures, by the places of their questions and the students' numbers."""
+def _in_order(found: dict, record: RecordBook, hidden: bool) -> list[tuple[tuple[str, str, str], Scored, str]]:
+    """The answers in words with their figures, by the places of their questions and the students' numbers or signs."""
     places = {(exercise, facts[0]): k for exercise, each in record.asked().items() for k, facts in enumerate(each)}
     beside = {(m.student, m.exercise): printed_figures(m) for m in record.marked()}
-    ordered = sorted(found, key=lambda key: (key[1], places.get(key[1:], len(places)), by_number(key[0])))
+    ordered = sorted(found, key=lambda key: (key[1], places.get(key[1:], len(places)),
+                                             by_number(sign(key[0]) if hidden else key[0])))
     return [(key, found[key], beside[key[:2]]) for key in ordered]
 
 

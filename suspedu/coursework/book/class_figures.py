@@ -38,7 +38,7 @@ class ClassFigures:
     unreadable: dict[tuple[str, str], str]
     questions: tuple[QuestionFigures, ...]
     waiting: dict[tuple[str, str], int] = field(default_factory=dict)  # answers in words that nobody read yet
-    weights: dict[str, float] = field(default_factory=dict)  # how much an exercise's points count; 1 if not given
+    weights: dict[str, float] = field(default_factory=dict)  # how much an exercise's points count, where not 1
 
     def missing(self, exercise: str) -> list[str]:
         """Numbers of the students who have not returned an exercise."""
@@ -94,8 +94,9 @@ def figures(record: RecordBook) -> ClassFigures:
     readable = [m for m in marked.values() if not m.fault]
     questions = tuple(_question(exercise, *facts[:3], readable, totals) for exercise, each in asked.items()
                       for facts in each)
+    weights = {exercise: weight for exercise, weight in record.weights().items() if exercise in asked and weight != 1.0}
     waiting = {key: sum(q.earned is None for q in m.questions) for key, m in marked.items()}
-    return ClassFigures(tuple(students), tuple(asked), sums, faults, questions, waiting, record.weights())
+    return ClassFigures(tuple(students), tuple(asked), sums, faults, questions, waiting, weights)
 
 
 def _question(exercise: str, key: str, title: str, possible: int, marked: list[Marked],

@@ -47,7 +47,7 @@ def return_sheet(student: Student, marks: list[Marked], with_solutions: bool = F
     who = f"{student.number} {student.name}".strip()
     counts = [(weights or {}).get(m.exercise, 1.0) for m in marks]
     weighted = any(count != 1.0 for count in counts)
-    summary = [[m.exercise, f"{m.earned:g}", m.possible, *[f"{count:g} times"] * weighted]
+    summary = [[m.exercise, f"{m.earned:g}", m.possible, *[f"{count:g} ×"] * weighted]
                for m, count in zip(marks, counts, strict=True)]
     sums = (sum(count * each for count, each in zip(counts, points, strict=True))
             for points in ([m.earned for m in marks], [m.possible for m in marks]))

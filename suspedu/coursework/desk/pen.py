@@ -89,7 +89,7 @@ def set_weight(record: RecordBook, exercise: str, weight: float) -> None:
         raise InputError(f"the weight is {weight:g}; allowed: 0 to 100")
     with record.whole() as base:
         base.execute("INSERT OR REPLACE INTO weight VALUES(?,?)", (exercise, weight))
-        record.tell(base, f"{exercise} counts {weight:g} times")
+        record.tell(base, f"{exercise} counts {weight:g} time{'s' * (weight != 1)}")
 
 
 def take_leave(record: RecordBook, student: str, back: bool = False) -> None:

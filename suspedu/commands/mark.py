@@ -50,7 +50,7 @@ def run(args: Namespace, limits: Limits | None = None) -> int:
         sandbox.refuse_exposed(desk.folder, args.returns, args.solutions or places.solutions_folder())
     desk.back_up()
     with desk.record() as record:
-        work, aside = _collected(args, desk, record)
+        work, choices, aside = _collected(args, desk, record)
         try:
             work.run(workers.crew(args.cluster, args.threads, args.mode, limits))
         except KeyboardInterrupt:
@@ -59,7 +59,7 @@ def run(args: Namespace, limits: Limits | None = None) -> int:
         except OSError as fault:
             raise InputError(f"this machine could not go on ({fault}); what was marked is kept, mark again") from None
         pages = write_sheets(desk.sheets, record, args.with_solutions)
-    _tell(work, aside, pages, desk)
+    _tell(work, [*choices, *work.left, *grouped(aside)], pages, desk)
     return 0
 
 
@@ -80,8 +80,8 @@ def _says_mode(args: Namespace) -> bool:
     return any(mode.name == "sandboxed" for mode in modes)
 
 
-def _collected(args: Namespace, desk: Desk, record: RecordBook) -> tuple[Round, list[str]]:
-    """The round of all returns that count, and sentences about the others and where one of several was chosen.
+def _collected(args: Namespace, desk: Desk, record: RecordBook) -> tuple[Round, list[str], list[str]]:
+    """The round of all returns that count, sentences on where one of several was chosen, and on files of nobody.
 
     The record keeps those about files that do not count.
     """
@@ -90,7 +90,7 @@ def _collected(args: Namespace, desk: Desk, record: RecordBook) -> tuple[Round, 
     taken, aside = returns.collect(args.returns, owners, {name: each.pristine for name, each in found.items()})
     work = Round(record, desk, found, taken, Progress)
     record.set_aside([*aside, *work.left])
-    return work, [*filter(None, (item.choice for item in taken)), *work.left, *grouped(aside)]
+    return work, [item.choice for item in taken if item.choice], aside
 
 
 def _tell(work: Round, aside: list[str], pages: int, desk: Desk) -> None:

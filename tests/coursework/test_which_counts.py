@@ -13,6 +13,7 @@ from suspedu.commands import mark
 from suspedu.coursework.desk import handout, own_numbers, pen, returns, workers
 from suspedu.coursework.desk.class_list import Student
 from suspedu.coursework.desk.desk import Desk, materials
+from suspedu.coursework.desk.marked import Marked, Scored
 from suspedu.coursework.desk.marked_rows import Counted
 from suspedu.coursework.desk.owners import Owners
 from suspedu.coursework.desk.which_counts import HandedIn, left_as_it_is, of_several
@@ -91,6 +92,21 @@ def test_an_older_folder_marked_again_undoes_no_newer_mark(marking):
     marking.write("week3/1001/c.ipynb", WRONG, NOW + DAY)
     marking.mark("week3")
     assert marking.points() == {"1001": 1.0, "1002": 2.0}
+
+
+def test_a_newer_file_that_another_run_marks_meanwhile_is_not_undone(marking, monkeypatch):
+    marking.write("a/1001/x.ipynb", WRONG, NOW - DAY)
+    once = workers.crew
+
+    def slow(tasks, total):
+        results = list(once()(tasks, total))
+        with marking.desk.record() as record:
+            record.write(Marked("1001", NAME, "j", "newer", "b/1001/x.ipynb", NOW, "now",
+                                questions=(Scored("q1", "Rate", 2, 2, "right"),)))
+        yield from results
+    monkeypatch.setattr(workers, "crew", lambda *words: slow)
+    assert "is older than the one that counts ('b/1001/x.ipynb' of" in marking.mark("a")
+    assert marking.points() == {"1001": 2.0}
 
 
 def test_a_file_that_cannot_be_read_takes_no_mark_away_and_is_replaced_by_any_that_can(marking):

@@ -13,6 +13,7 @@ from suspedu.coursework.desk import handout, own_numbers
 from suspedu.coursework.desk.desk import Desk, Lot, Material
 from suspedu.coursework.desk.files_below import printable
 from suspedu.coursework.desk.marked import NOT_MARKED, NOTHING_IN
+from suspedu.coursework.desk.marked_rows import Counted
 from suspedu.coursework.desk.record_book import Marked, RecordBook, Scored
 from suspedu.coursework.desk.returns import untouched_by
 from suspedu.coursework.desk.which_counts import HandedIn, date, day_and_hour, left_as_it_is
@@ -58,7 +59,8 @@ class Round:
                  progress: Callable[[int, str], Steps] | None = None):
         self.record, self.found, self._steps = record, found, progress or Untold
         self._counted, self.left = record.counted(), []  # the latter: whose file does not replace what counts, and why
-        taken = [self._first_dated(item) for item in self._that_count(taken)]
+        self._untouched = untouched_by({name: material.pristine for name, material in found.items()})
+        taken = [self._first_dated(item) for item in taken if not self._is_left(item, self._counted)]
         for name, material in found.items():
             own_numbers.give(desk, record, {name: material}, [r.student for r in taken if r.exercise == name])
         self.lots = own_numbers.lots(record, found)
@@ -72,14 +74,11 @@ class Round:
         self.progress = self._steps(len(self.changed), "marked")
         self._waiting: dict[str, tuple[HandedIn, tuple[str, ...], Task]] = {}
 
-    def _that_count(self, taken: Sequence[HandedIn]) -> Iterator[HandedIn]:
-        """The returns but those that an earlier run has marked a better file of."""
-        untouched = untouched_by({name: material.pristine for name, material in self.found.items()})
-        for item in taken:
-            if said := left_as_it_is(item, self._counted.get((item.student, item.exercise)), untouched):
-                self.left.append(said)
-            else:
-                yield item
+    def _is_left(self, item: HandedIn, counted: dict[tuple[str, str], Counted]) -> bool:
+        """Whether the record has the marks of a newer file, which is noted then."""
+        said = left_as_it_is(item, counted.get((item.student, item.exercise)), self._untouched)
+        self.left += [said] * bool(said)
+        return bool(said)
 
     def _first_dated(self, item: HandedIn) -> HandedIn:
         """A return with the date of the same file where that was marked before, whichever of the two is earlier."""
@@ -154,7 +153,7 @@ class Round:
         if result.fault:
             return self._refuse(item, _broke(result.fault))
         try:
-            self._write(self._scored(item, notes, task, result))
+            self._write(item, self._scored(item, notes, task, result))
         except (sqlite3.OperationalError, OSError):
             raise  # the disk, not the return
         except Exception as fault:
@@ -173,7 +172,7 @@ class Round:
     def _refuse(self, item: HandedIn, fault: str) -> None:
         self.refused += 1
         self.faults.append(f"student {item.student}, {item.exercise} could not be marked: {printable(fault, 200)}")
-        self._write(self._refused(item, fault))
+        self._write(item, self._refused(item, fault))
 
     def _refused(self, item: HandedIn, fault: str) -> Marked:
         """The record of a file that could not be marked: no points, and one sentence why."""
@@ -186,9 +185,12 @@ class Round:
         now = time.strftime("%Y-%m-%d %H:%M:%S%z")
         return Marked(item.student, item.exercise, self.key(item), item.digest, item.origin, item.when, now)
 
-    def _write(self, marked: Marked) -> None:
-        self.record.write(marked)
-        self._compare(next(self.record.marked(marked.student, marked.exercise)))
+    def _write(self, item: HandedIn, marked: Marked) -> None:
+        """Write a mark, unless another run has marked a newer file meanwhile."""
+        key = item.student, item.exercise
+        if not self._is_left(item, self.record.counted(*key)):
+            self.record.write(marked)
+            self._compare(next(self.record.marked(*key)))
         self.progress.step()
 
     def _compare(self, now: Marked) -> None:

@@ -178,10 +178,11 @@ class RecordBook:
         """Hash of what each mark depends on, by student and exercise."""
         return {(a, b): job for a, b, job in self.rows("SELECT student, exercise, job FROM marked")}
 
-    def counted(self) -> dict[tuple[str, str], Counted]:
-        """The file that each mark was given for, by student and exercise."""
-        return {(a, b): Counted(*facts) for a, b, *facts in
-                self.rows("SELECT student, exercise, digest, saved, origin, fault FROM marked")}
+    def counted(self, student: str = "", exercise: str = "") -> dict[tuple[str, str], Counted]:
+        """The file that each mark was given for, of one student and exercise or of all."""
+        rows = self.rows("SELECT student, exercise, digest, saved, origin, fault FROM marked "
+                         "WHERE ? IN ('', student) AND ? IN ('', exercise)", student, exercise)
+        return {(a, b): Counted(*facts) for a, b, *facts in rows}
 
     def set_saved(self, student: str, exercise: str, saved: float, said: str) -> None:
         """Give a marked file another date [s since 1970], and say so in the trail."""

@@ -73,6 +73,13 @@ def test_a_neighbours_copy_among_ones_own_files_counts_for_neither(path):
             small.owner(tuple(path.split("/")), sealed(number, SETUP))
 
 
+def test_a_number_that_begins_with_the_word_student_is_one():
+    two = Owners([Student("student1"), Student("student2")], [NAME], SECRET)
+    assert two.owner(("student1", "x.ipynb"), sealed("student1")) == ("student1", ())
+    with pytest.raises(InputError, match=r"handed out to student student1 .* of student student2"):
+        two.owner(("student2", "x.ipynb"), sealed("student1"))
+
+
 def test_a_neighbours_copy_under_ones_platform_number_counts_for_neither():
     two = Owners([Student("1", platform="88001"), Student("2", platform="88002")], [NAME], SECRET)
     with pytest.raises(InputError, match="student 1 and lies under the number of student 2"):

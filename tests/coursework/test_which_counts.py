@@ -178,6 +178,15 @@ def test_each_student_of_whom_a_file_was_chosen_or_left_is_named(marking):
             assert sum(line.startswith(f"- student {number}, {NAME}") and words in line for line in said) == 1, said
 
 
+def test_where_no_date_tells_which_is_newer_the_last_one_marked_counts_and_that_is_said(marking):
+    for where, answer in (("a", RIGHT), ("b", WRONG)):
+        marking.write(f"{where}/1001/{where}.ipynb", answer)
+    assert "same date" not in marking.mark("a")
+    said = marking.mark("b")
+    assert f"student 1001, {NAME}: '1001/b.ipynb' has the same date as '1001/a.ipynb', which counted before (" in said
+    assert marking.points() == {"1001": 1.0} and "same date" not in marking.mark("b")
+
+
 def test_where_the_date_decides_nothing_is_said_and_a_newer_blank_counts(marking):
     marking.write("a/1001/x.ipynb", RIGHT, NOW - 5)
     marking.write("a/1001/x (1).ipynb", BLANK, NOW)

@@ -16,7 +16,7 @@ from suspedu.coursework.desk.marked import NOT_MARKED, NOTHING_IN
 from suspedu.coursework.desk.marked_rows import Counted
 from suspedu.coursework.desk.record_book import Marked, RecordBook, Scored
 from suspedu.coursework.desk.returns import untouched_by
-from suspedu.coursework.desk.which_counts import HandedIn, date, day_and_hour, left_as_it_is
+from suspedu.coursework.desk.which_counts import HandedIn, date, day_and_hour, left_as_it_is, undecided
 from suspedu.coursework.desk.workers import Crew
 from suspedu.coursework.exercise import merge, reader
 from suspedu.coursework.exercise.batch import Result
@@ -67,7 +67,7 @@ class Round:
         known = record.jobs()
         self.changed = [r for r in taken if known.get((r.student, r.exercise)) != self.key(r)]
         self.faults: list[str] = []  # whose file could not be marked, and why
-        self.regraded: list[str] = []  # whose points changed though the file is the same
+        self.regraded: list[str] = []  # whose points changed otherwise than by a newer file
         self._before = {(m.student, m.exercise): (m.digest, m.earned) for m in record.marked()}
         self.same, self.refused, self.marked = len(taken) - len(self.changed), 0, 0
         self.prints: dict[tuple[str, str], dict[str, Expected]] = {}
@@ -188,8 +188,10 @@ class Round:
     def _write(self, item: HandedIn, marked: Marked) -> None:
         """Write a mark, unless another run has marked a newer file meanwhile."""
         key = item.student, item.exercise
-        if not self._is_left(item, self.record.counted(*key)):
+        counted = self.record.counted(*key)
+        if not self._is_left(item, counted):
             self.record.write(marked)
+            self.regraded += filter(None, [undecided(item, counted.get(key))])
             self._compare(next(self.record.marked(*key)))
         self.progress.step()
 

@@ -73,7 +73,7 @@ class Owners:
     def _alone(self, part: str, exercise: str) -> str:
         rest = self._without_additions(part)
         long = next((self._platform[word] for word in _words(rest) if word in self._platform), "")
-        number = ROUND.sub("", rest)
+        number = rest.strip() if rest.strip() in self._known else ROUND.sub("", rest)
         return long or ("" if _is_number_of(exercise, number) else self._known.get(number, ""))
 
     def _stands_in(self, student: str, parts: tuple[str, ...], exercise: str) -> bool:

@@ -125,3 +125,12 @@ def left_as_it_is(item: HandedIn, counted: Counted | None, untouched: Untouched)
         return ""
     return (f"student {item.student}, {item.exercise}: '{item.origin}' {why} ('{counted.origin}' of "
             f"{day_and_hour(counted.saved)}): left as it is")
+
+
+def undecided(item: HandedIn, counted: Counted | None) -> str:
+    """What to say where a file takes the place of one that counted, and no date tells which of them is newer."""
+    if (not counted or counted.digest in ("", item.digest) or counted.fault
+            or abs(date(counted.saved) - date(item.when)) >= SAME):
+        return ""
+    return (f"student {item.student}, {item.exercise}: '{item.origin}' has the same date as '{counted.origin}', which "
+            f"counted before ({day_and_hour(date(item.when))}); the one that was marked last counts")

@@ -110,6 +110,16 @@ def test_a_magic_line_costs_a_cell_beside_an_answer_nothing_else(pristine, fill,
     assert found.notes == ("the answer to q1 holds 1 cell(s) of your own beside it",)
 
 
+def test_a_cell_that_another_one_beside_the_answer_needs_belongs_to_it_too(pristine, fill):
+    def add(book):
+        for own in ("tried = 5", "%matplotlib inline\nimport numpy as np", "half = np.pi / 2"):
+            beside("q1-answer", own)(book)
+        for number, cell in enumerate(cell for cell in book["cells"] if cell["id"] == "mine"):
+            cell["id"] = f"mine-{number}"
+    answers, _ = merged(pristine, fill({"q1": "rate = half"}, add))
+    assert answers["q1"] == "# %matplotlib inline\nimport numpy as np\nhalf = np.pi / 2\nrate = half"
+
+
 @pytest.mark.parametrize("own", ["%%bash\nrate = 5", "rate = (\n!ls", "this is it: rate"])
 def test_what_stays_no_python_is_not_kept(pristine, fill, own):
     answers, _ = merged(pristine, fill({"q1": "rate = 1"}, beside("q1-answer", own)))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ast
+from collections import defaultdict
 
 from suspedu.coursework.exercise.magic_lines import without_magics
 from suspedu.coursework.exercise.names import ANY, UNREADABLE, names_changed, names_used
@@ -14,8 +15,8 @@ WORDS = ("markdown", "raw")
 def with_neighbours(pristine: Sheet, cell: Cell, returned: Sheet, place: int) -> tuple[str, list[int]]:
     """An answer with the cells of the learner's own next to it that belong to it, and the places of those.
 
-    Words belong to it all; code does where it gives a name that the answer, its blank or its verdict speaks of,
-    without its magic lines. What was only tried out there is not run, so that it can cost nothing.
+    Words belong to it all; code does where it gives a name that the answer, its blank, its verdict or another cell that
+    belongs to it speaks of, without its magic lines. What was only tried out there is not run: it can cost nothing.
 
     Parameters: pristine, the exercise; cell, the answer cell of it; returned; place of the answer in it.
     Returns: source, in the order of the page, without a blank; places of the cells that were added to it.
@@ -24,13 +25,41 @@ def with_neighbours(pristine: Sheet, cell: Cell, returned: Sheet, place: int) ->
         return returned.cells[place].source, []
     around = [*reversed(_own(pristine, returned, range(place - 1, -1, -1))),
               place, *_own(pristine, returned, range(place + 1, len(returned.cells)))]
-    spoken = _spoken_of(pristine, cell, returned.cells[place].source)
-    mine = [k for k in around if k == place or _belongs(returned.cells[k], cell.kind, spoken)]
-    if len(mine) == 1:
-        return returned.cells[place].source, []
-    written = [_kept(returned.cells[k], k == place) for k in mine]
-    written = [source for source in written if not is_blank(source, cell.source)]
-    return ("\n" if cell.kind == "code" else "\n\n").join(written), [k for k in mine if k != place]
+    own = {k: _kept(returned.cells[k], k == place) for k in around}
+    spoken = _spoken_of(pristine, cell, own[place])
+    others = {k: returned.cells[k].kind for k in around if k != place}
+    added = _words(others, own) if cell.kind != "code" else _needed(others, own, spoken)
+    if not added:
+        return own[place], []
+    written = [source for k, source in own.items() if k in {place, *added} and not is_blank(source, cell.source)]
+    return ("\n" if cell.kind == "code" else "\n\n").join(written), added
+
+
+def _words(kinds: dict[int, str], own: dict[int, str]) -> list[int]:
+    """Places of cells that hold words."""
+    return [k for k, kind in kinds.items() if kind in WORDS and own[k].strip()]
+
+
+def _needed(kinds: dict[int, str], own: dict[int, str], spoken: set[str]) -> list[int]:
+    """Places of code cells that give names which are spoken of, by the answer or by another one of them."""
+    givers = defaultdict(list)
+    for k in (k for k, kind in kinds.items() if kind == "code" and _is_python(own[k])):
+        for name in names_changed(own[k]):
+            givers[name].append(k)
+    found, names = set(), [ANY, *spoken]
+    for name in names:  # grows by what each cell that is found speaks of
+        for k in givers.pop(name, ()):
+            names += () if k in found else names_used(own[k])
+            found.add(k)
+    return [k for k in kinds if k in found]
+
+
+def _is_python(source: str) -> bool:
+    try:
+        ast.parse(source)
+    except UNREADABLE:
+        return False
+    return True
 
 
 def _kept(cell: Cell, is_answer: bool) -> str:
@@ -41,19 +70,6 @@ def _spoken_of(pristine: Sheet, cell: Cell, source: str) -> set[str]:
     """Names that an answer needs or is to give: in its source, in its blank, in the verdict of its question."""
     verdicts = [other.source for other in pristine.with_role("verdict") if other.question == cell.question]
     return set().union(*map(names_used, (source, cell.source, *verdicts)), names_changed(cell.source))
-
-
-def _belongs(own: Cell, kind: str, spoken: set[str]) -> bool:
-    """Whether a cell of the learner's own belongs to the answer beside it."""
-    if kind != "code":
-        return own.kind in WORDS and bool(own.source.strip())
-    source = without_magics(own.source)
-    try:
-        ast.parse(source)
-    except UNREADABLE:
-        return False
-    given = names_changed(source) if own.kind == "code" else set()
-    return ANY in given or bool(given & spoken)
 
 
 def _own(pristine: Sheet, returned: Sheet, places: range) -> list[int]:

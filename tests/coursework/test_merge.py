@@ -152,7 +152,8 @@ def test_a_given_cell_keeps_new_names_and_anything_else_is_put_back_and_said(pri
     before = next(c.source for c in pristine.cells if c.id == cell)
     assert next(c.source for c in found.sheet.cells if c.id == cell) == (kept or before)
     assert len(found.notes) == bool(named)
-    assert not named or (found.notes[0].startswith(named) and found.notes[0].endswith("into an answer cell"))
+    assert not named or (found.notes[0].startswith(named) and found.notes[0].endswith(
+        "differs from the exercise and was put back: write what you add into an answer cell"))
 
 
 def test_a_learners_own_check_takes_other_numbers_for_those_of_their_copy(pristine, fill):

@@ -34,7 +34,8 @@ def given_cells(pristine: Sheet, returned: Sheet, own_numbers: bool = False) -> 
         if kept:
             sources[cell.id] = "\n".join([cell.source, *kept])
         if len(kept) < len(added) or not ours.keys() <= found.keys():
-            notes.append(f"{_named(pristine, cell)} was changed and put back: write what you add into an answer cell")
+            notes.append(f"{_named(pristine, cell)} differs from the exercise and was put back: write what you add "
+                         "into an answer cell")
     return sources, notes
 
 

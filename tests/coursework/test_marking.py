@@ -7,8 +7,10 @@ import pytest
 
 from suspedu.coursework.exercise import expected, marking, merge, numbers, reader, selfmark
 from suspedu.coursework.exercise import verdicts as verdicts_
+from suspedu.coursework.exercise.bench import Run
 from suspedu.coursework.exercise.expected import Expected
 from suspedu.coursework.exercise.sealed import sealed
+from suspedu.coursework.exercise.sheet import Cell, Sheet
 from suspedu.coursework.running.limits import Limits
 from suspedu.coursework.running.runner import CellOutcome
 from suspedu.units import InputError
@@ -76,6 +78,28 @@ def test_a_number_that_was_given_as_text_is_said_in_a_sentence(pristine, fill, a
 def test_a_choice_with_more_than_its_letter_is_told_so(pristine, fill, printed, hint):
     row = judged(pristine, fill, "q3", "choice = 'a'", printed, right="b\n")
     assert row.verdict == "wrong" and hint in row.hint and bool(row.hint) == bool(hint)
+
+
+OPTIONS = "- **a** Air in\n  the oil.\n- **b** A *softer* spring."
+
+
+@pytest.mark.parametrize(("printed", "verdict"), [
+    ("b) a softer spring.\n", "right"), ("(b) A softer spring\n", "right"), ("b: a softer spring\n", "right"),
+    ("b\n", "right"), ("a) air in the oil\n", "wrong"), ("b) air in the oil\n", "wrong"), ("b) \n", "right"),
+    ("a) a softer spring\n", "wrong"), ("a softer spring\n", "wrong"), ("d) a softer spring\n", "wrong")])
+def test_a_letter_counts_with_the_words_of_its_own_option(printed, verdict):
+    """Listed in the learner's own copy, where that is another sheet; the words of another option are no answer."""
+    def listing(text):
+        return Sheet("90_demo", (Cell("t", "markdown", text), Cell("a", "code", "choice = ...", {
+            "role": "answer", "question": "q"}), Cell("v", "code", "", {"role": "verdict", "question": "q",
+                                                                        "points": 1, "choice": True})))
+    mine, other = listing(OPTIONS), listing("- **a** A softer spring.\n- **b** Something else.")
+    run = Run({"a": CellOutcome("passed", "", ""), "v": CellOutcome("failed", "differs", printed)})
+    for pristine, copy in ((mine, None), (other, mine)):
+        task = marking.Task("a", pristine, pristine.with_sources({"a": "choice = 1"}), {"q": Expected("b\n")}, copy)
+        assert marking._marks(task, run, {}).rows[0].verdict == verdict
+    empty = marking.Task("a", mine, task.merged, {"q": Expected("b\n")}, Sheet("90_demo", ()))
+    assert marking._marks(empty, run, {}).rows[0].verdict == ("right" if printed in ("b\n", "b) \n") else "wrong")
 
 
 @pytest.mark.parametrize("words", ["", " \n ", '""', "..."])

@@ -9,8 +9,9 @@ from threading import Event
 from suspedu.coursework.exercise import verdicts
 from suspedu.coursework.exercise.bench import Bench, Run
 from suspedu.coursework.exercise.follow import followed
+from suspedu.coursework.exercise.options import letter_alone
 from suspedu.coursework.exercise.replay import replayed
-from suspedu.coursework.exercise.sheet import SheetQuestion
+from suspedu.coursework.exercise.sheet import Sheet, SheetQuestion
 from suspedu.coursework.exercise.task import Task, own_cells
 from suspedu.coursework.running import sandbox
 from suspedu.coursework.running.confinement import confined_launcher
@@ -53,7 +54,7 @@ def _marks(task: Task, first: Run, later: dict[str, Run]) -> Marks:
     outcomes, runs = {}, {}
     for question in task.merged.questions():
         runs[question.id] = run = later.get(question.id, first)
-        outcomes |= _own_outcomes(question, run)
+        outcomes |= _own_outcomes(question, run, task.copy or task.pristine)
     rows = verdicts.rows(task.pristine, task.merged, outcomes, task.wanted)
     stopped = dict.fromkeys(run.stopped for run in (first, *later.values()) if run.stopped)
     return Marks(tuple(_with_reason(row, runs[row.question]) for row in rows), tuple(stopped), _given(task, first))
@@ -66,10 +67,16 @@ def _given(task: Task, run: Run) -> str:
                      and run.outcomes[key].printed.strip())
 
 
-def _own_outcomes(question: SheetQuestion, run: Run) -> dict[str, CellOutcome]:
-    """Outcomes of a question's cells; a kernel that ended between answer and verdict was ended by the answer."""
+def _own_outcomes(question: SheetQuestion, run: Run, listed: Sheet) -> dict[str, CellOutcome]:
+    """Outcomes of a question's cells; a kernel that ended between answer and verdict was ended by the answer.
+
+    Parameters: question; run; listed, the sheet that lists the options of choices as the learner has them.
+    """
     keys = own_cells(question)
     found = {key: run.outcomes[key] for key in keys if key in run.outcomes}
+    if question.verdict and question.verdict.facts.get("choice") and keys[-1] in found:
+        printed = letter_alone(listed, question.id, found[keys[-1]].printed)
+        found[keys[-1]] = replace(found[keys[-1]], printed=printed)
     if run.fault(keys[-1]) == "dead" and keys[-1] in found and all(found[key].passed for key in keys[:-1]):
         found[keys[-1]] = replace(found[keys[-1]], fault="died")
     return found

@@ -11,6 +11,7 @@ from suspedu.coursework.exercise.expected import Expected, letter_of
 from suspedu.coursework.exercise.sheet import Cell, Sheet
 
 OPTION = re.compile(r"^- \*\*([a-f])\*\* (.*(?:\n(?!- \*\*|\s*$).*)*)", re.MULTILINE)
+WITH_WORDS = re.compile(r"[(\[]?([a-f])[)\].:]+\s*(.+)")
 Order = dict[str, str]  # the letter in a student's copy, by the letter in the exercise
 
 
@@ -90,6 +91,23 @@ def meaning(printed: str, order: Order, texts: dict[str, str]) -> str:
     own = letter_of(printed)
     letter = next((letter for letter, there in order.items() if there == own), "")
     return f"{own}: {' '.join(texts[letter].split())} ({letter} in the exercise)" if letter else printed
+
+
+def letter_alone(sheet: Sheet, question: str, printed: str) -> str:
+    """A print that is a letter with the words of its own option, as the letter alone; any other as it is.
+
+    Parameters: sheet, as the learner has it, in which the options are listed; question; printed.
+    """
+    found = WITH_WORDS.fullmatch((printed.strip().splitlines() or [""])[-1])
+    listed = any(cell.role == "answer" and cell.question == question for cell in sheet.cells)
+    if not (found and listed):
+        return printed
+    text = options_of(sheet, question)[1].get(found[1], "")
+    return f"{found[1]}\n" if text and _bare(text) == _bare(found[2]) else printed
+
+
+def _bare(text: str) -> str:
+    return " ".join(re.findall(r"\w+", text.casefold()))
 
 
 def is_choice(expected: str) -> bool:

@@ -119,9 +119,14 @@ def pressed(page, control, keys: tuple[str, str]):
     return deed
 
 
-def clicked(page, track, stands: float):
-    """Deeds: a click on the track, somewhere else each time, after the pointer stood there [s]."""
+def clicked(page, control, track, stands: float):
+    """Deeds: a click on the track, somewhere else each time, after the pointer stood there [s].
+
+    The control has the focus already: the first click into a cell makes it the active one, which takes JupyterLab some
+    20 ms before any slider hears of it.
+    """
     def deed(turn):
+        control.focus()
         box = track.bounding_box()
         page.mouse.move(box["x"] + PLACES[turn % len(PLACES)] * box["width"], box["y"] + box["height"] / 2)
         page.wait_for_timeout(1e3 * stands)
@@ -140,7 +145,8 @@ def measured(rounds: int) -> tuple[dict[str, list], list]:
         slider, handle = ours.get_by_role("slider", name="Load"), theirs.locator(".noUi-handle")
         deeds = {move: (pressed(page, slider, keys), pressed(page, handle, keys)) for move, keys in KEYS.items()}
         for move, stands in CLICKS.items():
-            deeds[move] = tuple(clicked(page, track, stands) for track in (slider, theirs.locator(".noUi-base")))
+            deeds[move] = tuple(clicked(page, control, track, stands) for control, track in (
+                (slider, slider), (handle, theirs.locator(".noUi-base"))))
         times = {move: [(moved(page, ours, partial(one, i)), moved(page, theirs, partial(other, i)))
                         for i in range(rounds)][2:] for move, (one, other) in deeds.items()}  # fmt: skip
         drags = [ours.evaluate(DRAG) for _ in range(5)]

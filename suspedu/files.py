@@ -1,4 +1,4 @@
-"""Files written whole or not at all, and CSV as spreadsheets read it.
+"""Files written whole or not at all, CSV as spreadsheets read it, and where the course's own files lie.
 
 At any moment either the old file is there or the new one, even where the disk is full or the power goes. Text is
 written as it stands: no system turns its line ends into others.

@@ -8,12 +8,11 @@ from __future__ import annotations
 
 import numpy as np
 
-from suspedu.damper import Damper, Explanation, explained, leg_force
+from suspedu.damper import Explanation, explained, leg_force
 from suspedu.damper.forces import LegForce
 from suspedu.damper.quick_tables import quick_force_table
 from suspedu.machine.model import Leg, Machine
 from suspedu.parts.air_spring import air_pressure_absolute
-from suspedu.parts.oil import Oil
 from suspedu.units import InputError
 
 NO_DAMPER = "this leg has no damper: its file needs a table [legs.damper] with stock = ... and its oil"
@@ -31,7 +30,7 @@ def damped_leg(leg: Leg, stroke, velocity) -> LegForce:
     >>> damped_leg(leg, 0.1, np.array([-1.0, 1.0])).damping_force.round(-1).tolist()
     [-450.0, 290.0]
     """
-    return leg_force(stroke, velocity, *_inside(leg), air_pressure=air_pressure_absolute(stroke, leg.travel, leg.air))
+    return leg_force(stroke, velocity, **_surroundings(leg, stroke))
 
 
 def explained_leg(leg: Leg, stroke, velocity) -> Explanation:
@@ -44,14 +43,15 @@ def explained_leg(leg: Leg, stroke, velocity) -> Explanation:
     >>> [name for name, path in point.valves["base"].paths.items() if path.open]
     ['leak', 'needle', 'low-speed']
     """
-    return explained(stroke, velocity, *_inside(leg), air_pressure=air_pressure_absolute(stroke, leg.travel, leg.air))
+    return explained(stroke, velocity, **_surroundings(leg, stroke))
 
 
-def _inside(leg: Leg) -> tuple[Damper, Oil, float]:
-    """Damper, oil and its temperature [K] of a leg that has a damper."""
+def _surroundings(leg: Leg, stroke) -> dict:
+    """Damper, oil, its temperature [K] and the fork's air [Pa, absolute] of a leg, as the damper's laws take them."""
     if leg.damper is None:
         raise InputError(NO_DAMPER)
-    return leg.damper.unit, leg.damper.oil, leg.damper.oil_temperature
+    return {"damper": leg.damper.unit, "oil": leg.damper.oil, "temperature": leg.damper.oil_temperature,
+            "air_pressure": air_pressure_absolute(stroke, leg.travel, leg.air)}
 
 
 def quick_damping_table(machine: Machine, strokes, velocities, *, part: str = "damping_force"):

@@ -48,11 +48,17 @@ def run(*command: str, **options) -> str:
     return done.stdout
 
 
+def _hears_ctrl_c() -> None:
+    """As in a terminal: a shell that runs these tests in its background has its children ignore the interrupt."""
+    signal.signal(signal.SIGINT, signal.SIG_DFL)
+
+
 @contextlib.contextmanager
 def opened(*words: str, env: dict, cwd: Path):
     """The address that `suspedu open` prints, while its server runs; with all that it printed before."""
     command = [sys.executable, "-m", "suspedu", "open", "--no-browser", *words]
-    process = subprocess.Popen(command, env=env, cwd=cwd, text=True, stdout=subprocess.PIPE, start_new_session=True)
+    process = subprocess.Popen(command, env=env, cwd=cwd, text=True, stdout=subprocess.PIPE, start_new_session=True,
+                               preexec_fn=_hears_ctrl_c)
     guard = threading.Timer(120, process.kill)
     guard.start()
     try:

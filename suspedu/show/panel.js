@@ -29,7 +29,12 @@ function hintLine(hand) {
 function render({ model, el }) {
   const parts = new Map();
   const read = () => Object.fromEntries([...parts].map(([name, part]) => [name, part.value()]));
-  const moved = (name) => { post.moved(); steps.moved(name); for (const film of players) film.again(); };
+  const plays = () => players.some((film) => film.plays());
+  const moved = (name) => { // of a film that plays the kernel knows no place
+    post.moved(...(plays() ? parts.keys() : [name]));
+    steps.moved(name);
+    for (const film of players) film.again();
+  };
   const post = courier(model, read, (waits) => { busy = waits; flags(); });
   for (const control of model.get("controls")) parts.set(control.name, controlFor(control, () => moved(control.name)));
   const steps = stepsAhead(model, model.get("controls"), read);
@@ -46,7 +51,8 @@ function render({ model, el }) {
   const { pin, swap, node: buttons } = buttonsFor(model, (kind) => {
     for (const film of players) film.stop(kind !== "reset");
     steps.forget();
-    if (kind === "reset") { post.forget(); status.style.minHeight = ""; }
+    if (kind === "reset" || kind === "swap") post.forget();
+    if (kind === "reset") status.style.minHeight = "";
   });
   buttons.append(...films.nodes);
   const scene = make("div", { class: "sp-picture" }, image, flag);
@@ -62,7 +68,8 @@ function render({ model, el }) {
     pickable(image, model);
   }
   root.addEventListener("keydown", (event) => {
-    if (event.key === "Escape" && goneBack(parts, model.get("escape"))) { event.preventDefault(); post.moved(); }
+    const back = event.key === "Escape" ? goneBack(parts, model.get("escape")) : [];
+    if (back.length) { event.preventDefault(); post.moved(...back); }
   }, true);
   el.append(root);
 
@@ -92,7 +99,7 @@ function render({ model, el }) {
     const last = [["sp-sentence", sentence], ["sp-compared", compared]];
     const lines = lost ? [["sp-problem", lost], ...last] : problem ? [["sp-problem", problem]] : last;
     const shown = lines.filter(([, text]) => text).map(([name, text]) => make("p", { class: name }, text));
-    status.setAttribute("aria-busy", String(!post.resting() || players.some((film) => film.plays()))); // read aloud once the hand rests
+    status.setAttribute("aria-busy", String(!post.resting() || plays())); // read aloud once the hand rests
     if (status.textContent === shown.map((line) => line.textContent).join("")) return;
     const kinds = shown.map((line) => line.className).join();
     if (status.dataset.kinds !== kinds) status.style.minHeight = ""; // a pin or a problem went: so does its room
@@ -107,9 +114,10 @@ function render({ model, el }) {
     swap.hidden = !model.get("pinned");
   };
   const values = () => {
-    if (!post.resting()) return; // the hand is ahead of the answer
-    for (const [name, value] of Object.entries(model.get("values"))) parts.get(name)?.set(value);
-    tellLed(model.get("controls"), parts);
+    for (const [name, value] of Object.entries(model.get("values"))) {
+      if (!post.turned(name)) parts.get(name)?.set(value); // the hand is ahead of the answer
+    }
+    tellLed(model.get("controls"), parts, post.turned);
     tellFolds(groups, model.get("values"), model.get("home"), labels);
   };
 
@@ -130,7 +138,7 @@ function render({ model, el }) {
   let screenTimer = 0;
   const screenSoon = () => { clearTimeout(screenTimer); screenTimer = setTimeout(screen, 60); };
 
-  const idle = () => post.resting() && !lost && !players.some((film) => film.plays());
+  const idle = () => post.resting() && !lost && !plays();
   for (const control of model.get("controls").filter((each) => each.step)) {
     const { input } = parts.get(control.name);
     input.addEventListener("pointermove", (event) => {

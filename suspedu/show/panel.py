@@ -114,7 +114,7 @@ class Panel(Pinning, Filming, Playing, anywidget.AnyWidget):
             return  # an older event that came late
         self.serial, self._quick = message["serial"], message["quick"]
         try:
-            asked = start_values(self._known, message["values"])
+            asked = start_values(self._known, self.values | message["values"])
         except InputError as refusal:
             self.problem = str(refusal)
             return

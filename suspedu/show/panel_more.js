@@ -59,11 +59,11 @@ function pickable(image, model) {
   });
 }
 
-// Controls that the key Esc brings back; whether any of them stood elsewhere.
+// Brings back what the key Esc brings back; the names of those controls that stood elsewhere.
 function goneBack(parts, escape) {
   const off = Object.entries(escape).filter(([name, value]) => parts.get(name).value() !== value);
   for (const [name, value] of off) parts.get(name).set(value);
-  return off.length > 0;
+  return off.map(([name]) => name);
 }
 
 // Pictures of a film that come some ahead of their time; `next` is the one that is due, or nothing yet.
@@ -109,7 +109,7 @@ function player(control, part, post, model, read) {
     film.stop();
     node.textContent = "Play";
     node.setAttribute("aria-pressed", "false");
-    if (tell && node.isConnected) post.moved(); // the kernel learns where it stands; the crisp picture comes
+    if (tell && node.isConnected) post.moved(...Object.keys(read())); // the kernel learns where it stands; the crisp picture comes
   };
   const film = reel(model, control, read, () => stop());
   const step = () => {

@@ -81,8 +81,8 @@ function sliderFor(control, id, moved) {
     const number = Number(input.value).toFixed(control.decimals).replace("-", "−");
     const unit = number === "1" && ["clicks", "shims"].includes(control.unit) ? control.unit.slice(0, -1) : control.unit;
     const text = led || (unit === "°" ? `${number}°` : `${number} ${unit}`.trim());
-    output.textContent = text;
-    input.setAttribute("aria-valuetext", text);
+    if (output.textContent !== text) output.textContent = text;
+    if (input.getAttribute("aria-valuetext") !== text) input.setAttribute("aria-valuetext", text);
     input.style.setProperty("--part", (input.value - control.low) / (control.high - control.low));
   };
   input.addEventListener("input", () => { led = ""; show(); moved(); });
@@ -96,9 +96,9 @@ function choiceFor(control, id, moved) {
   return { input, output: "", value: () => input.value, set: (value) => { input.value = value; } };
 }
 
-// A slider that counts under one option of a choice only says the choice's words under the others.
-function tellLed(controls, parts) {
-  for (const { name, led } of controls.filter((control) => control.led)) {
+// A slider that counts under one option of a choice only says the choice's words under the others, until it is turned.
+function tellLed(controls, parts, turned) {
+  for (const { name, led } of controls.filter((control) => control.led && !turned(control.name))) {
     const leader = parts.get(led[0]);
     parts.get(name).lead(leader.value() === led[1] ? "" : leader.input.selectedOptions[0].textContent);
   }

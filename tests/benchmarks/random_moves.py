@@ -93,7 +93,7 @@ class Hand:
             value = round(control.low + control.step * self.draw.randint(0, steps), 9)
         for quick in (True, False):
             self.serial += 1
-            self.hear(shown, kind="move", serial=self.serial, quick=quick, values=shown.values | {control.name: value})
+            self.hear(shown, kind="move", serial=self.serial, quick=quick, values={control.name: value})
 
     def button(self, _name: str, shown) -> None:
         kind = self.draw.choice(("pin", "reset", "swap") if shown.pinned else ("pin", "reset"))

@@ -244,6 +244,20 @@ def put_back(root) -> None:
     root.get_by_role("button", name="Reset").click()
 
 
+def rested(root) -> None:
+    """The hand rests: the answer to all that it did is on the page."""
+    root.locator(".sp-status[aria-busy=false]").wait_for()
+
+
+def told(root, text: str) -> None:
+    """A panel's sentence and its picture's alternative text begin so, and still do once the hand rests."""
+    shown = root.locator(".sp-sentence", has_text=text), root.locator(f'img[alt^="{text}"]')
+    for each in shown:
+        each.wait_for()
+    rested(root)
+    assert all(each.count() for each in shown), f"went back: {root.locator('.sp-status').inner_text()}"
+
+
 def command(page, name: str, **arguments):
     """Do what a menu entry of JupyterLab does."""
     page.evaluate("([name, args]) => window.jupyterapp.commands.execute(name, args).then(() => 0)", [name, arguments])

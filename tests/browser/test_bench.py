@@ -3,8 +3,9 @@
 import pytest
 
 from suspedu.show import panels
+from suspedu.show.panels.bench_parts.controls import home_of
 
-from .conftest import page_of, put_back, side_bar
+from .conftest import page_of, put_back, rested, side_bar, told
 
 CELLS = ("from suspedu.ride import prepare\nfrom suspedu.show import panels\nprepare(print)",
          'panels.bench("preload", "rebound")')  # fmt: skip
@@ -33,12 +34,12 @@ def bench(notebook):
     """The bench at its start."""
     root = notebook.locator(".suspedu-panel")
     put_back(root)
-    said(root, panels.bench.shown().sentence)
+    told(root, panels.bench.shown().sentence)
     return root
 
 
-def said(root, text: str) -> None:
-    root.locator(".sp-sentence", has_text=text).wait_for()
+def against(root, text: str) -> None:
+    root.locator(".sp-sentence", has_text=f"Against the pin: {text}").wait_for()
 
 
 def rows(root) -> list[str]:
@@ -57,7 +58,7 @@ def test_a_fold_opens_by_keyboard_and_says_what_was_changed_in_it(bench):
     bench.get_by_role("slider", name="Rider in riding gear").focus()
     for _ in range(3):
         bench.page.keyboard.press("ArrowRight")
-    said(bench, panels.bench.shown(rider_mass=85).sentence)
+    told(bench, panels.bench.shown(rider_mass=85).sentence)
     fold.get_by_text("rider in riding gear changed").wait_for()
     fold.focus()
     bench.page.keyboard.press("Enter")
@@ -83,10 +84,10 @@ def test_two_settings_change_places(bench):
     slider = bench.get_by_role("slider", name="Rebound")
     slider.focus()
     bench.page.keyboard.press("Home")
-    said(bench, "Against the pin: damping coming out")
+    against(bench, "damping coming out")
     bench.get_by_role("button", name="Swap").click()
     bench.page.wait_for_function("(node) => node.value === '12'", arg=slider.element_handle())
-    said(bench, "Against the pin: damping coming out −")
+    against(bench, "damping coming out −")
 
 
 def test_on_any_page_picture_sentence_and_the_slider_in_use_are_seen_together(bench):
@@ -110,18 +111,41 @@ def test_the_cursor_says_where_the_picture_looks(bench):
     bench.page.keyboard.press("ArrowRight")
     assert slider.get_attribute("aria-valuetext") == "0.25 % of the ride"  # at once, before the kernel answers
     bench.locator("th", has_text="Stroke at").wait_for()
+    rested(bench)
     assert slider.get_attribute("aria-valuetext") == "0.25 % of the ride"
+    assert rows(bench)[0].startswith("Stroke at")
+    assert bench.get_by_label("Look at").input_value() == "cursor"
     put_back(bench)
     led.wait_for()
+
+
+def test_a_machine_that_is_chosen_comes_with_its_own_setting_and_keeps_it(bench):
+    school, trail = (home_of(panels.bench.values(machine=name)) for name in ("enduro", "trail"))
+    preload, choice = bench.get_by_role("slider", name="Preload, each leg"), bench.get_by_label("Machine")
+    assert school["preload"].shown != trail["preload"].shown
+    fold = bench.locator("summary", has_text="Machine, rider, damper")
+    fold.click()
+    choice.select_option("trail")
+    told(bench, panels.bench.shown(machine="trail", **{name: at.shown for name, at in trail.items()}).sentence)
+    rested(bench)
+    assert float(preload.input_value()) == trail["preload"].shown
+    fold.click()
 
 
 def test_the_film_plays_and_pauses(bench):
     play, slider = bench.get_by_role("button", name="Play"), bench.get_by_role("slider", name="Cursor")
     play.click()
     bench.page.wait_for_function("(node) => Number(node.value) > 5", arg=slider.element_handle())
+    rebound = bench.get_by_role("slider", name="Rebound")
+    rebound.focus()
+    bench.page.keyboard.press("ArrowRight")  # the film goes on from where it is
+    bench.page.wait_for_function("(node) => Number(node.value) > 8", arg=slider.element_handle())
     bench.get_by_role("button", name="Pause").click()
     play.wait_for()
     bench.locator("th", has_text="Stroke at").wait_for()
+    rested(bench)
+    assert rows(bench)[0].startswith("Stroke at") and float(slider.input_value()) > 8
+    assert rebound.input_value() == "13"
 
 
 def test_a_film_is_saved_and_another_is_stopped(bench):

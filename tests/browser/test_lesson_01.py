@@ -9,7 +9,7 @@ from playwright.sync_api import expect
 
 from suspedu.show import panels
 
-from .conftest import assert_clean, command, open_notebook, page_of, sized
+from .conftest import assert_clean, command, open_notebook, page_of, sized, told
 
 COURSE = Path(__file__).parents[2]
 NAME = "01_springs_preload_sag.ipynb"
@@ -37,16 +37,14 @@ def panel(lesson):
     if root.get_by_role("button", name="Unpin").count():
         root.get_by_role("button", name="Unpin").click()
     root.get_by_role("button", name="Reset").click()
-    told(root)
+    told_of(root)
     yield root
     assert_clean(lesson)
 
 
-def told(root, **changed) -> None:
+def told_of(root, **changed) -> None:
     """Wait until sentence and alternative text are what the library computes for these values."""
-    text = panels.bench.shown(**(GROUND | changed)).sentence
-    root.locator(".sp-sentence", has_text=text).wait_for()
-    root.locator(f'img[alt^="{text}"]').wait_for()
+    told(root, panels.bench.shown(**(GROUND | changed)).sentence)
 
 
 def numbers(root) -> dict:
@@ -75,7 +73,7 @@ def test_the_preload_slider_moves_by_keyboard(panel):
     for _ in range(4):
         panel.page.keyboard.press("ArrowRight")
     moved = START["preload"] + 4 * PRELOAD.step
-    told(panel, preload=moved)
+    told_of(panel, preload=moved)
     assert picture(panel) != before
     shown = {label: cells[0] for label, cells in numbers(panel).items()}
     assert shown == dict(panels.bench.shown(**GROUND, preload=moved).numbers)
@@ -89,7 +87,7 @@ def test_the_preload_slider_moves_by_mouse(panel):
     mouse.down()
     mouse.move(box["x"] + box["width"] - 1, y, steps=12)
     mouse.up()
-    told(panel, preload=PRELOAD.high)
+    told_of(panel, preload=PRELOAD.high)
     assert float(slider(panel).input_value()) == PRELOAD.high
     assert picture(panel) != before
 
@@ -106,7 +104,7 @@ def test_a_pin_compares_and_reset_returns(panel):
     kept = "Damping in, 0.25 m/s"
     assert rows[kept] == [now[kept], before[kept], "same"]
     panel.get_by_role("button", name="Reset").click()
-    told(panel)
+    told_of(panel)
     assert float(slider(panel).input_value()) == START["preload"]
 
 

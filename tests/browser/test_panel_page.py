@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from .conftest import assert_clean, command, page_of, put_back
+from .conftest import assert_clean, command, page_of, put_back, told
 
 SAMPLE = Path(__file__).parents[1] / "show" / "sample.py"
 CELLS = (
@@ -44,12 +44,6 @@ def shown(notebook):
     told(root, sentence())
     yield root
     assert_clean(notebook)
-
-
-def told(root, text: str) -> None:
-    """Wait until sentence and alternative text are those."""
-    root.locator(".sp-sentence", has_text=text).wait_for()
-    root.locator(f'img[alt^="{text}"]').wait_for()
 
 
 def slider(root, name="Load"):

@@ -8,7 +8,7 @@ from suspedu.school import CAUTION, FAULTS, Session
 from suspedu.show import panels
 from suspedu.show.session_desk import HANDLES
 
-from .conftest import command, page_of
+from .conftest import command, page_of, told
 
 MACHINE = 8
 CELLS = ("from suspedu.show import panels\npanels.bench()",
@@ -33,8 +33,7 @@ def test_another_ground_chosen_by_keyboard_changes_picture_and_sentence(notebook
     panel.get_by_label("Ground").focus()
     press(notebook, *"who")  # a native list finds an option by its letters
     expected = panels.bench.shown(ground="whoops")
-    panel.locator(".sp-sentence", has_text=expected.sentence).wait_for()
-    panel.locator(f'img[alt^="{expected.sentence}"]').wait_for()
+    told(panel, expected.sentence)
     assert panel.locator("img").get_attribute("src") != before
     shown = {row.get_by_role("rowheader").inner_text(): row.get_by_role("cell").inner_text()
              for row in panel.get_by_role("row").all()}  # fmt: skip

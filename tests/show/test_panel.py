@@ -27,7 +27,7 @@ def hear(shown, **message):
 
 
 def move(shown, serial, quick=True, **values):
-    hear(shown, kind="move", serial=serial, quick=quick, values={**shown.values, **values})
+    hear(shown, kind="move", serial=serial, quick=quick, values=values)  # what the hand turned
 
 
 def pixels(picture: bytes):

@@ -50,6 +50,13 @@ def test_a_move_brings_along_what_it_implies_and_a_reset_does_not():
     assert live.values == live.home == TRIED.values()
 
 
+def test_what_a_move_of_the_page_brings_along_outlasts_the_rest_of_the_hand():
+    live = TRIED()
+    for serial, quick in ((1, True), (2, False)):  # as the page sends it: the answer at once, then the crisp one
+        live._heard(live, {"kind": "move", "serial": serial, "quick": quick, "values": {"kind": "hard"}}, [])
+        assert live.values == TRIED.values(kind="hard", rate=8.0) and live.sentence == "80.0 N on sand."
+
+
 def test_a_pinned_setting_is_shown_under_the_present_conditions():
     live = TRIED(rate=4)
     live.pin()

@@ -2,10 +2,11 @@
 
 import os
 import time
+from dataclasses import replace
 
 import pytest
 
-from suspedu.coursework.exercise import expected, marking, merge, numbers, reader, selfmark
+from suspedu.coursework.exercise import expected, form_slips, marking, merge, numbers, reader, selfmark
 from suspedu.coursework.exercise import verdicts as verdicts_
 from suspedu.coursework.exercise.bench import Run
 from suspedu.coursework.exercise.expected import Expected
@@ -68,6 +69,8 @@ def test_a_number_that_was_given_as_text_is_said_in_a_sentence(pristine, fill, a
     row = judged(pristine, fill, "q1", answer, error=error)
     assert row.verdict == "error" and row.hint == (
         f"a number was given as text: write it without quotes and without its unit (ValueError: {fault})")
+    said = form_slips.NUMBER_ALONE  # the check of an exercise says it in its cell
+    assert judged(pristine, fill, "q1", answer, f"{said}\n") == replace(row, hint=said, printed=f"{said}\n")
     other = judged(pristine, fill, "q1", "name = '94 N'\nrate = 5", error=error | {"words": "what is it?"})
     assert other.hint == "ValueError: what is it?"
 

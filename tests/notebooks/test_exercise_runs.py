@@ -3,6 +3,7 @@
 import contextlib
 import functools
 import io
+import re
 
 import pytest
 
@@ -18,8 +19,10 @@ from suspedu.coursework.exercise import (
     soundness,
     verdicts,
 )
+from suspedu.coursework.exercise.form_slips import NUMBER_ALONE
 from suspedu.coursework.exercise.sealed import sealed
 
+VALUES = re.compile(r"(\w+ = \.\.\.[^\n]*\n?)+")  # an answer of values alone, none of them given yet
 ASSESSED = ("answer", "explain")
 DRAWS = 6  # one after the other, until one is sound; `exercise check` tries forty
 
@@ -136,6 +139,21 @@ def test_run_all_on_an_untouched_exercise_says_so_in_every_check(pair):
             with contextlib.redirect_stdout(io.StringIO()) as printed:
                 exec(compile(cell.source, cell.id, "exec"), names)
             assert cell.role != "verdict" or printed.getvalue() == "not answered yet\n"
+
+
+def test_a_number_given_as_text_is_said_in_the_check_itself(pair):
+    names, asked = {}, set()
+    for cell in both(pair)[0].cells:
+        if cell.kind != "code" or cell.role == "tool":
+            continue
+        if cell.role == "answer" and VALUES.fullmatch(cell.source) and "shims" not in cell.source:
+            asked |= {cell.question}
+        source = cell.source.replace("...", "'94 N'") if cell.question in asked else cell.source
+        with contextlib.redirect_stdout(io.StringIO()) as printed:
+            exec(compile(source, cell.id, "exec"), names)
+        if cell.role == "verdict" and cell.question in asked and not cell.facts.get("choice"):
+            assert printed.getvalue() == f"{NUMBER_ALONE}\n", cell.id
+    assert asked
 
 
 @pytest.mark.parametrize("folder", ["solutions", "exercises"])

@@ -6,6 +6,7 @@ import re
 from collections import Counter
 from textwrap import indent
 
+from suspedu.coursework.exercise.form_slips import NUMBER_ALONE
 from suspedu.coursework.exercise.sheet import LEVELS, Cell, Sheet
 from suspedu.coursework.exercise.verdicts import UNANSWERED
 
@@ -22,17 +23,26 @@ FRONT = """{source}
 These numbers are for practice; your own come from your instructor. So write formulas and not results.{design}"""
 DESIGN = """ What is designed (clicks, shims, sizes) may be
 typed in as you found it: whatever does what is asked is right."""
-GUARDED = """try:
+LETTER = """try:
 {source}
 except TypeError as fault:
     if "ellipsis" not in str(fault):
         raise
     print("{unanswered}")"""
+NUMBERS = """try:
+{source}
+except (TypeError, ValueError) as fault:
+    if "ellipsis" in str(fault):
+        print("{unanswered}")
+    elif "'str'" in str(fault) or "sequence" in str(fault):
+        print("{number_alone}")
+    else:
+        raise"""
 
 
 def reworded(solution: Sheet) -> dict[str, str]:
     """Sources of the cells that an exercise words anew, by cell id."""
-    found = {cell.id: guarded(cell.source) for cell in solution.with_role("verdict")}
+    found = {cell.id: guarded(cell.source, bool(cell.facts.get("choice"))) for cell in solution.with_role("verdict")}
     found |= {cell.id: front_page(solution, cell) for cell in solution.with_role("front")}
     for place, cell in enumerate(solution.cells):
         asked = next((c for c in solution.cells[place:] if c.role in ("verdict", "explain")), None)
@@ -41,13 +51,16 @@ def reworded(solution: Sheet) -> dict[str, str]:
     return found
 
 
-def guarded(source: str) -> str:
-    """A check that says that nothing is answered yet, in place of an error.
+def guarded(source: str, of_a_choice: bool = False) -> str:
+    """A check that says that nothing is answered yet, or that a text is no number, in place of an error.
 
     >>> exec(guarded('print(f"{...:.1f} N")'))
     not answered yet
+    >>> exec(guarded('print(f"{str(94) / 2:.1f} N")'))
+    a number alone is wanted here: without quotes, brackets or unit
     """
-    return GUARDED.format(source=indent(source, "    "), unanswered=UNANSWERED)
+    words = {"source": indent(source, "    "), "unanswered": UNANSWERED, "number_alone": NUMBER_ALONE}
+    return (LETTER if of_a_choice else NUMBERS).format(**words)
 
 
 def worth(cell: Cell) -> str:

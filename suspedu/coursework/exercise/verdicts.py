@@ -6,7 +6,13 @@ import re
 from dataclasses import dataclass, replace
 
 from suspedu.coursework.exercise.expected import words
-from suspedu.coursework.exercise.form_slips import GIVEN_AS_TEXT, given_as_text, more_than_a_letter, rounded_too_far
+from suspedu.coursework.exercise.form_slips import (
+    GIVEN_AS_TEXT,
+    NUMBER_ALONE,
+    given_as_text,
+    more_than_a_letter,
+    rounded_too_far,
+)
 from suspedu.coursework.exercise.hidden_choice import Wanted
 from suspedu.coursework.exercise.left_open import left_open, set_in
 from suspedu.coursework.exercise.names import names_used, rebound
@@ -80,7 +86,7 @@ def _with_text(question: SheetQuestion, blanks: dict, hint: str) -> str:
     names = [name for cell in question.answers for name in set_in(blanks[cell.id])]
     text = not question.verdict.facts.get("choice") and given_as_text(
         [cell.source for cell in question.answers], names, hint)
-    return f"{GIVEN_AS_TEXT} ({hint})" if text else hint
+    return f"{GIVEN_AS_TEXT} ({hint})" if text and hint != NUMBER_ALONE else hint
 
 
 def is_unanswered(cell: Cell, blank: str) -> bool:
@@ -106,6 +112,8 @@ def _judged(facts: tuple, outcome: CellOutcome | None, expected: Wanted | None) 
         return Row(*facts, 0, *_trouble(_inside_answer(outcome)))
     if outcome.printed.strip() == UNANSWERED:  # what a check of the course prints where it meets a `...`
         return Row(*facts, 0, ERROR, ON_BLANK, outcome.printed)
+    if outcome.printed.strip() == NUMBER_ALONE:  # and where it meets a text in place of a number
+        return Row(*facts, 0, ERROR, NUMBER_ALONE, outcome.printed)
     if judged(outcome, expected):
         return Row(*facts, facts[2], RIGHT, "", outcome.printed)
     return Row(*facts, 0, WRONG, expected.hint_for(outcome.printed) if expected else "", outcome.printed)

@@ -60,6 +60,8 @@ function glassFor(model, root, image, status, covered) {
     const inSight = !tight() || box.top + top * (box.height / tall) >= stop - 1 || room < 60;
     const high = inSight ? 0 : Math.round(shown * (bottom - top));
     root.style.setProperty("--sp-glass", `${high}px`);
+    const end = root.firstElementChild.getBoundingClientRect().bottom - status.offsetHeight; // it leaves with its panel
+    pane.style.transform = `translateY(${Math.min(0, Math.round(end - stop - high))}px)`;
     const above = tight() ? high : root.classList.contains("sp-beside") ? -status.offsetHeight : image.height;
     const cover = `${status.offsetHeight + above}px`; // what lies over controls that are scrolled under it
     root.style.setProperty("--sp-cover", cover);

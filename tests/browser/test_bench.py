@@ -22,6 +22,15 @@ TOGETHER = """([slide, least]) => {
     && (view.width < 1100 || box(root.querySelector("img")).right < at.left) }"""
 
 
+LEAVING = """(slide) => {
+  const root = slide.closest(".suspedu-panel"), outer = root.closest(".jp-WindowedPanel-outer");
+  const end = () => root.firstElementChild.getBoundingClientRect().bottom - outer.getBoundingClientRect().top;
+  outer.scrollTop += end() - 150;  // what is left of the panel is lower than its picture
+  return new Promise((done) => setTimeout(() => {
+    const pane = root.querySelector(".sp-pane").getBoundingClientRect();
+    done([pane.height, pane.bottom - outer.getBoundingClientRect().top - end()]) }, 300)) }"""
+
+
 @pytest.fixture(scope="module")
 def notebook(lab_page, lab):
     with page_of(lab_page, lab, "bench.ipynb", CELLS, width=1500) as page:
@@ -101,6 +110,17 @@ def test_on_any_page_picture_sentence_and_the_slider_in_use_are_seen_together(be
             page.keyboard.press("ArrowLeft")
             page.wait_for_function(TOGETHER, arg=[slide.element_handle(), least])
     side_bar(page, True)
+
+
+def test_the_picture_that_stays_in_sight_leaves_with_its_panel(bench):
+    bench.page.set_viewport_size({"width": 560, "height": 900})
+    slide = bench.get_by_role("slider", name="Rebound")
+    slide.focus()
+    bench.page.keyboard.press("ArrowLeft")
+    bench.page.wait_for_function(TOGETHER, arg=[slide.element_handle(), SIZES[560, 900]])
+    height, beyond = slide.evaluate(LEAVING)
+    assert height > 150 and beyond <= 0
+    bench.page.set_viewport_size({"width": 1500, "height": 1000})
 
 
 def test_the_cursor_says_where_the_picture_looks(bench):

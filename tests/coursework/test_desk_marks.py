@@ -112,6 +112,42 @@ def test_marks_by_hand_go_out_and_come_back(tmp_path, record):
     assert next(record.marked("1001")).questions[1].earned is None
 
 
+def test_what_was_filled_in_and_not_read_yet_is_not_written_over(tmp_path, record):
+    path = tmp_path / "my words.csv"
+    by_hand.write_words(path, record)
+    by_hand.write_words(path, record)  # nothing was filled in
+    for edit in (lambda rows: rows[1].update(points="1"), lambda rows: rows[1].update(remark="look again"),
+                 lambda rows: rows[1].update(points="one")):
+        change(path, edit)
+        before = path.read_bytes()
+        with pytest.raises(InputError, match=r"not read in yet \(row 3\); read them first with 'suspedu classbook "
+                                             r"--read '.*my words.csv''"):
+            by_hand.write_words(path, record)
+        assert path.read_bytes() == before
+        path.unlink()
+        by_hand.write_words(path, record)
+    change(path, lambda rows: (rows[1].update(points="1", remark="= half; -1"), rows[2].update(points="0,333333333")))
+    assert by_hand.take(path, record) == ["1002", "1003"]
+    by_hand.write_words(path, record)  # it is in the record, and in the file that is written
+    assert [row["points"] for row in csv.DictReader(io.StringIO(path.read_text(encoding="utf-8-sig")))][:3] == [
+        "", "1", "0.333333"]
+    record.write(marked("1002", 2, answer="other words"))  # what was read is kept, for the answer that was read
+    by_hand.write_words(path, record)
+    change(path, lambda rows: rows[1].update(points="2"))
+    record.write(marked("1002", 2, answer="third words"))
+    with pytest.raises(InputError, match="not read in yet"):  # nor what can no longer be read in
+        by_hand.write_words(path, record)
+
+
+def test_no_other_file_is_written_over_by_answers_in_words(tmp_path, record):
+    path = tmp_path / "class.csv"
+    for content in ("number,name\n1001,Ann\n", "", "\0\1"):
+        path.write_text(content, encoding="utf-8")
+        with pytest.raises(InputError, match="no table of answers in words; write them under another name"):
+            by_hand.write_words(path, record)
+        assert path.read_text(encoding="utf-8") == content
+
+
 @pytest.mark.parametrize("edit, words", [
     (lambda rows: rows[2].update(points="2.5"), "row 4: points are 2.5; allowed: 0 to 2"),
     (lambda rows: rows[2].update(points="-1"), "row 4: points are -1"),

@@ -15,6 +15,7 @@ from pathlib import Path
 from suspedu.coursework.book.class_figures import by_number
 from suspedu.coursework.book.marks_table import Wording
 from suspedu.coursework.book.page import plain
+from suspedu.coursework.book.words_kept import LONGEST_CELL, require_read, version
 from suspedu.coursework.desk.class_list import read_table
 from suspedu.coursework.desk.record_book import Marked, RecordBook, Scored
 from suspedu.coursework.exercise.verdicts import BY_HAND
@@ -25,7 +26,6 @@ COLUMNS = ("student", "exercise", "question", "title", "asked", "model answer", 
            "version", "of", "points", "remark")
 SHOWN = ("title", "asked", "model answer", "rubric", "answer", "figures")  # columns that nothing is read back from
 LONGEST_REMARK = 2000
-LONGEST_CELL = 4000  # characters
 MOST_SHOWN = 20
 
 
@@ -44,21 +44,18 @@ def waiting(record: RecordBook) -> dict[tuple[str, str, str], Scored]:
             if q.verdict == BY_HAND}
 
 
-def version(answer: str) -> str:
-    """Short hash of an answer, so that points for one are not given to another handed in later."""
-    return "v" + hashlib.sha256(answer.encode()).hexdigest()[:8]
-
-
 def write_words(path: Path, record: RecordBook, hidden: bool = False, wording: Wording | None = None) -> int:
     """Write the answers in words with room for points and remarks; how many answers there are.
 
     Equal ones with equal figures stand in one row; rows are in the order of the exercise, then of the students, or of
-    their signs.
+    their signs. What is filled in there and was not read yet is never written over.
 
     Parameters: path; record; hidden, whether signs stand for the students' numbers, so that who wrote it is not seen;
     wording, how the table is written.
+    Raises: InputError where the path holds such points or remarks, or another file.
     """
     found, asked, wording = waiting(record), record.wording(), wording or Wording()
+    require_read(path, record, set(COLUMNS) - set(SHOWN), {sign(student): student for student, *_ in found})
     groups: dict[tuple, list[str]] = {}
     for (student, exercise, question), q, printed in _in_order(found, record, hidden):
         read = ("", "") if q.earned is None else (wording.number(q.earned), q.hint)

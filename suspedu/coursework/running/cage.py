@@ -53,6 +53,14 @@ def cage_command(folder: Path | None = None, limits: Limits | None = None) -> li
     return [*command, "--chdir", HOME, "--"]
 
 
+def shown_places(folder: Path) -> list[str]:
+    """Places that a kernel in the sandbox may see whole: the bare system, its environment, the folder of its sockets.
+
+    The folders that lead to them are bare: of a home that holds the environment nothing else is seen.
+    """
+    return ["/proc", "/dev", *SYSTEM, *map(str, environment_folders()), str(folder)]
+
+
 def open_places(caged: bool) -> walls.Places:
     """What a kernel may open by a path: in the sandbox all that it sees, else the environment and its own folders.
 

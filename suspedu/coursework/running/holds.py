@@ -1,6 +1,7 @@
 """What really holds a kernel beside its limits: tried out in a process of its own, by doing what is to be refused.
 
 `tell` takes hold of its process as a kernel does; its arguments are the places, a room outside of them, and the wire.
+`strays` looks round a sandbox first.
 """
 
 from __future__ import annotations
@@ -9,6 +10,7 @@ import ctypes
 import errno
 import json
 import sys
+from collections.abc import Sequence
 from pathlib import Path
 
 from suspedu.coursework.running.kernel_start import take_hold
@@ -24,6 +26,22 @@ def tell() -> None:
     places, room, wire = Places(**json.loads(sys.argv[1])), Path(sys.argv[2]), Path(sys.argv[3])
     take_hold(places)
     print(*([WALLS] if walls_hold(room, wire) else []), *([CALLS] if calls_hold() else []), sep="\n")
+
+
+def strays(shown: Sequence[str], scratch: Sequence[str], top: str = "/") -> list[str]:
+    """What this process sees below a folder that is neither a place shown nor a bare folder on the way to one.
+
+    Parameters: shown, places that may be seen with all that is in them; scratch, folders that are to be empty but for
+    such places.
+    """
+    found = []
+    for place in map(str, sorted(Path(top).iterdir())):
+        on_the_way = any(f"{each}/".startswith(f"{place}/") for each in (*shown, *scratch))
+        if on_the_way and place not in shown and Path(place).is_dir():
+            found += strays(shown, scratch, place)
+        elif place not in shown:
+            found.append(place)
+    return found
 
 
 def prepared(room: Path) -> Path:

@@ -17,7 +17,7 @@ from pathlib import Path
 
 from suspedu.coursework.running import calls, holds
 from suspedu.coursework.running.cage import PACKAGE, SYSTEM, environment_folders
-from suspedu.coursework.running.trial import trial
+from suspedu.coursework.running.trial import Trial, trial
 from suspedu.units import InputError, nearest
 
 CHOICES = ("auto", "sandboxed", "limited")
@@ -31,6 +31,9 @@ WALLED = "use the network and your terminals and see what runs; your files he co
 OPEN_WIRES = "; no walls (Landlock) stand inside of it: a kernel can leave files in the folder of its sockets too"
 UNFILTERED = "; no system call is refused"
 STRONGER = "for the stronger mode mark on Linux with bubblewrap installed and user namespaces allowed"
+OWN_PLACE = "for the stronger mode install the course into an environment of its own, in a folder of its own (README)"
+REFUSED = "bubblewrap failed"
+MOST_STRAYS = 3  # that are told
 
 
 @dataclass(frozen=True)
@@ -57,9 +60,9 @@ def chosen_mode(choice: str = "auto") -> Mode:
     if not fault:
         return Mode("sandboxed", sandboxed_words())
     if choice == "sandboxed":
-        raise InputError(f"the sandbox does not start here: {fault}; {STRONGER}")
+        raise InputError(f"the sandbox does not start here: {fault}")
     _refuse_other_copy()
-    return Mode("limited", f"{limited_words()} ({fault}; {STRONGER})")
+    return Mode("limited", f"{limited_words()} ({fault})")
 
 
 def refuse_root() -> None:
@@ -101,12 +104,25 @@ def _root_words() -> str:
 
 @cache
 def probe_fault() -> str:
-    """Why the sandbox does not start here, found out by really starting one; empty where it does."""
+    """Why kernels are not sandboxed here and what to do, found out by really starting one; empty where they are."""
     if sys.platform != "linux" or not shutil.which("bwrap"):
-        return "bubblewrap runs on Linux only" if sys.platform != "linux" else "bubblewrap (bwrap) is not installed"
-    tried = trial(caged=True)
-    started = not tried.fault and tried.found == f"{PACKAGE / '__init__.py'} student"
-    return "" if started else f"bubblewrap failed: {tried.fault or tried.found}"
+        why = "bubblewrap runs on Linux only" if sys.platform != "linux" else "bubblewrap (bwrap) is not installed"
+        return f"{why}; {STRONGER}"
+    why = _fault(trial(caged=True))
+    return f"{why}; {STRONGER if why.startswith(REFUSED) else OWN_PLACE}" if why else ""
+
+
+def _fault(tried: Trial) -> str:
+    """What was wrong in a trial of the sandbox: bubblewrap, or what a kernel found inside; empty where all is right."""
+    if tried.fault.startswith("bwrap"):
+        return f"{REFUSED}: {tried.fault}"
+    if tried.fault:
+        return f"bubblewrap starts, but in it a kernel does not: {tried.fault}"
+    if tried.strays:
+        return f"in bubblewrap a kernel would see {', '.join(map(repr, tried.strays[:MOST_STRAYS]))}"
+    if Path(tried.found).resolve() != PACKAGE / "__init__.py":
+        return f"in bubblewrap a kernel would use the course in '{tried.found}', not the one in '{PACKAGE}'"
+    return ""
 
 
 def _refuse_other_copy() -> None:

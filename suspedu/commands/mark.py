@@ -97,7 +97,8 @@ def _tell(work: Round, aside: list[str], pages: int, desk: Desk) -> None:
     older = f", {len(work.left)} left as they are" if work.left else ""
     print(f"{work.marked} marked, {work.refused} could not be marked, {work.same} unchanged since the last run{older}; "
           f"{how_many(pages, 'return sheet')} written in '{desk.sheets}'")
-    print(*work.regraded, sep="\n", end="\n" if work.regraded else "")
+    changes = work.changes.sentences()
+    print(*changes, sep="\n", end="\n" if changes else "")
     _list(work.faults, "more could not be marked")
     _list(aside, "more files were left aside or chosen from")
 

@@ -146,17 +146,26 @@ def test_late_is_late_by_begun_days_and_a_students_own_deadline_goes_first():
     assert [Due(0.0).taken(saved) for saved in (0.0, 1.0)] == [0.0, 1.0]  # where nothing else is said, late is nothing
 
 
+def test_a_file_without_a_date_is_not_late_and_that_is_said():
+    due = {(DEMO, ""): Due(1000.0, 0.1)}
+    for saved in (0.0, time.time() + 3 * 365 * DAY, -5.0):
+        one, = in_time([handed_in("1", saved)], due)
+        assert (one.off, one.notes) == (0.0, ("when it was saved is unknown, so nothing is taken off for being late",))
+        assert list(in_time([handed_in("1", saved)], {})) == [handed_in("1", saved)]
+
+
 def test_a_day_ends_with_its_midnight():
     assert moment("2026-12-01") - moment("2026-12-01 00:00") == DAY  # no clock is changed in that night
     assert time.strftime("%H:%M", time.localtime(moment("2026-12-01 18:30"))) == "18:30"
 
 
 def test_weights_and_deadlines_reach_the_table(place):
-    typed(place, "due", "90", "1969-12-31", "--late", "10")
+    typed(place, "due", "90", "2025-12-31", "--late", "10")
     typed(place, "weight", "90", "3")
     with place.record() as record:
+        record.write(handed_in("1", moment("2026-01-02 12:00")))
         heads, rows = mark_rows(figures(record), Wording())
-    saved_after = round(1 - 0.1 * -(-(0.0 - moment("1969-12-31")) // DAY), 9) if moment("1969-12-31") < 0 else 1.0
+    saved_after = 0.8
     assert heads[3] == "90_demo (of 4, counts 3 times)"
     assert rows[0][3:7] == [f"{saved_after:g}", "1 to be read", f"{3 * saved_after:g}", "12"]
 

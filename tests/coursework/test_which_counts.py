@@ -238,6 +238,92 @@ def test_a_file_that_comes_after_points_were_set_counts_in_their_place_and_that_
     assert marking.points() == {"1001": 2.0} and "points were set before" not in marking.mark("a")
 
 
+def set_by_hand(marking, points, question="q1", student="1001"):
+    with marking.desk.record() as record:
+        pen.set_points(record, student, NAME, question, points, "copied", "Examiner")
+
+
+@pytest.mark.parametrize(("first", "then"), [
+    ("rate = 2", "# seen  by me\n\nrate=2   # done 9"), ("rate = (2)", "rate = 2\n\n"),
+    ("rate = 2 +", "\nrate = 2 +  \n"),
+    ("%matplotlib inline\nrate = 2", "%matplotlib inline\n# 9\nrate = 2")])
+def test_points_of_the_pen_hold_for_an_answer_that_differs_by_remarks_and_blanks_alone(marking, first, then):
+    marking.write("a/1001/x.ipynb", first, NOW - DAY)
+    marking.mark("a")
+    set_by_hand(marking, 0)
+    marking.write("b/1001/x.ipynb", then)
+    assert "taken away" not in marking.mark("b")
+    assert marking.points() == {"1001": 0.0} and marking.marked()["1001"].questions[0].hint.endswith(": copied")
+
+
+@pytest.mark.parametrize(("first", "then"), [
+    ("rate = 2", "rate = 1"), ("rate = '# 2'", "rate = '# 3'"), ("rate = 2", "# rate = 2"), ("# 1", "# 2"),
+    ("rate = 2", "rate = ["), ("if rate:\n    rate = 2", "if rate:\n  pass\nrate = 2"), ("rate = 2", "(" * 3000)])
+def test_points_of_the_pen_that_another_answer_takes_away_are_named(marking, first, then):
+    marking.write("a/1001/x.ipynb", first, NOW - DAY)
+    marking.mark("a")
+    set_by_hand(marking, 1.5)
+    marking.write("b/1001/x.ipynb", then)
+    said = (f"student 1001, {NAME}, q1: the 1.5 of 2 points that Examiner set (copied) are taken away, for the answer "
+            "is another now (set them again if they shall hold)")
+    assert said in marking.mark("b").splitlines()
+    with marking.desk.record() as record:
+        assert said in [each for _, each in record.trail()]
+    assert "taken away" not in marking.mark("b")
+    marking.write("c/1001/x.ipynb", first, NOW + 60)  # what it was set for comes back
+    assert "taken away" not in marking.mark("c") and marking.points() == {"1001": 1.5}
+
+
+def test_points_for_an_oral_are_not_given_to_an_answer_without_code(marking):
+    set_by_hand(marking, 2)
+    marking.write("a/1001/x.ipynb", "# nothing yet")
+    assert "points were set before anything was handed in" in marking.mark("a") and marking.points() == {"1001": 0.0}
+
+
+def test_words_that_were_read_keep_their_points_where_only_blanks_changed(marking):
+    with marking.desk.record() as record:
+        words = [Marked("1001", NAME, "j", digest, "f", NOW, "now",
+                        questions=(Scored("q4", "Words", None, 2, "by hand", answer=answer),))
+                 for digest, answer in (("d", "it stays"), ("e", "it\n\n stays "), ("f", "it goes"))]
+        record.write(words[0])
+        record.add_by_hand([("1001", NAME, "q4", 1.5, "good", "it stays", "now")])
+        assert record.write(words[1]) == [] and next(record.marked()).earned == 1.5
+        assert record.write(words[2]) == [] and next(record.marked()).questions[0].earned is None
+
+
+def test_who_loses_points_with_another_file_is_named_with_both_files_in_the_order_of_the_class(marking):
+    for number in ("1002", "1001"):
+        marking.write(f"a/{number}/x.ipynb", RIGHT, NOW - DAY)
+    marking.write("a/1003/x.ipynb", WRONG, NOW - DAY)
+    marking.mark("a")
+    for number, answer in (("1002", WRONG), ("1001", BLANK), ("1003", RIGHT)):
+        marking.write(f"b/{number}/copy.ipynb", answer)
+    lines = [line for line in marking.mark("b").splitlines() if " before, now " in line]
+    assert lines == [f"student 100{k}, {NAME}: 2 before, now {now} of 8, for '100{k}/copy.ipynb' in place of "
+                     f"'100{k}/x.ipynb'" for k, now in ((1, 0), (2, 1))]
+    assert " before, now " not in marking.mark("b")
+
+
+def test_a_deadline_and_no_date_are_told_and_a_first_date_tells_what_it_changes(marking):
+    with marking.desk.record() as record:
+        pen.set_due(record, NAME, time.strftime("%Y-%m-%d %H:%M", time.localtime(NOW - 1.5 * DAY)), 0.5)
+    for number, when in (("1001", NOW + 900 * DAY), ("1002", NOW), ("1003", NOW - 9 * DAY)):
+        marking.write(f"a/{number}/x.ipynb", RIGHT, when)
+    told = f"student 1001, {NAME}: when '1001/x.ipynb' was saved is unknown, so nothing is taken off for being late"
+    for _ in range(2):
+        said = marking.mark("a")
+        assert told in said.splitlines() and said.count("is unknown") == 1
+    assert marking.points() == {"1001": 2.0, "1002": 0.0, "1003": 2.0} and marking.marked()["1001"].saved == 0.0
+    marking.write("b/1002/x.ipynb", RIGHT, NOW - DAY)
+    marking.write("b/1001/x.ipynb", RIGHT, NOW - DAY)
+    said = marking.mark("b")
+    day = time.strftime("%Y-%m-%d %H:%M", time.localtime(NOW - DAY))
+    assert [line for line in said.splitlines() if "the same file" in line] == [
+        f"student {number}, {NAME}: the same file was saved {day} ('{number}/x.ipynb'), which counts as its date: "
+        f"{points} points before, now 1" for number, points in (("1001", 2), ("1002", 0))]
+    assert marking.points() == {"1001": 1.0, "1002": 1.0, "1003": 2.0} and "2 unchanged" in said
+
+
 def test_who_left_is_told_so_and_not_as_a_strangers_seal(marking):
     marking.write("a/1001/x.ipynb", RIGHT)
     with marking.desk.record() as record:

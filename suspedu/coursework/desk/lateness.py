@@ -8,10 +8,13 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from suspedu.coursework.desk.marked import Marked
+from suspedu.coursework.desk.which_counts import NO_DATE, date
 from suspedu.units import InputError
 
 DAY = 86400.0  # s
 FORMS = ("%Y-%m-%d %H:%M", "%Y-%m-%d")  # year first, as people type it; a day alone ends with that day
+
+UNDATED = "when it was saved is unknown, so nothing is taken off for being late"
 
 
 @dataclass(frozen=True)
@@ -51,9 +54,16 @@ def in_time(marked: Iterable[Marked], dues: Mapping[tuple[str, str], Due]) -> It
     Parameters: marked; dues, by exercise and student, of which a student's own goes before that of all ("").
     """
     for one in marked:
-        due = dues.get((one.exercise, one.student)) or dues.get((one.exercise, ""))
-        off = due.taken(one.saved) if due else 0.0
-        yield replace(one, off=off, notes=(*one.notes, _told(one.saved - due.at, off))) if due and off else one
+        due = due_for(dues, one.student, one.exercise)
+        saved = date(one.saved)
+        off = due.taken(saved) if due and saved != NO_DATE else 0.0
+        said = _told(saved - due.at, off) if due and off else UNDATED if due and saved == NO_DATE and one.digest else ""
+        yield replace(one, off=off, notes=(*one.notes, said)) if said else one
+
+
+def due_for(dues: Mapping[tuple[str, str], Due], student: str, exercise: str) -> Due | None:
+    """The deadline that holds for a student: an own one before that of all ("")."""
+    return dues.get((exercise, student)) or dues.get((exercise, ""))
 
 
 def _told(delay: float, off: float) -> str:

@@ -31,6 +31,14 @@ def put(base: sqlite3.Connection, marked: Marked) -> None:
                        q.expected, q.answer) for k, q in enumerate(marked.questions)])
 
 
+def before(base: sqlite3.Connection, marked: Marked) -> tuple:
+    """Digest, points of the marking alone and origin of what a mark replaces; an empty digest for nothing."""
+    found = base.execute("SELECT digest, (SELECT sum(earned) FROM question WHERE student=m.student AND "
+                         "exercise=m.exercise), origin FROM marked m WHERE student=? AND exercise=?",
+                         (marked.student, marked.exercise)).fetchone()
+    return found or ("", None)
+
+
 def told_change(marked: Marked, digest: str, earned: float | None, origin: str = "") -> str:
     """What a marking changed, as the trail tells it; words that wait to be read are not counted.
 

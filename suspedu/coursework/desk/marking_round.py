@@ -10,13 +10,14 @@ from dataclasses import replace
 from typing import Protocol
 
 from suspedu.coursework.desk import handout, own_numbers
+from suspedu.coursework.desk.changes_told import Changes
 from suspedu.coursework.desk.desk import Desk, Lot, Material
 from suspedu.coursework.desk.files_below import printable
-from suspedu.coursework.desk.marked import NOT_MARKED, NOTHING_IN
+from suspedu.coursework.desk.marked import NOT_MARKED
 from suspedu.coursework.desk.marked_rows import Counted
 from suspedu.coursework.desk.record_book import Marked, RecordBook, Scored
 from suspedu.coursework.desk.returns import untouched_by
-from suspedu.coursework.desk.which_counts import HandedIn, date, day_and_hour, left_as_it_is, undecided
+from suspedu.coursework.desk.which_counts import HandedIn, date, left_as_it_is, undecided
 from suspedu.coursework.desk.workers import Crew
 from suspedu.coursework.exercise import merge, reader
 from suspedu.coursework.exercise.batch import Result
@@ -58,6 +59,7 @@ class Round:
     def __init__(self, record: RecordBook, desk: Desk, found: dict[str, Material], taken: Sequence[HandedIn],
                  progress: Callable[[int, str], Steps] | None = None):
         self.record, self.found, self._steps = record, found, progress or Untold
+        self.changes = Changes(record)
         self._counted, self.left = record.counted(), []  # the latter: whose file does not replace what counts, and why
         self._untouched = untouched_by({name: material.pristine for name, material in found.items()})
         taken = [self._first_dated(item) for item in taken if not self._is_left(item, self._counted)]
@@ -67,8 +69,7 @@ class Round:
         known = record.jobs()
         self.changed = [r for r in taken if known.get((r.student, r.exercise)) != self.key(r)]
         self.faults: list[str] = []  # whose file could not be marked, and why
-        self.regraded: list[str] = []  # whose points changed otherwise than by a newer file
-        self._before = {(m.student, m.exercise): (m.digest, m.earned) for m in record.marked()}
+        self.changes.undated(taken)
         self.same, self.refused, self.marked = len(taken) - len(self.changed), 0, 0
         self.prints: dict[tuple[str, str], dict[str, Expected]] = {}
         self.progress = self._steps(len(self.changed), "marked")
@@ -86,9 +87,8 @@ class Round:
         if not counted or counted.digest != item.digest:
             return item
         first = min(filter(None, (date(item.when), date(counted.saved))), default=item.when)
-        if first < counted.saved:
-            said = f"the same file was saved {day_and_hour(first)} ('{item.origin}'), which counts as its date"
-            self.record.set_saved(item.student, item.exercise, first, said)
+        if date(first) and (first < counted.saved or not date(counted.saved)):
+            self.changes.dated(item, first)
         return replace(item, when=first)
 
     def lot(self, item: HandedIn) -> Lot:
@@ -183,28 +183,16 @@ class Round:
 
     def _blank(self, item: HandedIn) -> Marked:
         now = time.strftime("%Y-%m-%d %H:%M:%S%z")
-        return Marked(item.student, item.exercise, self.key(item), item.digest, item.origin, item.when, now)
+        return Marked(item.student, item.exercise, self.key(item), item.digest, item.origin, date(item.when), now)
 
     def _write(self, item: HandedIn, marked: Marked) -> None:
         """Write a mark, unless another run has marked a newer file meanwhile."""
         key = item.student, item.exercise
         counted = self.record.counted(*key)
         if not self._is_left(item, counted):
-            self.record.write(marked)
-            self.regraded += filter(None, [undecided(item, counted.get(key))])
-            self._compare(next(self.record.marked(*key)))
+            self.changes.add([*self.record.write(marked), undecided(item, counted.get(key))])
+            self.changes.compare(next(self.record.marked(*key)))
         self.progress.step()
-
-    def _compare(self, now: Marked) -> None:
-        """Note whose points changed with the solution, the same file having been marked before."""
-        counted = self._counted.get((now.student, now.exercise))
-        if counted and counted.origin == NOTHING_IN:
-            self.regraded.append(f"student {now.student}, {now.exercise}: points were set before anything was handed "
-                                 "in; the file that came counts in their place (set them again if they shall hold)")
-        digest, earned = self._before.get((now.student, now.exercise), ("", 0.0))
-        if digest == now.digest and earned != now.earned:
-            self.regraded.append(f"student {now.student}, {now.exercise}: {earned:g} before, now {now.earned:g} of "
-                                 f"{now.possible}, for the same file")
 
 
 def _broke(fault: str) -> str:

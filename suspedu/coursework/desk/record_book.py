@@ -9,7 +9,7 @@ from collections.abc import Iterable, Iterator
 from contextlib import closing
 from pathlib import Path
 
-from suspedu.coursework.desk import marked_rows, row_hashes
+from suspedu.coursework.desk import marked_rows, points_kept, row_hashes
 from suspedu.coursework.desk.backups import why
 from suspedu.coursework.desk.class_list import Student
 from suspedu.coursework.desk.lateness import Due, in_time
@@ -165,14 +165,17 @@ class RecordBook:
             found.setdefault(exercise, []).append((*rest, bool(hand)))
         return found
 
-    def write(self, marked: Marked) -> None:
-        """Write one marked exercise in place of an earlier one, and the change into the trail; all of it or nothing."""
-        key = (marked.student, marked.exercise)
-        before = self.rows("SELECT digest, (SELECT sum(earned) FROM question WHERE student=m.student AND "
-                           "exercise=m.exercise), origin FROM marked m WHERE student=? AND exercise=?", *key)
+    def write(self, marked: Marked) -> list[str]:
+        """Write one marked exercise in place of an earlier one, and what changes into the trail; all of it or nothing.
+
+        Returns: sentences on points that were set by the pen and do not hold for the answers that came now.
+        """
         with self.whole() as base:
-            self.tell(base, marked_rows.told_change(marked, *before[0] if before else ("", None)))
+            fallen = points_kept.carry(base, marked)
+            for said in (*fallen, marked_rows.told_change(marked, *marked_rows.before(base, marked))):
+                self.tell(base, said)
             marked_rows.put(base, marked)
+        return fallen
 
     def jobs(self) -> dict[tuple[str, str], str]:
         """Hash of what each mark depends on, by student and exercise."""

@@ -17,6 +17,7 @@ ADDED = re.compile(r"\(\d{1,3}\)|\b\d{4}[-_.]\d{2}[-_.]\d{2}(?:[t _-]+\d{1,2}[-_
 # Round a number alone: what stands between words, and the word that says what the number is.
 ROUND = re.compile(r"^[\s._-]*(?:student[\s._-]*(?:number)?)?[\s._-]*|(?:\.zip)?[\s._-]*$")
 SURE = 5  # digits of a platform's number from which on it is one wherever it stands, and no year, week or room
+LONG, YEAR = 4, re.compile(r"(19|20)\d\d")  # signs from which on a number is a student's, but for a year
 UNSEALED = "it carries no seal of this class; it counts by the number in its path, since --unsealed was given"
 
 
@@ -59,16 +60,16 @@ class Owners:
             return [self._known[rest.strip()]]
         return sorted({self._known[word] for word in _words(rest) if word in self._known})
 
-    def plainly(self, parts: tuple[str, ...], exercise: str = "") -> set[str]:
+    def plainly(self, parts: tuple[str, ...]) -> set[str]:
         """Students to whom a file's own name, or the folder right round it, belongs: it is their number alone, or holds
-        the long one that a platform writes. The number of the file's own exercise is nobody's.
+        the long one that a platform writes.
 
         >>> class_of_two = Owners([Student("12"), Student("2026", platform="48213")], ["16_tolerances"], b"")
         >>> [class_of_two.plainly((folder, "16_tolerances.ipynb")) for folder in ("12", "winter 2026", "Zoe_48213")]
         [{'12'}, set(), {'2026'}]
         """
         *folders, name = parts
-        return {owner for part in (name, *_innermost(folders)) if (owner := self._alone(part, exercise))}
+        return {owner for part in (name, *_innermost(folders)) if (owner := self._alone(part, ""))}
 
     def _alone(self, part: str, exercise: str) -> str:
         rest = self._without_additions(part)
@@ -76,10 +77,37 @@ class Owners:
         number = rest.strip() if rest.strip() in self._known else ROUND.sub("", rest)
         return long or ("" if _is_number_of(exercise, number) else self._known.get(number, ""))
 
-    def _stands_in(self, student: str, parts: tuple[str, ...], exercise: str) -> bool:
-        """Whether a student's number stands anywhere in a path, other than as that of the file's own exercise."""
-        return any(student in self._named(part) for part in parts
-                   if not _is_number_of(exercise, ROUND.sub("", self._without_additions(part))))
+    def _neighbour(self, student: str, parts: tuple[str, ...], exercise: str) -> str:
+        """Another student among whose files one with this student's seal lies; nothing where it does not.
+
+        From the file's name outwards, whoever stands first decides. Short numbers and years, which may stand for a week
+        or a winter, say nothing of folders further out, nor against a number of the student's own anywhere.
+        """
+        near = {parts[-1], *_innermost(parts[:-1])}
+        own = any(self._stands_in(student, part, exercise) for part in parts)
+        for part in reversed(parts):
+            if self._stands_in(student, part, exercise):
+                return ""
+            other = self._alone(part, exercise) or (self._before_exercise(part, exercise) if part == parts[-1] else "")
+            if other and (self._is_sure(part) or (part in near and not own)):
+                return other
+        return ""
+
+    def _stands_in(self, student: str, part: str, exercise: str) -> bool:
+        """Whether a student's number stands in a part of a path, other than as that of the file's own exercise."""
+        rest = self._without_additions(part)
+        return student in self._named(part) and not _is_number_of(exercise, ROUND.sub("", rest))
+
+    def _is_sure(self, part: str) -> bool:
+        """Whether a number that stands in a part of a path is so long that it is a student's, and no year."""
+        return any(len(word) >= LONG and not YEAR.fullmatch(word) and word in self._known
+                   for word in _words(self._without_additions(part)))
+
+    def _before_exercise(self, name: str, exercise: str) -> str:
+        """The student with whose long number a file's name begins, the number of the exercise behind it."""
+        first, *rest = [word for word in re.split(r"[^a-z0-9]+", NOTEBOOK.sub("", name.casefold())) if word]
+        behind = any(_is_number_of(exercise, word) for word in rest)
+        return self._known.get(first, "") if behind and len(first) >= LONG and not YEAR.fullmatch(first) else ""
 
     def _without_additions(self, part: str) -> str:
         rest = part.casefold()
@@ -116,10 +144,9 @@ class Owners:
         Raises: InputError where that student left, or where it lies plainly among another student's files.
         """
         _refuse_left(inside.student in self.left, inside.student)
-        others = self.plainly(parts, inside.exercise) - {inside.student}
-        if others and not self._stands_in(inside.student, parts, inside.exercise):
+        if other := self._neighbour(inside.student, parts, inside.exercise):
             raise InputError(f"it was handed out to student {inside.student} and lies under the number of student "
-                             f"{' and '.join(sorted(others))}; it counts for neither")
+                             f"{other}; it counts for neither")
         return inside.student
 
     def _by_number(self, parts: tuple[str, ...], inside: Inside | None) -> str:

@@ -158,7 +158,7 @@ def _run(words: list[str]) -> int:
 
 
 def _guarded(work: Callable[[], int]) -> int:
-    """Exit code of the work; a slip becomes one sentence, an interruption one word."""
+    """Exit code of the work; a slip and a file that the system refuses are one sentence, an interruption one word."""
     try:
         return work()
     except KeyboardInterrupt:
@@ -169,5 +169,15 @@ def _guarded(work: Callable[[], int]) -> int:
 
         if not isinstance(fault, InputError):
             raise
-        print(f"suspedu: {fault}", file=sys.stderr)
-        return USER_SLIP
+        return _slip(str(fault))
+    except OSError as fault:
+        from suspedu.files import refusal
+
+        if not (said := refusal(fault)):
+            raise
+        return _slip(said)
+
+
+def _slip(sentence: str) -> int:
+    print(f"suspedu: {sentence}", file=sys.stderr)
+    return USER_SLIP

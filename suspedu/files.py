@@ -20,16 +20,44 @@ from suspedu.units import InputError
 
 PACKAGE = Path(__file__).resolve().parent
 PRIVATE, SHARED = 0o600, 0o666  # permission bits of a new file, before the user's own mask
+IN_THE_WAY = "a file stands where a folder must be; name another place"
+NO_RIGHT = "you have no permission; change its permissions, or name another place"
 WORDS = {errno.ENOSPC: "the disk is full; make room and try again", errno.EROFS: "this disk can only be read",
-         errno.EDQUOT: "your share of the disk is used up; make room and try again"}
+         getattr(errno, "EDQUOT", errno.ENOSPC): "your share of the disk is used up; make room and try again",
+         errno.EACCES: NO_RIGHT, errno.EPERM: NO_RIGHT, errno.ENOTDIR: IN_THE_WAY, errno.EEXIST: IN_THE_WAY,
+         errno.EISDIR: "it is a folder, not a file; name a file",
+         errno.ENOENT: "there is no such file or folder; is the path right?",
+         errno.ENAMETOOLONG: "the name is too long for this disk; take a shorter one",
+         errno.ELOOP: "it is a link that leads round to itself; name the file itself"}
 
 
 class NotWrittenError(InputError):
     """A file could not be written; `why` is the reason alone."""
 
     def __init__(self, path: Path, fault: OSError):
-        self.why = WORDS.get(fault.errno or 0, fault.strerror or str(fault))
+        self.why = reason_of(fault)
         super().__init__(f"'{path}' cannot be written: {self.why}")
+
+
+def reason_of(fault: OSError) -> str:
+    """What a system's fault about a file means and what to do about it, as the end of a sentence.
+
+    >>> reason_of(FileNotFoundError(errno.ENOENT, "No such file or directory", "absent"))
+    'there is no such file or folder; is the path right?'
+    """
+    return WORDS.get(fault.errno or 0, fault.strerror or str(fault))
+
+
+def refusal(fault: OSError) -> str:
+    """One sentence on a file or folder that the system refused; empty where the fault is about none, or is not known.
+
+    >>> refusal(PermissionError(errno.EACCES, "Permission denied", "desk")).partition(";")[0]
+    "'desk' cannot be read or written: you have no permission"
+    >>> refusal(OSError("something else"))
+    ''
+    """
+    known = fault.filename is not None and fault.errno in WORDS
+    return f"'{os.fsdecode(fault.filename)}' cannot be read or written: {reason_of(fault)}" if known else ""
 
 
 def course_folder() -> Path:

@@ -6,6 +6,7 @@ import json
 from pathlib import Path
 
 from suspedu.coursework.exercise import draws, numbers, reader, sheet
+from suspedu.files import reason_of
 from suspedu.units import InputError
 
 
@@ -35,12 +36,14 @@ def exercise(path: Path) -> sheet.Sheet:
 def notebook(path: Path) -> dict:
     """A notebook of our own, as JSON.
 
-    Raises: InputError where the file is not JSON or has no cells.
+    Raises: InputError where the file cannot be read, is not JSON or has no cells.
     """
     try:
         book = json.loads(path.read_text(encoding="utf-8"))
         return book | {"cells": book["cells"], "metadata": book["metadata"]}
-    except (OSError, ValueError, KeyError, TypeError) as fault:
+    except OSError as fault:
+        raise InputError(f"'{path}' cannot be read: {reason_of(fault)}") from None
+    except (ValueError, KeyError, TypeError) as fault:
         raise InputError(f"'{path}' is not a readable notebook: {fault}") from None
 
 

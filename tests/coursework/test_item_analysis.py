@@ -9,6 +9,8 @@ from hypothesis import strategies as st
 from scipy import stats
 
 from suspedu.coursework.book import item_analysis
+from suspedu.coursework.book.class_figures import commonest
+from suspedu.school.designs import Reached
 
 
 def test_correlation_is_scipys_point_biserial():
@@ -46,3 +48,27 @@ def test_a_small_class_is_told_nothing():
     found = item_analysis.item([1, 0, 1], [3, 1, 2], 1)
     assert found.count == 3 and math.isnan(found.correlation) and math.isnan(found.difference)
     assert math.isnan(item_analysis.item([], [], 1).share)
+
+
+@pytest.mark.parametrize(("roads", "counted"), [
+    (["a", "b", "", "a"], ((2, "a"), (1, "b"))),
+    (["That is what is fitted now. The drop at 2 °C comes to 7.34 bar; wanted: at most 6.10 bar; the hole is kept.",
+      "That is what is fitted now. The drop at -2 °C comes to 12.1 bar; wanted: at most 9.00 bar."],
+     ((2, "for one of them: That is what is fitted now. The drop at 2 °C comes to 7.34 bar; wanted: at most 6.10 bar; "
+          "the hole is kept."),)),
+    (["The rate comes to 7.3 N/mm; wanted: 8.0 to 8.4 N/mm.", "The rate comes to 10.25 N/mm; wanted: 9.1 to 9.6 N/mm.",
+      "The sag comes to 7.3 mm; wanted: 8.0 to 8.4 mm."],
+     ((2, "for one of them: The rate comes to 7.3 N/mm; wanted: 8.0 to 8.4 N/mm."),
+      (1, "The sag comes to 7.3 mm; wanted: 8.0 to 8.4 mm."))),
+    (["You took the radius. Take the diameter.", "You took the radius. Take the diameter.", "You took the radius."],
+     ((2, "You took the radius. Take the diameter."), (1, "You took the radius."))),
+])
+def test_roads_that_differ_in_their_figures_alone_are_counted_together(roads, counted):
+    assert commonest(roads) == counted
+
+
+def test_hints_of_a_design_that_comes_to_different_figures_are_one_road():
+    """As a marked class has them: the sentences that `Reached` itself writes."""
+    reached = [Reached("the drop at 2 °C", 10.0 * 1.37**k, high=6.0 + k, unit="bar", digits=2) for k in range(9)]
+    roads = [f"{each.words[:1].upper()}{each.words[1:]}." for each in reached]
+    assert [count for count, _ in commonest(roads)] == [9]

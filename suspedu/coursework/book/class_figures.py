@@ -13,6 +13,9 @@ from suspedu.coursework.desk.record_book import Marked, RecordBook, Scored
 from suspedu.coursework.exercise.verdicts import ERROR, NOT_RUN, UNANSWERED, WRONG
 
 COMMONEST = 3
+FIGURE = re.compile(r"[-\u2212]?\d+(?:[.,]\d+)*")
+REACHED = re.compile(r"(?:^|(?<=\. ))[^\W\d](?:(?!\. ).)*? comes to .*", re.DOTALL)  # what a design comes to
+SAME = 200  # signs of a road that are compared: long hints are cut, and figures take more or less room
 
 
 @dataclass(frozen=True)
@@ -108,9 +111,25 @@ def _question(exercise: str, key: str, title: str, possible: int, marked: list[M
     figures_ = item([earned for _, earned in given], [totals[student] for student, _ in given], possible)
     if waiting:  # blanks are known to be worth nothing, the rest is not known yet: no figure would be fair
         figures_ = Item(len(found), *3 * (float("nan"),))
-    roads = Counter(filter(None, (road(q) for _, q in found)))
-    return QuestionFigures(exercise, key, title, possible, figures_, waiting,
-                           tuple((count, words) for words, count in roads.most_common(COMMONEST)))
+    return QuestionFigures(exercise, key, title, possible, figures_, waiting, commonest([road(q) for _, q in found]))
+
+
+def commonest(roads: list[str]) -> tuple[tuple[int, str], ...]:
+    """The commonest wrong roads, each with its count; of those that differ in their figures alone, one as an example.
+
+    >>> commonest(["Too stiff. The rate comes to 9 N/mm", "", "Too stiff. The rate comes to 8 N/mm", "not answered"])
+    ((2, 'for one of them: Too stiff. The rate comes to 9 N/mm'), (1, 'not answered'))
+    """
+    alike: dict[str, list[str]] = {}
+    for words in filter(None, roads):
+        alike.setdefault(_without_figures(words), []).append(words)
+    groups = sorted(alike.values(), key=len, reverse=True)[:COMMONEST]
+    return tuple((len(each), f"{'for one of them: ' if len(set(each)) > 1 else ''}{each[0]}") for each in groups)
+
+
+def _without_figures(words: str) -> str:
+    """What makes two roads the same: the slip before the sentence on what a design comes to, else all but figures."""
+    return FIGURE.sub("#", REACHED.sub("", words).strip() or words)[:SAME]
 
 
 def road(scored: Scored) -> str:

@@ -17,15 +17,16 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from suspedu.commands import classbook as command
+from suspedu.commands import handout as handing_out
 from suspedu.coursework.book import by_hand, classbook, sheet_page
 from suspedu.coursework.book.class_figures import by_number, figures
 from suspedu.coursework.book.marks_table import Wording, mark_rows, return_rows
-from suspedu.coursework.desk import desk, handout, returns
+from suspedu.coursework.desk import desk, handout, pen, returns
 from suspedu.coursework.desk.class_list import Student
 from suspedu.coursework.desk.marking_round import Round
 from suspedu.coursework.desk.owners import UNSEALED, Owners
 from suspedu.coursework.desk.record_book import Marked, RecordBook, Scored
-from suspedu.coursework.exercise import verdicts
+from suspedu.coursework.exercise import hygiene, verdicts
 from suspedu.coursework.exercise.batch import Result
 from suspedu.files import as_meant, csv_text, harmless
 from suspedu.units import InputError
@@ -51,6 +52,47 @@ def test_handout_is_reproducible_and_a_late_student_disturbs_nobody(tmp_path, fo
     assert times == {p: p.stat().st_mtime_ns for p in place.handed_out.rglob("*.ipynb")}
     assert handout.hand_out(place, CLASS[:21], found) == {"same": 20, "new": 1}
     assert first.items() <= contents(place.handed_out).items()
+
+
+def test_a_copy_that_somebody_worked_in_is_never_written_over(tmp_path, found, course, capsys):
+    place, table = desk.Desk(tmp_path / "my desk"), tmp_path / "class.csv"
+    table.write_text("number\n1001\n1002\n1003\n1004\n", encoding="utf-8")
+
+    def say(*more):
+        parser = ArgumentParser()
+        handing_out.add_arguments(parser)
+        assert handing_out.run(parser.parse_args([str(table), "90", "--desk", str(place.folder), "--solutions",
+                                                  str(course / "solutions"), *more])) == 0
+        return capsys.readouterr().out
+    say()
+    copies = sorted(place.handed_out.rglob("*.ipynb"))
+    book = json.loads(copies[0].read_bytes())
+    one_more = {"cell_type": "markdown", "id": "mine", "metadata": {}, "source": ["my notes\n"]}
+    copies[0].write_bytes(hygiene.written(book | {"cells": [*book["cells"], one_more]}))  # in our own form
+    copies[1].write_text(copies[1].read_text(encoding="utf-8").replace("rate = ...", "rate = 5"), encoding="utf-8")
+    worked = [copy.read_bytes() for copy in copies[:2]]
+    for more, others in (((), "2 unchanged"), (("--new-secret",), "2 unchanged")):
+        said = say(*more)
+        assert f"0 written, 0 renewed, {others}, 2 left as they are" in said
+        assert "- somebody has worked in these copies; move them away to have them written anew: 1001/90_demo.ipynb, " \
+               "1002/90_demo.ipynb" in said and [copy.read_bytes() for copy in copies[:2]] == worked
+    copies[0].unlink()
+    (place.folder / "course_secret").unlink()
+    said = say("--new-secret")  # new seals: who did nothing yet gets a copy that counts
+    assert "1 written, 2 renewed, 0 unchanged, 1 left as they are" in said
+    assert copies[1].read_bytes() == worked[1]
+    (place.folder / "handed_out.sha256").unlink()  # as an earlier version left it
+    (place.folder / "course_secret").unlink()
+    book = json.loads(copies[3].read_bytes())
+    copies[3].write_text(json.dumps(book | {"metadata": book["metadata"] | {"kernelspec": {}}}), encoding="utf-8")
+    assert "0 written, 2 renewed, 0 unchanged, 2 left as they are" in say("--new-secret")
+    with place.record() as record:
+        pen.take_leave(record, "1003")
+    table.write_text("number\n1001\n1003\n", encoding="utf-8")
+    said, folder = say(), f"'{place.folder}'"
+    assert f"- left the class and got no copy: 1003 (who is back: suspedu pen back NUMBER --desk {folder})" in said
+    assert ("- in the class, but not in 'class.csv', and without a new copy: 1002, 1004 (who left: suspedu pen leave "
+            f"NUMBER --desk {folder})") in said and "left as they are" not in said
 
 
 def test_handouts_carry_own_numbers_and_no_solution(tmp_path, found):

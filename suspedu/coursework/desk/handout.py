@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import contextlib
 from collections import Counter
-from collections.abc import Callable
+from collections.abc import Callable, Iterator, Mapping
 from functools import cache
 from pathlib import Path
 
 from suspedu.coursework.desk import own_numbers
+from suspedu.coursework.desk.as_written import AsWritten
 from suspedu.coursework.desk.class_list import Student
 from suspedu.coursework.desk.desk import Desk, Lot, Material
 from suspedu.coursework.desk.seal import seal_of
@@ -20,14 +20,18 @@ from suspedu.coursework.exercise.sealed import seal_choice, unseal
 from suspedu.coursework.exercise.sheet import Cell
 from suspedu.files import write_whole
 
+LEFT = "left"  # a copy that somebody has worked in
+
 
 def hand_out(desk: Desk, students: list[Student], found: dict[str, Material], anew: bool = False,
-             told: Callable[[int], object] = lambda count: None) -> Counter:
-    """Write every student's copies; what is there already and right stays untouched.
+             told: Callable[[int], object] = lambda count: None,
+             left: Callable[[str], object] = lambda copy: None) -> Counter:
+    """Write every student's copies; what is there already and right stays untouched, and so does what holds work.
 
     Parameters: desk; students; found, the exercises by name; anew, whether a lost secret is made anew; told, called
-    with how many more copies have their numbers.
-    Returns: how many files are new, renewed (the exercise changed) and the same.
+    with how many more copies have their numbers; left, called with each copy that stays though it is another now,
+    because somebody has worked in it.
+    Returns: how many files are new, renewed (the exercise changed), the same and left.
     """
     secret, count = desk.secret(anew), Counter()
     with desk.record(must_exist=False) as record:
@@ -40,15 +44,24 @@ def hand_out(desk: Desk, students: list[Student], found: dict[str, Material], an
             record.set_wording(material.name, wording(material))
         own_numbers.give(desk, record, found, [student.number for student in students], told)
         given = own_numbers.lots(record, found)
-    for material in found.values():
-        book, carries = notebook(material.path), to_carry(material.path)
-        for student in students:
-            number = student.number
-            sealed = seal_of(secret, number, material.name)
-            own = {"student": number, "seal": sealed} | carries
-            copy = own_copy(book, material, given[number, material.name], own)
-            count[_write(desk.handed_out / number / f"{material.name}.ipynb", copy)] += 1
+    written = AsWritten(desk.handed_out)
+    for name, material in found.items():
+        for number, copy in _copies(material, [student.number for student in students], given, secret):
+            state = _write(desk.handed_out / number / f"{name}.ipynb", copy, written, material)
+            count[state] += 1
+            if state == LEFT:
+                left(f"{number}/{name}.ipynb")
+    written.keep()
     return count
+
+
+def _copies(material: Material, numbers: list[str], given: Mapping[tuple[str, str], Lot],
+            secret: bytes) -> Iterator[tuple[str, bytes]]:
+    """The copies of an exercise, each with whose it is, sealed."""
+    book, carries = notebook(material.path), to_carry(material.path)
+    for number in numbers:
+        own = {"student": number, "seal": seal_of(secret, number, material.name)} | carries
+        yield number, own_copy(book, material, given[number, material.name], own)
 
 
 def asked(material: Material) -> list[tuple[str, str, int, bool]]:
@@ -102,11 +115,12 @@ def _own_letter(practice: str, salt: str, order: tuple[tuple[str, str], ...]) ->
     return seal_choice(in_own_order(unseal(practice), dict(order), salt))
 
 
-def _write(path: Path, data: bytes) -> str:
-    """Write a file unless it is there already as it should be; its state."""
-    with contextlib.suppress(FileNotFoundError):
-        if path.read_bytes() == data:
-            return "same"
-    state = "renewed" if path.exists() else "new"
-    write_whole(path, data)
-    return state
+def _write(path: Path, data: bytes, written: AsWritten, material: Material) -> str:
+    """Write a file unless it is there already as it should be, or somebody has worked in it; its state."""
+    before = path.read_bytes() if path.exists() else None
+    if before not in (None, data) and written.holds_work(path, before, material.pristine):
+        return LEFT
+    if before != data:
+        write_whole(path, data)
+    written.note(path, data)
+    return "new" if before is None else "same" if before == data else "renewed"

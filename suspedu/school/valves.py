@@ -24,6 +24,7 @@ from suspedu.school.tables import Tabulated
 
 BASE_SPEEDS = np.concatenate([[0.0], np.geomspace(0.005, 4.0, 72)])
 MID_SPEEDS = np.concatenate([[0.0], np.geomspace(0.02, 0.95, 29), np.linspace(1.0, 6.0, 101)])  # to a hard landing
+LANDING = 1.0  # m/s and more: where a leg that lands asks much of the mid-valve
 WAY_SPEEDS = np.geomspace(0.02, 4.0, 49)
 FORK_SPEEDS = np.concatenate([-np.geomspace(2.0, 0.02, 20), [0.0], np.geomspace(0.02, 2.0, 20)])
 POINT_SPEEDS = np.concatenate([-np.geomspace(4.0, 0.03, 24), [0.0], np.geomspace(0.03, 4.0, 24)])
@@ -115,7 +116,7 @@ class MidValveTest:
     held: np.ndarray  # whether the oil holds together there
     void: np.ndarray  # where it is torn
     reservoir: np.ndarray  # Pa, absolute
-    margin: float  # Pa, the lowest to cavitation
+    margin: float  # Pa, the lowest to cavitation on a landing, from LANDING m/s on; 0 where the oil tears
 
     @property
     def share(self) -> Tabulated:
@@ -126,6 +127,17 @@ class MidValveTest:
     def tears_at(self) -> float | None:
         """Speed from which the oil is torn [m/s]; None where it holds."""
         return None if self.held.all() else float(MID_SPEEDS[np.argmin(self.held)])
+
+    @property
+    def dip(self) -> tuple[float, float] | None:
+        """Where slow motion takes the pressure below that at rest: speed [m/s], pressure [Pa]; None if nowhere.
+
+        The spring of the float asks for its preload before the base valve's needle makes any pressure. That is less
+        than a bar, and grows no further: it says nothing of a landing.
+        """
+        slow = self.above[MID_SPEEDS < LANDING]
+        least = int(np.argmin(slow))
+        return (float(MID_SPEEDS[least]), float(slow[least])) if least > 0 else None
 
     @property
     def easy(self) -> bool:
@@ -144,8 +156,9 @@ def mid_valve_test(damper: Damper) -> MidValveTest:
     leg = leg_forces(MIDDLE, MID_SPEEDS, damper)
     mid = (leg.compression_chamber - leg.rebound_chamber) * ring_area(damper)
     reservoir = leg.reservoir + np.zeros_like(leg.damping_force)
+    margin = np.min(leg.margin, where=leg.cavitating | (MID_SPEEDS >= LANDING), initial=np.inf)
     return MidValveTest(Tabulated(MID_SPEEDS, leg.damping_force), Tabulated(MID_SPEEDS, mid), leg.rebound_chamber,
-                        ~leg.cavitating, leg.cavitating, reservoir, float(np.min(leg.margin)))
+                        ~leg.cavitating, leg.cavitating, reservoir, float(margin))
 
 
 @remembered(size=512)

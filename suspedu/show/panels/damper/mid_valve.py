@@ -5,14 +5,15 @@ from __future__ import annotations
 import numpy as np
 
 from suspedu.school.legs import face_count, set_damper
-from suspedu.school.valves import MID_SPEEDS, MidValveTest, mid_damper, mid_valve_test
+from suspedu.school.valves import LANDING, MID_SPEEDS, MidValveTest, mid_damper, mid_valve_test
 from suspedu.show.declared import Declared
 from suspedu.show.panels.setting import CARTRIDGE, CHARGE, HIGH, LOW, slider
 from suspedu.show.panels.words import newtons, number, percent, with_unit
 from suspedu.show.view import Axes, Control, Curve, View, band
 from suspedu.units import from_si, to_si
 
-CHOP, EDGE, LANDING = 0.25, 1.0, 3.0  # m/s at which forces are read
+CHOP, EDGE, HARD = 0.25, 1.0, 3.0  # m/s at which forces are read
+SPAN = f"{LANDING:g} to {MID_SPEEDS[-1]:g} m/s"
 FLOAT = slider("mid_float", name="float_gap")
 BUILT = face_count(set_damper().mid.ports[-1].stack)
 SHIMS = Control("face_shims", "Face shims of the mid-valve", "", 1, BUILT + 5, 1, BUILT,
@@ -46,22 +47,31 @@ def _reached(held: np.ndarray) -> np.ndarray:
 def _numbers(test: MidValveTest) -> tuple:
     tears = test.tears_at
     return (
-        *((f"Force at {speed:g} m/s", newtons(test.whole.at(speed))) for speed in (CHOP, EDGE, LANDING)),
+        *((f"Force at {speed:g} m/s", newtons(test.whole.at(speed))) for speed in (CHOP, EDGE, HARD)),
         ("Mid-valve's share at 1 m/s", f"{percent(test.share.at(1.0))} %"),
-        ("Lowest margin to cavitation", with_unit(max(test.margin, 0.0), "bar", 2)),
+        (f"Lowest margin to cavitation, {SPAN}", with_unit(max(test.margin, 0.0), "bar", 2)),
         ("The oil tears at", f"not below {MID_SPEEDS[-1]:g} m/s" if tears is None else f"{tears:.1f} m/s"),
     )
 
 
 def _sentence(test: MidValveTest) -> str:
-    start = (f"At 3 m/s the leg sets {newtons(test.whole.at(LANDING))} against a landing, "
-             f"{percent(test.share.at(LANDING))} % of it from the mid-valve; ")  # fmt: skip
+    start = (f"At 3 m/s the leg sets {newtons(test.whole.at(HARD))} against a landing, "
+             f"{percent(test.share.at(HARD))} % of it from the mid-valve; ")  # fmt: skip
     if test.tears_at is not None:
         return start + (f"but from {test.tears_at:.1f} m/s the oil above the piston is torn, a void opens, and what "
                         "the rider feels is a hole in the stroke and a knock on the way back.")  # fmt: skip
     least, balance = ("far from", "balanced.") if test.easy else ("close to", "at the edge of their balance.")
-    return start + (f"the pressure above the piston never falls below {number(test.margin, 'bar', 1)} bar, {least} "
-                    f"tearing: base and mid are {balance}")  # fmt: skip
+    return start + (f"from {SPAN} the pressure above the piston never falls below {number(test.margin, 'bar', 1)} bar, "
+                    f"{least} tearing: base and mid are {balance}{_slowly(test)}")  # fmt: skip
+
+
+def _slowly(test: MidValveTest) -> str:
+    """The dip of slow motion, told for what it is."""
+    if test.dip is None:
+        return ""
+    speed, pressure = test.dip
+    return (f" The dip to {number(pressure, 'bar', 1)} bar at {speed:.2f} m/s is the float's spring, which lifts "
+            "before the base valve presses; it passes as the leg gets faster.")  # fmt: skip
 
 
 MID_VALVE = Declared(

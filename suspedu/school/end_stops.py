@@ -21,6 +21,7 @@ LANDINGS = np.linspace(0.0, 5.0, 41)
 BACK = np.linspace(0.1, 4.0, 21)
 SLOW = 0.2  # m/s
 USUAL = set_damper().end_stop.refill  # the refill holes as built
+DRILL_STEP, SAME_DRILL = 0.1e-3, 1e-6  # m; and the share of it that is but rounding of the machine
 LEGS = 2
 NEGLIGIBLE = 0.05  # share of the rebound force that the cup may hold the fork down with (guess of the course)
 
@@ -117,17 +118,22 @@ class RefillTest:
     why: str  # "force" or "cavitation"
 
     @property
+    def drill(self) -> float:
+        """Smallest drill that will do [m]: to a tenth of a millimetre, and up, for the next one down does not."""
+        return DRILL_STEP * float(np.ceil(self.smallest / DRILL_STEP - SAME_DRILL))
+
+    @property
     def will_do(self) -> bool:
         """Whether these holes are large enough."""
-        return self.hole >= self.smallest
+        return self.hole >= self.drill - SAME_DRILL * DRILL_STEP
 
 
 def refill_test(hole: float, fastest: float, rebound: int, charge: float) -> RefillTest:
     """A refill hole [m] up to the fastest coming back [m/s], at rebound clicks out and a charge [Pa, gauge].
 
     >>> test = refill_test(3e-3, 2.5, 12, 1.8e5)
-    >>> test.why, round(test.smallest * 1e3, 1)
-    ('force', 2.2)
+    >>> test.why, round(test.smallest * 1e3, 2), round(test.drill * 1e3, 1)
+    ('force', 2.23, 2.3)
     """
     damper = bored(hole, rebound, charge)
     stop, fluid = damper.end_stop, warm_fluid(damper)

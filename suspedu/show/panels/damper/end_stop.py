@@ -10,7 +10,7 @@ from suspedu.show.panels.words import newtons, with_unit
 from suspedu.show.view import Axes, Control, Curve, Mark, View, band
 from suspedu.units import STANDARD_GRAVITY, from_si, to_si
 
-SMALL = 0.5  # kg: below it a mass is told in grams
+SMALL, LARGE = 0.5, 10.0  # kg: below the one a mass is told in grams, from the other on in whole kilograms
 MOST = 18000  # N that the picture shows: the hardest stop at the fastest velocity
 
 
@@ -47,7 +47,7 @@ def _work(test: EndStopTest) -> str:
 
 def _sentence(velocity, zone, test: EndStopTest) -> str:
     mass = test.work / STANDARD_GRAVITY
-    caught = with_unit(mass, "g") if mass < SMALL else with_unit(mass, "kg")
+    caught = with_unit(mass, "g") if mass < SMALL else with_unit(mass, "kg", int(mass < LARGE))
     return (
         f"At {velocity:g} m/s the two stops take {_work(test)} out over the last {zone:g} mm, as if a mass of "
         f"{caught} were caught from one metre; springs, air and bumper store {test.stored:.0f} J there and give "

@@ -42,7 +42,7 @@ def _numbers(fastest, test: RefillTest) -> tuple:
     return (
         ("Share of the rebound force", f"{percent(test.shares.at(fastest), 1)} %"),
         ("Pressure in the cup", with_unit(test.cup.at(fastest), "bar", 2)),
-        ("Smallest holes that will do", millimetres(test.smallest, 1)),
+        ("Smallest holes that will do", millimetres(test.drill, 1)),
         ("What sets them", REASONS[test.why][0]),
         ("Rebound force it is measured by", newtons(test.measure)),
     )
@@ -50,7 +50,7 @@ def _numbers(fastest, test: RefillTest) -> tuple:
 
 def _sentence(hole, fastest, test: RefillTest) -> str:
     held = f"hold the fork down with {percent(test.shares.at(fastest), 1)} % of the rebound force"
-    start, limit = f"Up to {fastest:g} m/s {COUNT} holes of {hole:g} mm {held}", number(test.smallest, "mm", 1)
+    start, limit = f"Up to {fastest:g} m/s {COUNT} holes of {hole:g} mm {held}", number(test.drill, "mm", 1)
     if test.will_do:
         return f"{start}, and {limit} mm would still do: the rider does not feel the stop on the way back."
     return f"{start}, but holes below {limit} mm are too small: {REASONS[test.why][1]}."

@@ -27,6 +27,19 @@ class Kept:
     setup: SetUp
     text: str
 
+    @property
+    def name(self) -> str:
+        """The set-up's name, with the number of its file where that has one, or the file where a hand named that.
+
+        >>> Kept("2026-11-26 mud 2.toml", SetUp("mud", "2026-11-26", "enduro"), "").name
+        'mud 2'
+        """
+        stem, called = self.file.removesuffix(".toml"), _stem(self.setup)
+        number = stem.removeprefix(called)
+        if number and not (stem.startswith(called) and number[:1] == " " and number[1:].isdecimal()):
+            return f"{self.setup.name} ({self.file})"
+        return f"{self.setup.name}{number}"
+
 
 @dataclass(frozen=True)
 class Shelf:
@@ -68,13 +81,12 @@ def keep(setup: SetUp, opened: Kept | None = None, folder: Path | None = None) -
     """Write a set-up, whole or not at all, and never over what was not seen.
 
     Parameters: setup; opened, the file that it was opened from, which it replaces while that still stands as it was
-    read; without it, or where that file was changed or taken away, the set-up gets a file of its own; folder, the
-    working folder.
+    read and name and date are the same; else the set-up gets a file of its own; folder, the working folder.
     Returns: the set-up in its file.
     Raises: NotWrittenError (an InputError), one sentence; then all files are as they were.
     """
     text, place = setup_text(setup), setups_folder(folder)
-    if opened is not None and _stands(place / opened.file, opened.text):
+    if opened is not None and _alike(setup, opened.setup) and stands(opened, folder):
         write_whole(place / opened.file, text)
         return Kept(opened.file, setup, text)
     for number in range(1, MOST):
@@ -85,6 +97,19 @@ def keep(setup: SetUp, opened: Kept | None = None, folder: Path | None = None) -
         if _stands(path, text):  # else another tab was first
             return Kept(path.name, setup, text)
     raise InputError(f"there are {MOST} set-ups '{setup.name}' of this day already: choose another name")
+
+
+def stands(kept: Kept, folder: Path | None = None) -> bool:
+    """Whether the file of a set-up still is what was read or written last; folder, the working folder.
+
+    >>> stands(Kept("no such.toml", SetUp("mud", "2026-11-26", "enduro"), ""), Path("no such folder"))
+    False
+    """
+    return _stands(setups_folder(folder) / kept.file, kept.text)
+
+
+def _alike(one: SetUp, other: SetUp) -> bool:
+    return (one.name, one.date) == (other.name, other.date)
 
 
 def _stands(path: Path, text: str) -> bool:

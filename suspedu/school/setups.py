@@ -46,10 +46,8 @@ class SetUp:
     def __post_init__(self):
         if not self.name.strip() or len(self.name) > LONGEST:
             raise InputError(f"a set-up needs a name of 1 to {LONGEST} signs")
-        try:
-            datetime.date.fromisoformat(self.date)
-        except ValueError:
-            raise InputError(f"date is '{self.date}'; write it as year-month-day, as in 2026-11-26") from None
+        if slip := date_slip(self.date):
+            raise InputError(slip)
 
     def value(self, name: str) -> float:
         """A setting [SI, or clicks]."""
@@ -59,6 +57,19 @@ class SetUp:
         """An outcome of the ride [SI]."""
         unit = OUTCOMES[name].unit
         return parse(self.outcomes[name], unit, name) if unit else float(self.outcomes[name])
+
+
+def date_slip(text: str) -> str:
+    """What is wrong with a date; empty where nothing is.
+
+    >>> date_slip("2026-11-26"), date_slip("26.11.2026")
+    ('', "date is '26.11.2026'; write it as year-month-day, as in 2026-11-26")
+    """
+    try:
+        good = datetime.date.fromisoformat(text).isoformat() == text  # weeks and dates without lines are read too
+    except ValueError:
+        good = False
+    return "" if good else f"date is '{text}'; write it as year-month-day, as in 2026-11-26"
 
 
 def value_of(row: Adjuster, text: str) -> float:

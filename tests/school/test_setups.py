@@ -68,7 +68,8 @@ def test_a_slip_in_a_setting_is_a_sentence(typed, words):
 
 def test_name_and_date_are_asked_for():
     for name, date, words in (("", "2026-11-26", "needs a name"), ("x" * 61, "2026-11-26", "needs a name"),
-                              ("a", "26.11.2026", "year-month-day"), ("a", "2026-13-01", "year-month-day")):
+                              ("a", "26.11.2026", "year-month-day"), ("a", "2026-13-01", "year-month-day"),
+                              ("a", "20261126", "year-month-day")):
         with pytest.raises(InputError, match=words):
             SetUp(name, date, "enduro")
 
@@ -101,6 +102,13 @@ def test_an_opened_setup_is_replaced_only_while_it_stands_as_it_was_read(tmp_pat
     again = keep(replace(PLAIN, felt="third"), other_tab, tmp_path)  # its file was taken away
     assert {each.setup.felt for each in shelf(tmp_path).kept.values()} == {"one", "third"}
     assert again.setup.felt == "third"
+
+
+def test_an_opened_setup_of_another_name_or_day_gets_a_file_of_its_own(tmp_path):
+    first = keep(PLAIN, folder=tmp_path)
+    for other in ({"name": "new evening"}, {"date": "2026-11-27"}):
+        assert keep(replace(PLAIN, **other), first, tmp_path).file != first.file
+    assert shelf(tmp_path).kept[first.file].setup == PLAIN and len(shelf(tmp_path).kept) == 3
 
 
 def test_many_tabs_at_once_lose_nothing(tmp_path):

@@ -331,6 +331,49 @@ def test_a_setup_is_kept_found_again_and_changed(folder):
     assert "2026-11-26 mud.toml was changed or taken away meanwhile" in form.said and len(shelf().kept) == 2
 
 
+def test_the_second_lap_of_an_evening_leaves_the_first(folder):
+    form = notes_form().fill(name="wide open", rebound="20", date="2026-11-26").press("keep")
+    assert form.values["open"] == "" and form.press("keep").said.startswith("Kept: ") and len(shelf().kept) == 1
+    for other in ({"name": "new evening"}, {"date": "2026-11-27"}, {"felt": "packs"}, {"rebound": "12"}):
+        held = {file: each.text for file, each in shelf().kept.items()}
+        assert form.fill(**other).press("keep").said.startswith("Kept: ") and form.fault is None
+        assert {file: each.text for file, each in shelf().kept.items() if file in held} == held
+        assert len(shelf().kept) == len(held) + 1 == len(form.options["open"]) - 1
+    assert "2026-11-27 new evening 2.toml stays as it was" in form.said
+    assert {each.setup.name for each in shelf().kept.values()} == {"wide open", "new evening"}
+
+
+def test_only_a_setup_that_was_opened_is_replaced_and_that_is_said(folder):
+    notes_form().fill(name="mud", rebound="9", date="2026-11-26").press("keep")
+    form = notes_form().fill(open="2026-11-26 mud.toml")
+    assert form.fill(felt="packs").press("keep").said == (
+        "Replaced: set-ups/2026-11-26 mud.toml in your working folder; what it held is gone.")
+    assert form.values["open"] == "2026-11-26 mud.toml" and len(shelf().kept) == 1
+    assert form.fill(name="dust").press("keep").said == "Kept: set-ups/2026-11-26 dust.toml in your working folder."
+    assert form.values["open"] == "" and len(shelf().kept) == 2
+    form.fill(open="2026-11-26 mud.toml")
+    (folder / "set-ups" / "2026-11-26 mud.toml").unlink()
+    assert form.fill(felt="packs more").press("keep").said.startswith("Kept: ")  # nothing was left to be replaced
+
+
+def test_setups_of_one_name_and_day_can_be_told_apart(folder):
+    for felt in ("one", "two"):
+        notes_form().fill(name="mud", felt=felt, date="2026-11-26").press("keep")
+    (folder / "set-ups" / "by hand.toml").write_text((folder / "set-ups" / "2026-11-26 mud.toml").read_text())
+    form = notes_form().fill(open="2026-11-26 mud 2.toml").fill(against="2026-11-26 mud.toml")
+    words = ["a new one", "2026-11-26 mud (by hand.toml)", "2026-11-26 mud", "2026-11-26 mud 2"]
+    assert sorted(label for _, label in form.options["open"]) == sorted(words)
+    assert "mud 2 and mud stand alike" in form.text
+    assert {row[1] for row in form.blocks[-1]["rows"]} == {"mud", "mud 2", "mud (by hand.toml)"}
+
+
+def test_a_wrong_date_and_an_endless_name_are_told_while_typing(folder):
+    form = notes_form().fill(name="mud", date="26.11.2026")
+    assert "year-month-day" in form.problems["date"]
+    assert "at most 60" in form.fill(date="", name="x" * 61).problems["name"]
+    assert not form.fill(name="mud", date=" 2026-11-26 ").problems
+
+
 def test_two_setups_are_compared_and_the_sentence_is_that_of_the_table(folder):
     for name, rebound, ground in (("slow", "4", "whoops"), ("quick", "20", "whoops"), ("else", "18", "log")):
         notes_form().fill(name=name, rebound=rebound, ground=ground, date="2026-11-26").press("keep")

@@ -10,8 +10,19 @@ from suspedu.school.card import card_page, machine_words, spelled_units
 from suspedu.school.loop import LOOP
 from suspedu.school.machines import MACHINES, chosen_machine, machine_choices
 from suspedu.school.noticed import steps
-from suspedu.school.setup_files import FOLDER, Kept, keep, setups_csv, shelf
-from suspedu.school.setups import SETTINGS, Difference, SetUp, comparable, compared, noted_setup, standing, today
+from suspedu.school.setup_files import FOLDER, Kept, keep, setups_csv, shelf, stands
+from suspedu.school.setups import (
+    LONGEST,
+    SETTINGS,
+    Difference,
+    SetUp,
+    comparable,
+    compared,
+    date_slip,
+    noted_setup,
+    standing,
+    today,
+)
 from suspedu.show.forms.card_picture import card_png
 from suspedu.show.forms.form import Form, listed, paragraph, pictured, tabled
 from suspedu.show.panels.rides.grounds import WORDS
@@ -26,8 +37,8 @@ def _groups() -> list[dict]:
     note = (("name", "Name of the set-up", "text", "by which you find it again"),
             ("date", "Date", "text", "today if empty"), ("machine", "Machine", "choice", ""),
             ("ground", "Ground", "choice", "ridden in the model as you keep it"),
-            ("open", "Open a set-up", "choice", ""), ("against", "Compare with", "choice", ""),
-            ("felt", "What was felt", "long", ""))  # fmt: skip
+            ("open", "Open a set-up", "choice", "kept with its name and date as they are, it is replaced"),
+            ("against", "Compare with", "choice", ""), ("felt", "What was felt", "long", ""))  # fmt: skip
     settings = [{"key": name, "label": ADJUSTERS[name].label, "unit": ADJUSTERS[name].unit,
                  "kind": "clicks" if ADJUSTERS[name].kind == "clicks" else "number", "hint": ADJUSTERS[name].more}
                 for name in SETTINGS]
@@ -37,13 +48,16 @@ def _groups() -> list[dict]:
 
 
 def _choices(kept: dict[str, Kept]) -> dict:
-    files = [(file, f"{each.setup.date} {each.setup.name}") for file, each in kept.items()]
+    files = [(file, f"{each.setup.date} {each.name}") for file, each in kept.items()]
     return {"machine": list(machine_choices().items()), "ground": [(NOWHERE, "none"), *((g, WORDS[g]) for g in LOOP)],
             "open": [(NEW, "a new one"), *files], "against": [(NEW, "nothing"), *files]}
 
 
 class Notes(Form):
-    """The form round the folder of set-ups, which is read anew whenever something is asked of it."""
+    """The form round the folder of set-ups, which is read anew whenever something is asked of it.
+
+    Only a set-up that was opened by hand is replaced; what was kept last is compared, and stays as it is.
+    """
 
     def __init__(self):
         buttons = [("keep", "Ride and keep"), ("png", "Card as PNG"), ("page", "Card as HTML"), ("csv", "All as CSV")]
@@ -72,8 +86,8 @@ class Notes(Form):
                 choices[key].append((words, words))
         self.options = {key: [list(pair) for pair in pairs] for key, pairs in choices.items()}
 
-    def _show(self, opened: Kept | None) -> None:
-        self.opened, self._seen = opened, opened.file if opened else NEW
+    def _show(self, opened: Kept | None, by_hand: bool = True) -> None:
+        self.opened, self._seen = opened, opened.file if opened and by_hand else NEW
         self._read()
         setup = opened.setup if opened else SetUp("-", today(), MACHINES[0])
         kept = {"name": setup.name if opened else "", "date": setup.date if opened else "", "machine": setup.machine,
@@ -83,9 +97,9 @@ class Notes(Form):
 
     def _check(self) -> None:
         if self.opened and self.values["machine"] == self.opened.setup.machine not in machine_choices():
-            self.lent, self.problems = {}, {}
+            self.lent, self.problems = {}, self._slips()
             return
-        machine, problems = chosen_machine(self.values["machine"]), {}
+        machine, problems = chosen_machine(self.values["machine"]), self._slips()
         for name, text in self._typed().items():
             try:
                 standing(machine, {name: text})
@@ -94,24 +108,27 @@ class Notes(Form):
         self.lent = {name: ADJUSTERS[name].reading(setting(machine, name)) for name in SETTINGS if has(machine, name)}
         self.problems = problems
 
+    def _slips(self) -> dict[str, str]:
+        """What is wrong with name and date, as far as they are typed."""
+        date, long = self.values["date"].strip(), len(self.values["name"].strip()) > LONGEST
+        wrong = {"date": date_slip(date) if date else "", "name": f"at most {LONGEST} signs" if long else ""}
+        return {key: words for key, words in wrong.items() if words}
+
     def _now(self) -> SetUp:
         """The set-up that stands in the form, ridden; of a machine that is not here, as it was kept."""
         name, machine, ground, felt, date = (self.values[key] for key in ("name", "machine", "ground", "felt", "date"))
         if self.opened and machine == self.opened.setup.machine and machine not in machine_choices():
-            return replace(self.opened.setup, name=name, felt=felt, date=date or today())
+            return replace(self.opened.setup, name=name.strip(), felt=felt.strip(), date=date.strip() or today())
         return noted_setup(name, machine, self._typed(), ground, felt, date)
 
     def press_keep(self) -> None:
         """Ride it and write it down."""
-        before = self.opened
-        kept = keep(self._now(), before)
-        self._read()
-        self._show(kept)
+        before, opened = self.opened, self._seen != NEW
+        stood = before is not None and stands(before)
+        kept = keep(self._now(), before if opened else None)
+        self._show(kept, by_hand=opened and kept.file == before.file)
         self._check()
-        beside = before is not None and kept.file != before.file
-        self.said = f"Kept: {FOLDER}/{kept.file} in your working folder." + (
-            f" {before.file} was changed or taken away meanwhile, and is left as it is." if beside else "")
-        self.blocks = self._told()
+        self.said, self.blocks = _where(kept, before, stood), self._told()
 
     def press_png(self) -> None:
         """The card as a picture, shown and handed over."""
@@ -140,7 +157,7 @@ class Notes(Form):
         bad = self.shelf.broken
         broken = [listed("Files that are no set-ups, and were left alone", bad)] if bad else []
         kept = list(self.shelf.kept.values())
-        rows = [(each.setup.date, each.setup.name, machine_words(each.setup.machine), each.setup.ground or "–",
+        rows = [(each.setup.date, each.name, machine_words(each.setup.machine), each.setup.ground or "–",
                  each.setup.felt or "–") for each in kept[:SHOWN]]
         listing = [tabled(f"Kept: {len(kept)}", ("date", "name", "machine", "ground", "felt"), rows)] if rows else [
             paragraph("Nothing is kept yet.")]
@@ -150,14 +167,26 @@ class Notes(Form):
         other = self.shelf.kept.get(self.values["against"])
         if other is None or self.opened is None:
             return [paragraph("Open one set-up to compare it.")] if other else []
-        one = self.opened.setup
-        lines = compared(other.setup, one)
+        one = self.opened
+        lines = compared(other.setup, one.setup)
         if not lines:
-            return [paragraph(f"{one.name} and {other.setup.name} stand alike, as far as it was written down.", "lead")]
+            return [paragraph(f"{one.name} and {other.name} stand alike, as far as it was written down.", "lead")]
         rows = [(spelled_units(line.label), spelled_units(line.first), spelled_units(line.second), _felt(line))
                 for line in lines]
-        heads = ("", other.setup.name, one.name, "more, in steps one notices")
-        return [paragraph(_judged(other.setup, one, lines), "lead"), tabled("Side by side", heads, rows)]
+        heads = ("", other.name, one.name, "more, in steps one notices")
+        return [paragraph(_judged(other, one, lines), "lead"), tabled("Side by side", heads, rows)]
+
+
+def _where(kept: Kept, before: Kept | None, stood: bool) -> str:
+    """Where a set-up stands now, and what became of the one in the form before; stood, whether its file did till then.
+    """
+    place = f"{FOLDER}/{kept.file} in your working folder"
+    if before is None or (kept.setup.name, kept.setup.date) != (before.setup.name, before.setup.date):
+        return f"Kept: {place}."
+    if kept.file == before.file:
+        return f"Replaced: {place}; what it held is gone." if stood and kept.text != before.text else f"Kept: {place}."
+    left = "stays as it was" if stood else "was changed or taken away meanwhile, and is left as it is"
+    return f"Kept: {place}. {before.file} {left}."
 
 
 def _figure(text: str, name: str) -> str:
@@ -169,8 +198,9 @@ def _felt(line: Difference) -> str:
     return "" if line.steps is None else steps(line.steps)
 
 
-def _judged(first: SetUp, second: SetUp, lines: list[Difference]) -> str:
+def _judged(one: Kept, other: Kept, lines: list[Difference]) -> str:
     """What two rides tell, or why they cannot be held against each other."""
+    first, second = one.setup, other.setup
     if not comparable(first, second):
         return ("Settings only: the two were not ridden over the same ground on the same machine, so their rides "
                 "cannot be compared.")
@@ -179,7 +209,7 @@ def _judged(first: SetUp, second: SetUp, lines: list[Difference]) -> str:
         return f"Over {WORDS.get(first.ground, first.ground)} nobody would notice the difference."
     told = ", ".join(f"{line.label[:1].lower()}{line.label[1:]} {steps(line.steps)}" for line in noticed)
     where = WORDS.get(first.ground, first.ground)
-    return f"Over {where}, from {first.name} to {second.name}, in steps one notices: {told}."
+    return f"Over {where}, from {one.name} to {other.name}, in steps one notices: {told}."
 
 
 def notes_form() -> Notes:

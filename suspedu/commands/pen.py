@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shlex
 from argparse import ArgumentParser, Namespace
 
 from suspedu.commands.desk_arguments import add_desk_arguments
@@ -25,8 +26,8 @@ def add_arguments(parser: ArgumentParser) -> None:
     due = what.add_parser("due", help="set a deadline")
     due.add_argument("exercise")
     due.add_argument("when", help="2026-12-01, to its end, or '2026-12-01 18:00'")
-    due.add_argument("--late", default="100", metavar="PERCENT",
-                     help="percent of the points off for each day begun (default: 100)")
+    due.add_argument("--late", metavar="PERCENT", help="percent of the points off for each day begun (default: 100; "
+                                                       "for a student, as for the class)")
     due.add_argument("--student", default="", help="for this student alone")
     _add_small_words(what)
     for each in what.choices.values():
@@ -67,8 +68,12 @@ def _write(desk: Desk, args: Namespace) -> None:
         print(*(f"{at}  {said}" for at, said in record.trail()[-1 if changes else 0:]), sep="\n")
         if changes:
             write_sheets(desk.sheets, record, with_solutions=None)
-            print("The return sheets are renewed; class book and tables are renewed by: suspedu classbook --desk "
-                  f"{desk.folder}")
+            print(f"The return sheets are renewed; class book and tables are renewed by: {_classbook(desk)}")
+
+
+def _classbook(desk: Desk) -> str:
+    """The command that writes the class book of a desk."""
+    return f"suspedu classbook --desk {shlex.quote(str(desk.folder))}"
 
 
 def _restore(desk: Desk, copy: str) -> None:
@@ -84,7 +89,7 @@ def _restore(desk: Desk, copy: str) -> None:
         record.tell(base, f"the record went back to the copy of {copy}: {what}; until then it is '{aside.name}'")
     print(f"The record is that of {copy} again; what it was until now is kept in '{aside}'; {what}")
     print(*(f"- {at}  {said}" for at, said in later or []), sep="\n", end="\n" if later else "")
-    print(f"Return sheets, class book and tables are renewed by: suspedu classbook --desk {desk.folder}")
+    print(f"Return sheets, class book and tables are renewed by: {_classbook(desk)}")
 
 
 def _number(text: str, what: str) -> float:
@@ -117,7 +122,7 @@ def _points(record: RecordBook, args: Namespace) -> None:
 
 
 def _due(record: RecordBook, args: Namespace) -> None:
-    off_a_day = _number(args.late, "--late") / 100.0
+    off_a_day = _number(args.late, "--late") / 100.0 if args.late is not None else None
     pen.set_due(record, _full_name(record, args.exercise), args.when, off_a_day, args.student)
 
 

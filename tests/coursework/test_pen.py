@@ -1,5 +1,6 @@
 """What an examiner decides by hand: it counts, it is told, and nothing of it can be taken back unseen."""
 
+import shlex
 import sqlite3
 import time
 from argparse import ArgumentParser
@@ -264,10 +265,50 @@ def test_only_the_latest_copies_are_kept_and_none_of_what_is_the_same(place, mon
     for weight in range(5):
         typed(place, "weight", "90", str(weight))  # after a copy of what was
         made.append(backups.copies(place.copies)[-1])
-    assert len(set(made)) == 5 and backups.copies(place.copies) == made[-3:]
+    assert len(set(made)) == 5 and backups.copies(place.copies) == [made[0], *made[-3:]]
     place.back_up()
     place.back_up()  # nothing changed in between
-    assert backups.copies(place.copies)[:2] == made[-2:] and len(backups.copies(place.copies)) == 3
+    assert backups.copies(place.copies)[:3] == [made[0], *made[-2:]] and len(backups.copies(place.copies)) == 4
+
+
+def test_one_evenings_corrections_leave_the_first_copy_of_each_earlier_day(place, monkeypatch):
+    monkeypatch.setattr(backups, "KEPT", 3)
+    monkeypatch.setattr(backups, "KEPT_DAYS", 4)
+    hours = iter(f"2026-11-{day:02d} 10.00.{k:02d}" for day in range(1, 7) for k in range(5))
+    monkeypatch.setattr(backups.time, "strftime", lambda form: form.replace("%Y-%m-%d %H.%M.%S", next(hours)))
+    for content in range(30):
+        monkeypatch.setattr(backups, "_content", lambda path, k=content: bytes([k]))
+        place.back_up()
+    assert [path.stem.removeprefix("record 2026-11-") for path in backups.copies(place.copies)] == [
+        "03 10.00.00", "04 10.00.00", "05 10.00.00", "06 10.00.00", "06 10.00.02", "06 10.00.03", "06 10.00.04"]
+
+
+def test_a_students_own_deadline_takes_off_what_the_class_rule_does(place, capsys):
+    typed(place, "due", "90", "2026-12-01", "--student", "1")
+    typed(place, "due", "90", "2026-12-01", "--late", "10")
+    typed(place, "due", "90", "2026-12-08", "--student", "2")
+    typed(place, "due", "90", "2026-12-09", "--student", "3", "--late", "0")
+    assert "is due for student 2 on 2026-12-08, 10 % off for each day late" in capsys.readouterr().out
+    with place.record() as record:
+        assert {student: due.off_a_day for (_, student), due in record.dues().items()} == {
+            "1": 1.0, "": 0.1, "2": 0.1, "3": 0.0}
+
+
+def test_a_command_that_is_printed_can_be_pasted_where_the_path_has_blanks(place, tmp_path, capsys):
+    there = desks.Desk(tmp_path / "my course's desk")
+    place.folder.rename(there.folder)
+    typed(there, "weight", "90", "2")
+    typed(there, "weight", "90", "3")
+    there.back_up()
+    typed(there, "restore", backups.copies(there.copies)[0].stem.removeprefix("record "))
+    said = capsys.readouterr().out
+    (there.folder / "record.sqlite").unlink()
+    with pytest.raises(InputError) as refusal:
+        there.record()
+    for typed_in in (*(line.partition("renewed by: ")[2] for line in said.splitlines() if "renewed by: " in line),
+                     str(refusal.value).partition("comes back with: ")[2]):
+        assert shlex.split(typed_in)[-2:] == ["--desk", str(there.folder)]
+    assert said.count("renewed by: ") == 3
 
 
 def test_a_damaged_record_is_a_sentence_that_says_where_to_go(place):

@@ -302,6 +302,8 @@ def test_who_loses_points_with_another_file_is_named_with_both_files_in_the_orde
     assert lines == [f"student 100{k}, {NAME}: 2 before, now {now} of 8, for '100{k}/copy.ipynb' in place of "
                      f"'100{k}/x.ipynb'" for k, now in ((1, 0), (2, 1))]
     assert " before, now " not in marking.mark("b")
+    marking.write("b/1003/copy.ipynb", WRONG, NOW + 60)
+    assert f"student 1003, {NAME}: 2 before, now 1 of 8, for what is in '1003/copy.ipynb' now\n" in marking.mark("b")
 
 
 def test_a_deadline_and_no_date_are_told_and_a_first_date_tells_what_it_changes(marking):

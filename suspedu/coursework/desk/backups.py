@@ -13,7 +13,9 @@ from suspedu.coursework.desk import row_hashes
 from suspedu.files import write_whole
 from suspedu.units import InputError, nearest
 
-KEPT = 30  # copies; the oldest go
+KEPT = 30  # newest copies that stay, whenever they were made
+KEPT_DAYS = 60  # latest days with copies of which the first stays: the record as the day before had left it
+DATED = len("record 2026-11-20")  # characters of a copy's name that tell the day
 Lines = list[tuple[str, str]]  # of a trail: hour and sentence
 
 
@@ -30,9 +32,16 @@ def back_up(record: Path, folder: Path) -> Path | None:
         return None
     path = folder / time.strftime("record %Y-%m-%d %H.%M.%S.sqlite")
     write_whole(path, content, private=True)
-    for old in copies(folder)[:-KEPT]:
+    for old in _outlived(copies(folder)):
         old.unlink(missing_ok=True)
     return path
+
+
+def _outlived(there: list[Path]) -> list[Path]:
+    """Of the copies that there are, oldest first, those that go."""
+    first = {path.stem[:DATED]: path for path in reversed(there)}  # by the day
+    days = sorted(first)[-KEPT_DAYS:]
+    return sorted({*there[:-KEPT]} - {first[day] for day in days})
 
 
 def is_there(record: Path) -> bool:

@@ -36,8 +36,8 @@ class Changes:
             self._tell(now, "points were set before anything was handed in; the file that came counts in their place "
                             f"{AGAIN}")
         elif before and (now.earned < before.earned or (now.digest == before.digest and now.earned != before.earned)):
-            file = "the same file" if before.digest == now.digest else f"'{now.origin}' in place of '{before.origin}'"
-            self._tell(now, f"{before.earned:g} before, now {now.earned:g} of {now.possible}, for {file}{_unread(now)}")
+            self._tell(now, f"{before.earned:g} before, now {now.earned:g} of {now.possible}, for {_file(before, now)}"
+                            f"{_unread(now)}")
 
     def dated(self, item: HandedIn, first: float) -> None:
         """Give a marked file the earlier date of the same file, and tell what that does to its points."""
@@ -56,6 +56,14 @@ class Changes:
 
     def _tell(self, about: Marked | HandedIn, said: str) -> None:
         self._said.append(f"student {about.student}, {about.exercise}: {said}")
+
+
+def _file(before: Marked, now: Marked) -> str:
+    """The file that counts now, beside the one that counted before."""
+    if before.digest == now.digest:
+        return "the same file"
+    is_place = before.origin == now.origin
+    return f"what is in '{now.origin}' now" if is_place else f"'{now.origin}' in place of '{before.origin}'"
 
 
 def _unread(now: Marked) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import shlex
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -60,7 +61,7 @@ class Desk:
         if kept := backups.copies(self.copies):
             last = kept[-1].stem.removeprefix("record ")
             raise InputError(f"the record of '{self.folder}' is missing, and there are copies of it; the latest comes "
-                             f"back with: suspedu pen restore \"{last}\" --desk {self.folder}")
+                             f"back with: suspedu pen restore \"{last}\" --desk {shlex.quote(str(self.folder))}")
         if must_exist and next(self.handed_out.glob("*/*.ipynb"), None):
             raise InputError(f"the record of '{self.folder}' is missing; hand out again with the same class list (the "
                              "copies that are out keep their numbers), then mark again")

@@ -65,13 +65,17 @@ def _nothing_in(record: RecordBook, student: str, exercise: str) -> Marked:
     return Marked(student, exercise, "", "", NOTHING_IN, 0.0, now(), questions=questions)
 
 
-def set_due(record: RecordBook, exercise: str, when: str, off_a_day: float = 1.0, student: str = "") -> Due:
+def set_due(record: RecordBook, exercise: str, when: str, off_a_day: float | None = None, student: str = "") -> Due:
     """Set the deadline of an exercise, for the class or for one student.
 
     Parameters: record; exercise; when, "2026-12-01" (to its end) or "2026-12-01 18:00", local time; off_a_day, share of
-    the points lost for each day begun [-], 1 where late is nothing; student, or "" for all.
+    the points lost for each day begun [-], 1 where late is nothing (without it a student has that of the class, and the
+    class 1); student, or "" for all.
     """
     _require_known(record, student, exercise)
+    if off_a_day is None:
+        of_all = record.dues().get((exercise, "")) if student else None
+        off_a_day = of_all.off_a_day if of_all else 1.0
     if not 0.0 <= off_a_day <= 1.0:
         raise InputError(f"late is {100 * off_a_day:g} % a day; allowed: 0 to 100")
     due = Due(moment(when), off_a_day)

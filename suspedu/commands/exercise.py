@@ -9,7 +9,8 @@ from suspedu.coursework.authoring import check, derive, new_exercise, number_tab
 from suspedu.coursework.desk.class_list import read_table
 from suspedu.coursework.exercise import loading
 
-STATE = {True: "as derived", False: "not derived yet: 'suspedu derive {}' writes it", None: "cannot be derived"}
+STATE = {True: "as derived", False: "out of date: 'suspedu derive {}' writes it anew", None: "cannot be derived"}
+NOT_YET = "not derived yet: 'suspedu derive {}' writes it"
 
 
 def add_arguments(parser: ArgumentParser) -> None:
@@ -56,7 +57,8 @@ def _numbers(args: Namespace) -> int:
 def _check(args: Namespace) -> int:
     path = _solution(args)
     found = check.check(path)
-    print(f"{found.name}: {STATE[found.as_derived].format(args.number)}")
+    known = found.as_derived is not False or derive.exercise_file(path).exists()
+    print(f"{found.name}: {(STATE[found.as_derived] if known else NOT_YET).format(args.number)}")
     for fault in found.faults:
         print(f"- to mend: {fault}")
     if found.as_derived is not None:

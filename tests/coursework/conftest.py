@@ -15,7 +15,7 @@ FORCE = 'def spring_force(stroke):\n    """Force [N]."""\n    return {}'
 NUMBERS = "wire = 4.5  # mm, diameter of the wire\nturns = 9.0  # active turns\nstroke = 120  # mm"
 VERDICT = {"role": "verdict", "question": "q1", "points": 2, "title": "Rate from wire"}
 CELLS = [
-    ("title", "# Exercise 90: a demo", None),
+    ("title", "# Exercise 90: a demo", {"role": "front", "kind": "markdown"}),
     ("setup", "import math", {}),
     ("numbers", NUMBERS, {"role": "numbers", "names": ["wire", "turns", "stroke"], "rows": ROWS}),
     ("q1-text", "## 1. Rate", None),
@@ -29,6 +29,7 @@ CELLS = [
       "slips": [{"answer": FORCE.format("rate * stroke / 2"), "hint": "That is half of it."}]}),
     ("q2-verdict", 'print(f"{spring_force(stroke / 1000):.3g} N")',
      VERDICT | {"question": "q2", "points": 3, "title": "Force over stroke"}),
+    ("q3-text", "## 3. What does preload change?\n\n- **a** The rate.\n- **b** The force.", None),
     ("q3-answer", 'choice = "b"',
      {"role": "answer", "question": "q3", "blank": 'choice = ...  # "a" or "b"',
       "slips": [{"answer": "choice = 'a'", "hint": "The slope of the curve stays."}]}),
@@ -36,7 +37,8 @@ CELLS = [
      VERDICT | {"question": "q3", "points": 1, "title": "What preload changes", "choice": True}),
     ("reasoning", "Worked in full: only for the solution.", {"role": "solution", "kind": "markdown"}),
     ("q4-answer", "The force moves, the rate stays.",
-     {"role": "explain", "question": "q4", "points": 2, "title": "In words", "kind": "markdown"}),
+     {"role": "explain", "question": "q4", "points": 2, "title": "In words", "kind": "markdown",
+      "rubric": ["1 point: the force moves", "1 point: the rate stays"]}),
     ("tool", 'from suspedu.show import selfcheck\n\nselfcheck.selfmark("90")', {"role": "tool"}),
 ]
 

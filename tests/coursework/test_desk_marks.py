@@ -530,4 +530,5 @@ def sheet_of(folder, student):
 
 def test_what_a_question_in_words_asks_comes_from_its_notebooks(found):
     (question, asked, model, rubric), = handout.wording(found["90_demo"])
-    assert (question, model, rubric) == ("q4", "The force moves, the rate stays.", "") and asked.startswith("## 1.")
+    assert (question, model) == ("q4", "The force moves, the rate stays.") and asked.startswith("## 3.")
+    assert rubric == "1 point: the force moves\n1 point: the rate stays"

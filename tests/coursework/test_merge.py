@@ -173,4 +173,4 @@ def test_another_exercise_is_refused(pristine, fill):
     with pytest.raises(InputError, match="is exercise '02_other', not '90_demo'"):
         merged(pristine, fill(change=lambda book: book["metadata"]["suspedu"].update(exercise="02_other")))
     with pytest.raises(InputError, match="no cell of exercise '90_demo'"):
-        merged(pristine, fill(change=lambda book: book.update(cells=book["cells"][:2], metadata={})))
+        merged(pristine, fill(change=lambda book: book.update(cells=book["cells"][1:2], metadata={})))

@@ -8,8 +8,9 @@ import shutil
 import pytest
 
 from suspedu.cli import main
-from suspedu.coursework.authoring import derive, number_table
+from suspedu.coursework.authoring import check, derive, number_table
 from suspedu.coursework.authoring.new_exercise import new_exercise
+from suspedu.coursework.authoring.omissions import omissions
 from suspedu.coursework.desk import desk, handout, own_numbers
 from suspedu.coursework.desk.class_list import Student
 from suspedu.coursework.exercise import draws, hygiene, loading, places, reader, selfmark
@@ -183,3 +184,59 @@ def test_damage_in_what_is_carried_is_a_sentence(copies, tmp_path, text):
 def test_copies_of_the_courses_own_exercises_carry_nothing():
     folder = places.exercises_folder()
     assert [to_carry(path) for path in sorted(folder.glob("*.ipynb"))[:3]] == [{}] * 3
+
+
+def test_the_example_and_the_courses_own_exercises_lack_nothing(example):
+    assert not omissions(loading.solution(example))
+    assert {path.name: omissions(loading.solution(path)) for path in places.solutions_folder().glob("*.ipynb")} == {
+        path.name: [] for path in places.solutions_folder().glob("*.ipynb")}
+
+
+@pytest.mark.parametrize(("sources", "facts", "words"), [
+    ({}, {"a-value-answer": {"blank": "rate = load / (shortened / 1000)  # the rate ..."}},
+     "cell 'a-value-answer': its blank sets nothing to '...'"),
+    ({"a-choice-text": "## 3. A choice\n\nWhat becomes of the shortening?"}, {},
+     "question 'a-choice' is a choice and lists no options"),
+    ({}, {"in-words-answer": {"rubric": ["3 points: the load is shared", "2 points: in proportion"]}},
+     "question 'in-words': its rubric gives 5 points in all, and the question 2"),
+    ({}, {"in-words-answer": {"rubric": []}}, "question 'in-words' has no rubric"),
+    ({}, {"in-words-answer": {"rubric": ["the load is shared"]}}, "'the load is shared' does not say how many points"),
+])
+def test_what_an_exercise_lacks_is_to_be_mended(example, capsys, sources, facts, words):
+    changed(example, sources, facts)
+    assert [words in said for said in omissions(loading.solution(example))] == [True]
+
+
+def test_the_check_and_derive_tell_what_is_missing(example, capsys):
+    """Two cells of one id and no title, as a notebook is after a careless copy; nothing is derived of it."""
+    book = json.loads(example.read_text(encoding="utf-8"))
+    book["cells"] = [*book["cells"][1:], book["cells"][1]]
+    example.write_text(json.dumps(book), encoding="utf-8")
+    folder = str(example.parents[1])
+    assert main(["exercise", "check", "20", "--folder", folder]) == 1
+    out = capsys.readouterr().out
+    assert "- to mend: 2 cells have the id 'setup', and answers are found by it" in out
+    assert "- to mend: there is no title cell" in out and "2 to mend." in out
+    assert main(["derive", "20", "--folder", folder]) == 1
+    assert not derive.exercise_file(example).exists()
+
+
+def test_an_exercise_that_is_out_of_date_is_called_so(example, monkeypatch, capsys):
+    monkeypatch.setattr(check, "check", lambda path: check.Check(path.stem, False, ()))
+    command = ["exercise", "check", "20", "--folder", str(example.parents[1])]
+    assert main(command) == 0
+    assert "20_springs_side_by_side: not derived yet: 'suspedu derive 20' writes it\n" in capsys.readouterr().out
+    derive.exercise_file(example).parent.mkdir()
+    derive.exercise_file(example).touch()
+    assert main(command) == 0
+    assert "20_springs_side_by_side: out of date: 'suspedu derive 20' writes it anew\n" in capsys.readouterr().out
+
+
+def test_hand_out_names_what_is_not_derived_yet(example, capsys):
+    listed = example.parents[1] / "class.csv"
+    listed.write_text("number\n1\n", encoding="ascii")
+    desk_folder = str(listed.parent / "desk")
+    assert main(["handout", str(listed), "--desk", desk_folder, "--solutions", str(example.parent)]) == 2
+    assert capsys.readouterr().err == (
+        "suspedu: exercise '20_springs_side_by_side' is not derived yet; type: suspedu derive 20 --folder "
+        f"'{listed.parent}' (or name the exercises that you want)\n")

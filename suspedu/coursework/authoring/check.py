@@ -14,6 +14,7 @@ from pathlib import Path
 
 from suspedu.coursework.authoring import derive, sampled
 from suspedu.coursework.authoring.following import unfollowed
+from suspedu.coursework.authoring.omissions import omissions
 from suspedu.coursework.exercise import loading, soundness
 from suspedu.units import InputError
 
@@ -50,10 +51,11 @@ def check(path: Path, first: int = 0) -> Check:
 
 def _checked(path: Path, first: int) -> Check:
     solution = loading.solution(path)
+    missed = omissions(solution)
     sample = sampled.sample(solution, first)
     faults, prints, drawn = soundness.examined_with(solution, sample)
     if 0 not in prints:
-        return Check(path.stem, None, tuple(faults))
+        return Check(path.stem, None, (*missed, *faults))
     bounds = sampled.of_bounds(solution, prints[0])
     found = [bounds, sampled.of_choices(solution, prints[0])]
     if drawn and not bounds.faults:
@@ -61,7 +63,8 @@ def _checked(path: Path, first: int) -> Check:
     data = derive.derived(path, prints[0])
     told = (f"{len(prints)} sets of numbers in its table" if len(prints) > 1 else "no table of numbers beside practice",
             *(words for each in found for words in each.told), *unfollowed(solution, prints[0]))
-    return Check(path.stem, derive.is_derived(path, data), (*faults, *(f for each in found for f in each.faults)),
+    return Check(path.stem, derive.is_derived(path, data),
+                 (*missed, *faults, *(f for each in found for f in each.faults)),
                  told, data)
 
 

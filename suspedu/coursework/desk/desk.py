@@ -152,7 +152,7 @@ def materials(asked: Sequence[str], solutions: Path | None = None,
     paths = [places.notebook_of(solutions, number) for number in asked] or sorted(solutions.glob("[0-9][0-9]_*.ipynb"))
     if not paths:
         raise InputError(f"there is no solution in '{solutions}'; name the folder with --solutions")
-    return {path.stem: _material(path, places.notebook_of(exercises, path.stem)) for path in paths}
+    return {path.stem: _material(path, places.exercise_of(path, exercises)) for path in paths}
 
 
 def _material(solution: Path, exercise: Path) -> Material:

@@ -48,3 +48,15 @@ def notebook_of(folder: Path, number: str) -> Path:
             return path
     there = ", ".join(path.stem for path in known) or "none"
     raise InputError(f"'{number}' is not the number of a notebook in '{folder}'; there are: {there}")
+
+
+def exercise_of(solution: Path, exercises: Path) -> Path:
+    """The derived exercise of a solution.
+
+    Raises: InputError where it was not derived yet.
+    """
+    path = Path(exercises) / solution.name
+    if not path.exists():
+        raise InputError(f"exercise '{solution.stem}' is not derived yet; type: suspedu derive {solution.stem[:2]} "
+                         f"--folder '{solution.parent.parent}' (or name the exercises that you want)")
+    return path

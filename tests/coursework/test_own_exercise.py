@@ -43,9 +43,19 @@ def test_example_has_a_question_of_each_kind(example):
     assert [question.possible for question in sheet.questions()] == [2, 2, 1, 2]
 
 
+@pytest.mark.parametrize(("title", "name"), [
+    ("Öl", "21_oel.ipynb"), ("O\u0308l", "21_oel.ipynb"), ("ÖLMASS über Öl", "21_oelmass_ueber_oel.ipynb"),
+    ("Größe 2", "21_groesse_2.ipynb"), ("Amorti d'été, señor", "21_amorti_d_ete_senor.ipynb"),
+    ("Źródło", "21_zrodlo.ipynb"), ("Fjær på øst", "21_fjaer_paa_oest.ipynb")])
+def test_letters_of_a_title_come_out_in_the_files_name(example, title, name):
+    path = new_exercise(example.parents[1], "21", title)
+    assert path.name == name and loading.solution(path).cells[0].source.startswith(f"# Exercise 21: {title}\n")
+
+
 @pytest.mark.parametrize(("number", "title", "words"), [
     ("19", "Mine", "the number is '19'; allowed: 20 to 99"), ("7", "Mine", "allowed: 20 to 99"),
-    ("21", " ?! ", "the title is ' \\?! '; give it a few words"), ("20", "Again", "has that number already"),
+    ("21", " ?! ", "the title is ' \\?! '; give it a few words"),
+    ("21", "Пружина", "a few words in Latin letters"), ("20", "Again", "has that number already"),
 ])
 def test_unfit_number_or_title_is_refused(example, number, title, words):
     with pytest.raises(InputError, match=words):
@@ -89,6 +99,8 @@ def test_rows_from_a_table(example):
     rows = [["load", "shortened", "stroke"], *([str(200 + 5 * k), "50", str(30 + k)] for k in range(13))]
     assert number_table.take_table(example, "a-value-numbers", rows) == "3 numbers, 13 rows"
     cell = loading.solution(example).with_role("numbers")[0]
+    assert number_table.take_table(example, "a-value-numbers", [["load"], ["200"]]) == "1 number, 1 row"
+    assert number_table.take_table(example, "a-value-numbers", RANGES[:2]) == "1 number, drawn"
     assert cell.source.startswith("load = 200  # N, on the spring\n") and cell.facts["rows"][12] == [260, 50, 42]
 
 

@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 import re
+import unicodedata
 from pathlib import Path
 
 from suspedu.coursework.exercise import hygiene
 from suspedu.files import write_whole
 from suspedu.units import InputError
 
+# Letters of a title as file names of every system take them; accents that are left are dropped.
+PLAIN = str.maketrans({"ä": "ae", "ö": "oe", "ü": "ue", "å": "aa", "ø": "oe", "æ": "ae", "œ": "oe", "ł": "l", "đ": "d",
+                       "ð": "d", "þ": "th", "ı": "i"})
 FIRST_OWN = 20  # numbers below it are the course's
 RATE = "rate = load / ({} / 1000)  # N/m"
 FORCE = 'def load_at(x):\n    """Load [N] at a stroke x [mm]."""\n    return {}'
@@ -84,16 +88,27 @@ def new_exercise(folder: Path, number: str, title: str) -> Path:
     """
     if not (re.fullmatch(r"\d\d", number) and int(number) >= FIRST_OWN):
         raise InputError(f"the number is {number!r}; allowed: {FIRST_OWN} to 99 (the course's own are below)")
-    words = re.findall(r"[a-z0-9]+", title.casefold())
-    if not words:
-        raise InputError(f"the title is {title!r}; give it a few words, such as \"Springs side by side\"")
+    if not (name := plain_name(title)):
+        raise InputError(f"the title is {title!r}; give it a few words in Latin letters, such as \"Springs side by "
+                         "side\"")
     if taken := sorted((folder / "solutions").glob(f"{number}_*.ipynb")):
         raise InputError(f"'{taken[0]}' has that number already; take another one, or go on with that file")
-    path = folder / "solutions" / f"{number}_{'_'.join(words)[:60].rstrip('_')}.ipynb"
+    path = folder / "solutions" / f"{number}_{name}.ipynb"
     cells = [_cell(identity, kind, source.format(number=number, title=title.strip())
                    if identity in ("title", "tool") else source, facts) for identity, kind, source, facts in CELLS]
     book = {"cells": cells, "metadata": {}, "nbformat": 4, "nbformat_minor": 5}
     return write_whole(path, hygiene.written(hygiene.tidy(book)), keep=True)
+
+
+def plain_name(title: str) -> str:
+    """A title as the name of a file, in small letters a to z and digits; nothing where it has none of them.
+
+    >>> plain_name("Öl und Maß"), plain_name("Où est l'été?"), plain_name("?!")
+    ('oel_und_mass', 'ou_est_l_ete', '')
+    """
+    letters = unicodedata.normalize("NFC", title).casefold().translate(PLAIN)
+    bare = "".join(sign for sign in unicodedata.normalize("NFKD", letters) if not unicodedata.combining(sign))
+    return "_".join(re.findall(r"[a-z0-9]+", bare))[:60].rstrip("_")
 
 
 def _cell(identity: str, kind: str, source: str, facts: dict | None) -> dict:

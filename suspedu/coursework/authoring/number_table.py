@@ -35,7 +35,11 @@ def take_table(path: Path, cell: str, table: Sequence[Sequence[str]]) -> str:
     found[cell]["metadata"]["suspedu"] = kept | facts
     found[cell] |= {"source": source}
     write_whole(path, hygiene.written(hygiene.tidy(book)))
-    return f"{len(facts['names'])} numbers, {'drawn' if 'drawn' in facts else f'{len(lines)} rows'}"
+    return f"{_counted(facts['names'], 'number')}, {'drawn' if 'drawn' in facts else _counted(lines, 'row')}"
+
+
+def _counted(things: Sequence, name: str) -> str:
+    return f"{len(things)} {name}{'s' * (len(things) != 1)}"
 
 
 def _ranges(head: list[str], lines: list[list[str]], _: str) -> tuple[str, dict]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import time
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -17,7 +18,7 @@ ADDED = re.compile(r"\(\d{1,3}\)|\b\d{4}[-_.]\d{2}[-_.]\d{2}(?:[t _-]+\d{1,2}[-_
 # Round a number alone: what stands between words, and the word that says what the number is.
 ROUND = re.compile(r"^[\s._-]*(?:student[\s._-]*(?:number)?)?[\s._-]*|(?:\.zip)?[\s._-]*$")
 SURE = 5  # digits of a platform's number from which on it is one wherever it stands, and no year, week or room
-LONG, YEAR = 4, re.compile(r"(19|20)\d\d")  # signs from which on a number is a student's, but for a year
+LONG = 4  # signs from which on a number is a student's wherever it stands alone, but for a year of late
 UNSEALED = "it carries no seal of this class; it counts by the number in its path, since --unsealed was given"
 
 
@@ -100,14 +101,13 @@ class Owners:
 
     def _is_sure(self, part: str) -> bool:
         """Whether a number that stands in a part of a path is so long that it is a student's, and no year."""
-        return any(len(word) >= LONG and not YEAR.fullmatch(word) and word in self._known
-                   for word in _words(self._without_additions(part)))
+        return any(_is_long(word) and word in self._known for word in _words(self._without_additions(part)))
 
     def _before_exercise(self, name: str, exercise: str) -> str:
         """The student with whose long number a file's name begins, the number of the exercise behind it."""
         first, *rest = [word for word in re.split(r"[^a-z0-9]+", NOTEBOOK.sub("", name.casefold())) if word]
         behind = any(_is_number_of(exercise, word) for word in rest)
-        return self._known.get(first, "") if behind and len(first) >= LONG and not YEAR.fullmatch(first) else ""
+        return self._known.get(first, "") if behind and _is_long(first) else ""
 
     def _without_additions(self, part: str) -> str:
         rest = part.casefold()
@@ -195,6 +195,12 @@ def _innermost(folders: Sequence[str]) -> list[str]:
 def _words(rest: str) -> list[str]:
     """The words of a name, those with signs that a student number may have first."""
     return re.split(r"[^a-z0-9.-]+", rest) + re.split(r"[^a-z0-9]+", rest)
+
+
+def _is_long(word: str) -> bool:
+    """Whether a number is too long for a week, a group or a room, and no year that folders of today are named by."""
+    now = time.localtime().tm_year
+    return len(word) >= LONG and not (word.isdigit() and now - 5 <= int(word) <= now + 1)
 
 
 def _is_number_of(exercise: str, word: str) -> bool:

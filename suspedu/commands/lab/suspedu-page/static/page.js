@@ -3,7 +3,11 @@
 
 const STEP = 200; // ms between two looks at what still runs
 const LOOK = `
-  .jp-CodeCell:not(.jp-mod-active) > .jp-Cell-inputWrapper:has(.jp-InputPlaceholder) { display: none; }
+  .jp-CodeCell > .jp-Cell-inputWrapper:has(.jp-InputPlaceholder) { display: none; }
+  .jp-CodeCell.jp-mod-active { position: relative; }
+  .jp-CodeCell.jp-mod-active > .jp-Cell-inputWrapper:has(.jp-InputPlaceholder) { display: block; position: absolute; z-index: 4;
+    top: 30px; left: 12px; width: calc(var(--jp-cell-prompt-width) - 8px); } /* takes no room: a press finds all where it was */
+  .jp-InputPlaceholder .jp-InputPrompt, .jp-InputPlaceholder pre { display: none; }
   .jp-InputPlaceholder, .jp-InputPlaceholder * { min-width: 0; max-width: 100%; overflow: hidden; text-overflow: ellipsis; }
   .suspedu-progress { position: absolute; z-index: 5; top: 0; left: 0; right: 0; display: flex; align-items: center; gap: 12px;
     padding: 3px 14px; background: var(--jp-layout-color1); color: var(--jp-ui-font-color1); font: 13px/1.5 var(--jp-ui-font-family);

@@ -237,6 +237,11 @@ def page_of(page, lab: Lab, name: str, cells=(), *, bar: bool = True, **size):
     assert_clean(page)
 
 
+def within(quiet: float) -> float:
+    """A time [ms] that holds on a quiet machine, as much longer as programs now wait for each core."""
+    return quiet * max(1.0, os.getloadavg()[0] / os.cpu_count())
+
+
 def put_back(root) -> None:
     """A panel unpinned and at its start."""
     if root.get_by_role("button", name="Unpin").count():

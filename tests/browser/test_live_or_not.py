@@ -5,7 +5,7 @@ import time
 
 import pytest
 
-from .conftest import assert_clean, new_page, open_notebook, page_of, put_back, run_all
+from .conftest import assert_clean, new_page, open_notebook, page_of, put_back, run_all, within
 from .test_panel_page import SAMPLE, sentence, slider, told
 
 CELLS = ("from sample import panel\nshown = panel()\nshown",
@@ -131,7 +131,7 @@ def test_what_takes_its_time_is_said_and_then_done(shown):
     slider(shown).focus()
     shown.page.keyboard.press("End")
     begun = time.monotonic()
-    shown.get_by_text("being worked out", exact=False).wait_for(timeout=1000)
+    shown.get_by_text("being worked out", exact=False).wait_for(timeout=within(1000))
     assert time.monotonic() - begun < 0.8  # 250 ms, and what the page needs
     assert shown.get_attribute("aria-busy") == "true"
     assert float(shown.locator("img").evaluate("(node) => getComputedStyle(node).opacity")) < 0.5
@@ -208,7 +208,7 @@ def test_picture_sentence_and_the_slider_in_use_are_seen_together(shown):
             told(shown, sentence(rate=4.5, load=load))
             assert shown.evaluate(PICTURED)  # of a picture of storeys: the one that the slider moves
             assert shown.locator(".sp-sentence").evaluate(SEEN)
-            page.wait_for_function(ON_TOP, arg=slide.element_handle(), timeout=2000)  # scrolled with the next frames
+            page.wait_for_function(ON_TOP, arg=slide.element_handle(), timeout=within(2000))  # scrolled with the next frames
             assert slide.evaluate(SEEN) and slide.evaluate(ON_TOP)
         assert shown.evaluate("(node) => node.scrollWidth <= node.clientWidth")
         reset.click()

@@ -52,7 +52,9 @@ function render({ model, el }) {
     for (const film of players) film.stop(kind !== "reset");
     steps.forget();
     if (kind === "reset" || kind === "swap") post.forget();
-    if (kind === "reset") status.style.minHeight = "";
+    if (kind !== "reset") return;
+    status.style.minHeight = "";
+    for (const [name, part] of parts) part.set(model.get("start")[name]); // a key that follows at once goes on from here
   });
   buttons.append(...films.nodes);
   const scene = make("div", { class: "sp-picture" }, image, flag);
@@ -118,7 +120,7 @@ function render({ model, el }) {
       if (!post.turned(name)) parts.get(name)?.set(value); // the hand is ahead of the answer
     }
     tellLed(model.get("controls"), parts, post.turned);
-    tellFolds(groups, model.get("values"), model.get("home"), labels);
+    tellFolds(groups, model, labels);
   };
 
   let told = "", width = 0;

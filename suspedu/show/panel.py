@@ -53,6 +53,8 @@ class Panel(Pinning, Filming, Playing, anywidget.AnyWidget):
     controls = traitlets.List().tag(sync=True)
     themes = traitlets.Dict().tag(sync=True)
     values = traitlets.Dict().tag(sync=True)
+    start = traitlets.Dict().tag(sync=True)
+    conditions = traitlets.List().tag(sync=True)  # controls that are no setting: nothing of it changes with them
     home = traitlets.Dict().tag(sync=True)  # where the controls stand that nobody turned
     picture = traitlets.Bytes().tag(sync=True)
     size = traitlets.List().tag(sync=True)
@@ -81,9 +83,9 @@ class Panel(Pinning, Filming, Playing, anywidget.AnyWidget):
         self._now: View = view(**self._start)
         described = [control.described() for control in self._known]
         themes = {name: dataclasses.asdict(theme) for name, theme in THEMES.items()}
-        super().__init__(title=title, controls=described, themes=themes, values=self._start,
-                         home=self._start, picked=bool(self._manner.picks), escape=self._manner.escape,
-                         movies=self.movie_kinds())
+        super().__init__(title=title, controls=described, themes=themes, values=self._start, start=self._start,
+                         home=self._start, conditions=list(self._manner.shared), picked=bool(self._manner.picks),
+                         escape=self._manner.escape, movies=self.movie_kinds())
         self.on_msg(self._heard)
 
     @traitlets.validate("values")
@@ -115,12 +117,11 @@ class Panel(Pinning, Filming, Playing, anywidget.AnyWidget):
         self.serial, self._quick = message["serial"], message["quick"]
         try:
             asked = start_values(self._known, self.values | message["values"])
-        except InputError as refusal:
+            if asked == self.values:
+                self._redraw()
+            self.values = {name: value for name, value in asked.items() if value != self.values[name]}
+        except InputError as refusal:  # of a value, or of what a move would bring along
             self.problem = str(refusal)
-            return
-        if asked == self.values:
-            self._redraw()
-        self.values = {name: value for name, value in asked.items() if value != self.values[name]}
         self._quick = False
 
     def _seen(self, message) -> None:

@@ -42,10 +42,11 @@ function inSight(hand, look) {
   return () => { if (performance.now() - used < LATE) requestAnimationFrame(bring); };
 }
 
-// A folded control that stands off its start is named on the fold.
-function tellFolds(groups, values, home, labels) {
+// A folded setting that stands off its start is named on the fold.
+function tellFolds(groups, model, labels) {
+  const [values, home, conditions] = ["values", "home", "conditions"].map((name) => model.get(name));
   for (const { note, names } of groups.values()) {
-    const off = names.filter((name) => values[name] !== home[name]).map((name) => labels.get(name));
+    const off = names.filter((name) => values[name] !== home[name] && !conditions.includes(name)).map((name) => labels.get(name));
     const text = off.length ? `: ${off.join(", ")} changed` : "";
     if (note.textContent !== text) note.textContent = text;
   }

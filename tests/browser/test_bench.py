@@ -139,6 +139,17 @@ def test_the_cursor_says_where_the_picture_looks(bench):
     led.wait_for()
 
 
+def test_a_key_right_after_a_reset_goes_on_from_the_start(bench):
+    slider, reset = bench.get_by_role("slider", name="Rebound"), bench.get_by_role("button", name="Reset")
+    slider.focus()
+    bench.page.keyboard.press("Home")
+    told(bench, panels.bench.shown(rebound=0).sentence)
+    reset.evaluate("(button, slider) => { button.click(); slider.focus(); }", slider.element_handle())
+    bench.page.keyboard.press("ArrowRight")
+    assert slider.input_value() == "13"
+    told(bench, panels.bench.shown(rebound=13).sentence)
+
+
 def test_a_machine_that_is_chosen_comes_with_its_own_setting_and_keeps_it(bench):
     school, trail = (home_of(panels.bench.values(machine=name)) for name in ("enduro", "trail"))
     preload, choice = bench.get_by_role("slider", name="Preload, each leg"), bench.get_by_label("Machine")

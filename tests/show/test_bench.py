@@ -223,14 +223,43 @@ def test_the_sentence_says_how_the_deepest_stroke_ends(fall):
         assert ("in hand" in view.sentence) == (deepest <= 288.5)  # the bumper is 12 mm long; the curve is thinned
 
 
-def test_ones_own_machine_stands_on_the_bench_exactly_as_its_file_says(tmp_path, monkeypatch):
-    """A preload between two stops of the slider is not rounded away, and a turn starts from the file's value."""
-    text = (MACHINES / "enduro.toml").read_text(encoding="utf-8")
-    assert 'preload = "4 mm"' in text
+@pytest.fixture
+def mine(tmp_path, monkeypatch):
+    """Writes one's own machine: the school's enduro, with some text of its file replaced."""
     (tmp_path / "machines").mkdir()
-    own = text.replace('preload = "4 mm"', 'preload = "4.3 mm"').replace("School enduro", "Mine")
-    (tmp_path / "machines" / "mine.toml").write_text(own, encoding="utf-8")
     monkeypatch.chdir(tmp_path)
+
+    def write(old, new):
+        text = (MACHINES / "enduro.toml").read_text(encoding="utf-8")
+        assert old in text
+        own = text.replace(old, new).replace("School enduro", "Mine")
+        (tmp_path / "machines" / "mine.toml").write_text(own, encoding="utf-8")
+    return write
+
+
+def test_what_stands_beyond_its_slider_is_said_until_it_is_turned(mine):
+    mine('"82 kg"', '"130 kg"')
+    live = panels.bench("rider_mass", machine="mine")
+    assert live.values["rider_mass"] == 115.0
+    assert live.sentence.endswith("and ridden as it came: rider in riding gear 130 kg.")
+    live.move(rider_mass=114)
+    assert "beyond" not in live.sentence.lower()
+
+
+def test_a_machine_whose_file_is_broken_is_not_chosen_and_the_page_says_why(mine):
+    mine('preload = "4 mm"', 'preload = "5 mm"')
+    live = panels.bench()  # the choice is that of the files that are there
+    live.move(preload=6)
+    mine('preload = "4 mm"', 'preload = 4 mm"')
+    live._heard(live, {"kind": "move", "serial": 1, "quick": True, "values": {"machine": "mine"}}, [])
+    assert "mine.toml" in live.problem and live.values["machine"] == "enduro"
+    live.move(preload=5)
+    assert live.problem == ""
+
+
+def test_ones_own_machine_stands_on_the_bench_exactly_as_its_file_says(mine):
+    """A preload between two stops of the slider is not rounded away, and a turn starts from the file's value."""
+    mine('preload = "4 mm"', 'preload = "4.3 mm"')
     live = panels.bench("preload", machine="mine")
     assert live.problem == "" and "Mine rests" in live.sentence and "Against" not in live.sentence
     assert live.values["preload"] == 4.5

@@ -21,6 +21,8 @@ from suspedu.show.panels.bench_parts.controls import (
     bench_controls,
     control_of,
     home_of,
+    off_the_slider,
+    shown_as,
 )
 from suspedu.show.panels.bench_parts.curves import damping_axes, damping_items, spring_axes, spring_items
 from suspedu.show.panels.bench_parts.points import explains, point_marks, point_rows
@@ -50,7 +52,7 @@ def view_bench(machine, ground, pace, look, cursor, point, stroke, velocity, **s
     numbers = point_rows(now, point, stroke, velocity, step) if explains(point) else bench_numbers(now)
     items = (*spring_items(now), *damping_items(now), *bar_items(now, before), *riding_items(now, step),
              *point_marks(now, point, stroke, velocity))
-    facts = Facts(now, _lacking(machine, sheet))
+    facts = Facts(now, f"{_beyond(machine, sheet)} {_lacking(machine, sheet)}".strip())
     return View(items, numbers, _said(facts, before, CAME), _axes(now, CAME), facts)
 
 
@@ -75,6 +77,14 @@ def _as_it_stands(machine: str, sheet: dict) -> dict:
     home = home_of(sheet | {"machine": machine})
     return {name: home[name].exact if name in home and value == home[name].shown else value
             for name, value in sheet.items()}
+
+
+def _beyond(machine: str, sheet: dict) -> str:
+    """What stands on this machine beyond the end of its slider, and is ridden so until it is turned."""
+    home = home_of(sheet | {"machine": machine})
+    told = [f"{bench_label(name).lower()} {shown_as(name, at.exact)}" for name, at in home.items()
+            if sheet.get(name) == at.shown and off_the_slider(name, at)]
+    return f"Beyond the end of its slider, and ridden as it came: {in_a_row(told)}." if told else ""
 
 
 def _lacking(machine: str, sheet: dict) -> str:

@@ -19,6 +19,7 @@ from suspedu.show.panels.rides.grounds import options
 from suspedu.show.panels.setting import slider
 from suspedu.show.panels.words import with_unit
 from suspedu.show.view import Choice, Control
+from suspedu.spelling import readable
 from suspedu.units import InputError, from_si, nearest
 
 USUAL = ("preload", "coil_rate", "oil_height", "compression_low", "compression_high", "rebound", "tyre_pressure",
@@ -111,6 +112,26 @@ def home_of(values) -> dict[str, Home]:
     """Where what can be turned, of the names in `values`, stands on the machine that is named there."""
     everything = _homes(chosen_machine(values["machine"]))
     return {name: everything[name] for name in values if name in everything}
+
+
+def off_the_slider(name: str, at: Home) -> bool:
+    """Whether something stands beyond an end of its slider.
+
+    >>> off_the_slider("rider_mass", Home(130.0, 115.0)), off_the_slider("rider_mass", Home(82.2, 82.0))
+    (True, False)
+    """
+    control = control_of(name)
+    return isinstance(control, Control) and abs(at.exact - at.shown) > 0.51 * control.step  # half a step lies beside it
+
+
+def shown_as(name: str, value: float) -> str:
+    """A value as its slider would show it.
+
+    >>> shown_as("coil_rate", 6.2)
+    '6.20 N/mm'
+    """
+    control = control_of(name).described()
+    return readable(f"{value:.{control['decimals']}f}", control["unit"])
 
 
 @lru_cache(16)

@@ -78,7 +78,7 @@ class OnBench:
 
     @cached_property
     def sag(self) -> float:
-        """Rider sag [m]."""
+        """Rider sag [m], as a tape reads it: from where the fork hangs, pulled in a little by its top-out springs."""
         return self.rests["rider on"][0] - float(hanging_stroke(self.machine))
 
     @cached_property
@@ -182,7 +182,8 @@ def curve_changes(now: OnBench, before: OnBench) -> dict[str, tuple[float, float
     """What the curves were and are now: springs where it rested before and half way, damping in and out, stop, tyre.
 
     Returns: before and now, by what is read: "springs", "springs half way", names of READ with "in" and "out", "stop"
-    (at QUICK, END before the end of the travel), "load" of the front wheel [N]; "tyre" [N/m].
+    (at QUICK, END before the end of the travel), "stop from", where it begins [m], if both have one; "load" of the
+    front wheel [N]; "tyre" [N/m].
     """
     middle, rest = now.machine.travel / 2, before.rests["rider on"][0]
     springs = [Tabulated(each.strokes, each.springs.total) for each in (before, now)]
@@ -192,6 +193,8 @@ def curve_changes(now: OnBench, before: OnBench) -> dict[str, tuple[float, float
         for way, sign in (("in", 1.0), ("out", -1.0)):
             found[f"{name} {way}"] = tuple(abs(each.damping.at(sign * speed)) for each in (before, now))
     end = now.machine.travel - END
+    if before.law.stop_force is not None and now.law.stop_force is not None:
+        found["stop from"] = float(before.stop.x[0]), float(now.stop.x[0])
     return found | {"stop": (before.stop.at(end), now.stop.at(end))} | {
         name: tuple(float(law(each.machine)) for each in (before, now))
         for name, law in (("load", front_load), ("tyre", lambda machine: machine.tyre.rate))}

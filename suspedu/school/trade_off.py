@@ -12,6 +12,7 @@ from suspedu.school.machines import set_machine
 
 RANGES = (Range("rebound", 2, 24, 2), Range("compression_low", 0, 24, 4), Range("compression_high", 0, 20, 5))
 BUDGET = 96  # settings tried
+READ = 2  # decimals of a throw [m/s]
 TURNED = tuple(each.name for each in RANGES)
 
 
@@ -40,7 +41,16 @@ def ride_trade_off(say: Callable[[str], None]) -> None:
     say(f"{len(unbeaten())} of them are beaten by no other.")
 
 
+def keeps_to(found: dict, most_kick: float) -> bool:
+    """Whether a throw is at most most_kick [m/s], both read to hundredths, as a setting's throw is told.
+
+    >>> keeps_to({"kick": 2.2218}, 2.22), keeps_to({"kick": 2.2251}, 2.22)
+    (True, False)
+    """
+    return round(found["kick"], READ) <= round(most_kick, READ)
+
+
 def calmest(most_kick: float) -> tuple[dict, dict]:
-    """The calmest unbeaten setting that keeps the throw under most_kick [m/s], or the one that misses it least."""
-    keeping = [pair for pair in unbeaten() if pair[1]["kick"] <= most_kick]
+    """The calmest unbeaten setting that keeps the throw to most_kick [m/s], or the one that misses it least."""
+    keeping = [pair for pair in unbeaten() if keeps_to(pair[1], most_kick)]
     return keeping[0] if keeping else min(unbeaten(), key=lambda pair: pair[1]["kick"])

@@ -3,7 +3,8 @@
 import pytest
 
 from suspedu.ride.outcomes import outcomes
-from suspedu.school import ROWS, left_over, over_whoops
+from suspedu.school import ROWS, TALL, left_over, over_whoops, set_machine
+from suspedu.school.loop import ridden, usual_speed
 from suspedu.school.noticed import noticed
 from suspedu.school.packing import CLICKS, comes_back_to, over_clicks, whoop_row
 
@@ -25,6 +26,12 @@ def test_the_average_leaves_the_first_hump_out_and_the_table_is_read_from_rides(
     hits = over_clicks("short", "harshness")
     assert list(hits.x) == list(CLICKS)
     assert hits.at(10) == pytest.approx(outcomes(done, ["harshness"])["harshness"], rel=1e-12)
+
+
+@pytest.mark.parametrize(("row", "ground"), [("tall", TALL), ("round", "whoops")])
+def test_a_row_that_the_loop_has_too_is_the_same_ride_with_the_same_time_in_the_air(row, ground):
+    one, other = over_whoops(row, 24, 4.0), ridden(set_machine("enduro", rebound=24), ground, usual_speed(ground))
+    assert outcomes(one) == pytest.approx(outcomes(other), nan_ok=True)
 
 
 @pytest.mark.parametrize("row", ROWS)

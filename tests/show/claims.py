@@ -487,12 +487,11 @@ CLAIMS = {
     ],
     "compromise": [
         (r"(\d+) settings tried (\d+) are beaten by no other", numeric(lambda tried, left: 0 < left <= tried)),
-        (r"Under a throw of ([\d.]+) m/s the calmest", lambda case, found: case.n("Throw") <= float(found.group(1)) + (
-            0.005) and case.n("Shake, weighted") <= min(case.item("front").x[
-                case.item("front").y <= case.values["most_kick"]]) + 0.006),
+        (r"Up to a throw of ([\d.]+) m/s the calmest", lambda case, found: case.n("Throw") <= float(found.group(1))
+         and case.n("Shake, weighted") == round(min(case.item("front").x[
+             np.round(case.item("front").y, 2) <= case.values["most_kick"]]), 2)),
         (r"Not one of them keeps to a throw of ([\d.]+) m/s; the one that comes nearest, ([\d.]+),",
-         lambda case, found: float(found.group(1)) < case.item("front").y.min() and abs(float(found.group(
-             2)) - case.item("front").y.min()) < 0.006),
+         lambda case, found: float(found[1]) < float(found[2]) == round(case.item("front").y.min(), 2)),
     ],
     "damping-compromise": [
         (r"It lies above both", lambda case, _: case.values["damping"] >= max(

@@ -6,7 +6,7 @@ import re
 import numpy as np
 import pytest
 
-from suspedu.machine import fork_load, front_load, load
+from suspedu.machine import fork_load, front_load, hanging_stroke, load
 from suspedu.machine.model import MACHINES
 from suspedu.school.bench import FELT, READ, betterment, curve_changes, on_bench, steps_noticed, told_first
 from suspedu.school.bench_settings import ON_THE_BENCH, bench_machine
@@ -92,6 +92,8 @@ def assert_sentence_holds(sentence, now, before, steps, against):
         for name, speed in READ.items():
             was, has_become = pairs[f"{name} {way}"]
             assert claims.get(speed, 0.0) == pytest.approx(100 * (has_become / was - 1), abs=0.51)
+    begins = [round(at * 1e3) for at in pairs.get("stop from", (0.0, 0.0))]
+    assert (f"the end stop begins at {begins[0]} mm → {begins[1]} mm" in sentence) == (begins[0] != begins[1])
     lift = re.search(r"springs hold (about )?(\d+) N (more|less)", sentence)
     rest, middle = (pairs[name][1] - pairs[name][0] for name in ("springs", "springs half way"))
     change = (rest + middle) / 2 if lift and lift[1] else rest
@@ -111,6 +113,21 @@ def test_each_control_moves_the_picture_and_the_sentence_speaks_of_it(name):
                  if not np.array_equal(each.x, other.x, equal_nan=True)
                  or not np.array_equal(each.y, other.y, equal_nan=True)]  # fmt: skip
         assert moved
+
+
+def test_a_pinned_end_stop_that_begins_later_is_told_as_its_dotted_line_shows_it():
+    live = panels.bench("stop_zone", ground="log")
+    live.pin()
+    live.move(stop_zone=30)
+    assert "Against the pin: the end stop begins at 250 mm → 270 mm." in live.sentence
+    assert min(item(panels.bench.shown(**live.values), "end stop").x) == pytest.approx(270.0)
+
+
+def test_what_the_tape_reads_and_where_it_hangs_are_where_it_rests():
+    view = panels.bench.shown()
+    rests, sag = item(view, "rest rider on").x, float(dict(view.numbers)["Rider sag, from where it hangs"].split()[0])
+    assert sag + 1e3 * float(hanging_stroke(load("enduro"))) == pytest.approx(rests, abs=0.051)
+    assert f"rests {rests:.0f} mm deep" in view.sentence and rests - sag > 1.0
 
 
 def test_a_pinned_setting_is_compared_on_the_same_ground_and_changes_places():

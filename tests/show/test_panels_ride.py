@@ -15,6 +15,7 @@ from suspedu.school.complaints import COMPLAINTS, FEELS_WELL
 from suspedu.school.own_files import own_machine
 from suspedu.school.own_keeping import save_own
 from suspedu.school.quarter import straight_vehicle
+from suspedu.school.trade_off import unbeaten
 from suspedu.show import panels, session_desk
 from suspedu.show.panels.rides.grounds import ending
 from suspedu.show.view import every_corner
@@ -45,6 +46,14 @@ def test_fixed_point_stands_whatever_spring_and_damper():
     view = panels.quarter_vehicle.shown()
     felt, mark = item(view, "felt"), item(view, "fixed")
     assert np.interp(mark.x, felt.x, felt.y) == pytest.approx(mark.y, rel=2e-3)  # 240 points over the curve
+
+
+@pytest.mark.parametrize("end", [0, -1], ids=["calmest", "least throw"])
+def test_a_limit_on_the_throw_as_a_setting_prints_it_is_one_that_it_keeps(end):
+    at = round(unbeaten()[end][1]["kick"], 2)
+    view, under = panels.compromise.shown(most_kick=at), panels.compromise.shown(most_kick=round(at - 0.01, 2))
+    assert number(view, "Throw") == at and f"Up to a throw of {at:.2f} m/s the calmest" in view.sentence
+    assert number(under, "Throw") != at or f"Not one of them keeps to a throw of {at - 0.01:.2f}" in under.sentence
 
 
 def test_damping_compromise_reads_the_closed_forms():

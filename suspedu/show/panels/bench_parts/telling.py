@@ -81,6 +81,9 @@ def _damping(pairs) -> list[str]:
 
 def _others(pairs) -> list[str]:
     found = []
+    if "stop from" in pairs:
+        was, becomes = map(millimetres, pairs["stop from"])
+        found += [f"the end stop begins at {was} → {becomes}"] if was != becomes else []
     if abs(pairs["stop"][1] - pairs["stop"][0]) >= SAME_FORCE:
         found.append(f"the end stop holds {newtons(pairs['stop'][0])} → {newtons(pairs['stop'][1])} at {QUICK:g} m/s, "
                      f"{millimetres(END)} before the end")
@@ -117,7 +120,7 @@ def _extras(now: OnBench) -> tuple:
 def bench_numbers(now: OnBench) -> tuple:
     """The key numbers of a setting on this ground."""
     felt = now.felt
-    return (("Rider sag", millimetres(now.sag, 1)),
+    return (("Rider sag, from where it hangs", millimetres(now.sag, 1)),
             (f"Damping in, {SLOW:g} m/s", newtons(now.damping.at(SLOW))),
             (f"Damping in, {QUICK:g} m/s", newtons(now.damping.at(QUICK))),
             (f"Damping out, {SLOW:g} m/s", newtons(abs(now.damping.at(-SLOW)))),

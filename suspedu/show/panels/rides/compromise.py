@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from suspedu.machine.adjusters import ADJUSTERS
-from suspedu.school.trade_off import BUDGET, TURNED, calmest, unbeaten
+from suspedu.school.trade_off import BUDGET, TURNED, calmest, keeps_to, unbeaten
 from suspedu.show.declared import Declared
 from suspedu.show.panels.words import so_many
 from suspedu.show.view import Axes, Control, Curve, Mark, View, bar, box
@@ -14,7 +14,7 @@ SHAKE = (6.0, 9.0)  # m/s2 that the picture shows
 
 
 def view_compromise(most_kick) -> View:
-    """The unbeaten settings of three clickers, and the calmest one under a limit on the throw [m/s]."""
+    """The unbeaten settings of three clickers, and the calmest one up to a limit on the throw [m/s]."""
     shake, kick = (np.array([found[name] for _, found in unbeaten()]) for name in ("comfort", "kick"))
     setting, found = calmest(most_kick)
     items = (
@@ -36,7 +36,7 @@ def _numbers(setting, found) -> tuple:
 def _sentence(most_kick, setting, found) -> str:
     limit = f"a throw of {most_kick:.2f} m/s"
     nearest = f"Not one of them keeps to {limit}; the one that comes nearest, {found['kick']:.2f},"
-    which = f"Under {limit} the calmest" if found["kick"] <= most_kick else nearest
+    which = f"Up to {limit} the calmest" if keeps_to(found, most_kick) else nearest
     return (f"Of {BUDGET} settings tried {len(unbeaten())} are beaten by no other in both wishes. {which} has its "
             f"rebound {so_many(setting['rebound'], 'clicks')} out and shakes with {found['comfort']:.2f} m/s².")
 

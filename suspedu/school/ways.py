@@ -14,6 +14,7 @@ from dataclasses import dataclass
 from suspedu.school.complaints import COMPLAINTS
 from suspedu.school.turns import Option
 
+DEAR = 2.0  # times what it brings, from where a cost is no trade any more (guess of the course)
 HALF = 0.5  # step: what differs by less is alike, two like it are noticed together (guess of the course)
 DIGITS = 6  # of steps: what differs by rounding is alike, on every processor
 # Complaints that are one another's reverse, beside those of the same outcome: how deep it goes, how soon it is back.
@@ -77,6 +78,11 @@ class Way:
         return self.worth < 1.0 or any(round(size - self.least, DIGITS) > 0.0 for _, size in self.felt_costs)
 
     @property
+    def is_dear(self) -> bool:
+        """Whether anything, a reverse too, grows by more than twice what it brings."""
+        return any(round(size - DEAR * self.least, DIGITS) > 0.0 for _, size in self.felt_costs)
+
+    @property
     def rank(self) -> tuple:
         """Order of ways: noticed ones, the worthiest, to half a step; then one turn before two, then the least."""
         return rank_of(self.option, self.noticed, self.worth)
@@ -97,10 +103,15 @@ def reverses(asked: Iterable[str]) -> tuple[str, ...]:
     >>> reverses(["packs"]), reverses(["hits-edges"])
     (('stands-tall', 'kicks', 'settles-late'), ())
     """
-    return tuple(name for name in others(asked) if any(_reverse(name, each) for each in asked))
+    return tuple(name for name in others(asked) if any(is_reverse(name, each) for each in asked))
 
 
-def _reverse(one: str, other: str) -> bool:
+def is_reverse(one: str, other: str) -> bool:
+    """Whether two complaints are by nature each other's reverse.
+
+    >>> is_reverse("packs", "settles-late"), is_reverse("packs", "dives")
+    (True, False)
+    """
     a, b = COMPLAINTS[one], COMPLAINTS[other]
     return (a.outcome == b.outcome and a.better != b.better) or (one, other) in REVERSED or (other, one) in REVERSED
 

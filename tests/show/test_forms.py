@@ -24,8 +24,14 @@ from suspedu.show.forms.notes import notes_form
 from suspedu.show.forms.own_machine import own_machine_form
 from suspedu.show.forms.ways_told import first_way, ways_told
 from suspedu.show.forms.which_adjuster import which_adjuster_form
+from suspedu.show.panels.rides.grounds import WORDS
 from suspedu.show.session_desk import setup_session
 from suspedu.units import InputError, from_si
+
+# What cures the one brings on the other, written out.
+REVERSES = {frozenset(pair) for pair in (
+    ("rides-low", "stands-tall"), ("packs", "stands-tall"), ("bottoms", "unused-travel"),
+    ("blows-through", "unused-travel"), ("packs", "settles-late"), ("packs", "kicks"))}  # fmt: skip
 
 
 @pytest.fixture(autouse=True)
@@ -170,8 +176,12 @@ def assert_told(found, blocks, whole):
     """What the blocks of an answer say, held against what was found."""
     first, lead = first_way(found), blocks[0]["text"]
     shown = [way for ways in found.best.values() for way in ways]
-    assert ("opposite turns" in whole) is bool(found.opposite) and "the first lap is a slow one" in whole
+    assert ("ask for opposite turns" in whole) is bool(found.opposite) and "the first lap is a slow one" in whole
     assert ("nothing reaches" in lead) is (first is None) is (round(found.most, 6) < 1.0)
+    reverse = len(found.asked) == 2 and frozenset(found.asked) in REVERSES
+    assert ("each other's reverse" in lead) is (first is None and reverse)
+    assert ("look for a fault" in lead) is (first is None and not reverse and not found.opposite)
+    assert whole.count("Cure the worse one there") == ((first is None and reverse) or bool(found.opposite))
     if first is None:
         assert f"brings is {steps(found.most)} steps" in lead and "What to do" not in whole
         assert not any(way.noticed for way in shown)
@@ -190,7 +200,9 @@ def assert_first_told(found, first, lead):
     assert ("costs nothing elsewhere that is noticed" in lead) is (not first.felt_costs)
     assert ("asked for" in lead) is (not first.reaches)
     dear = max([size for _, size in first.felt_costs], default=0.0)
-    assert ("That is a trade" in lead) is (first.worth < 1.0 or dear > first.least + 1e-6)
+    assert ("That costs more than it brings" in lead) is (dear > 2.0 * first.least + 1e-6)
+    assert ("That is a trade" in lead) is (
+        (first.worth < 1.0 or dear > first.least + 1e-6) and dear <= 2.0 * first.least + 1e-6)
     assert (f"bring at most {steps(found.clickers)}" in lead) is (found.clickers < found.goal)
     assert_costs_told(first, lead.partition("It costs: ")[2], first.felt_costs)
 
@@ -210,12 +222,29 @@ def assert_steps_told(found, first, entries):
     assert all(any(turn.words in line for line in entries) for turn in first.option.turns)
     assert {line.partition(" (")[0] for line in entries if line.startswith("Feel for")} == {
         f"Feel for: {COMPLAINTS[name].cured}" for name in found.asked}
+    assert_felt_when_noticed(found, first, entries)
     (last,) = (line for line in entries if line.startswith("Still not enough"))
     more = {way.option.words: way for ways in found.best.values() for way in ways
             if round(way.least, 1) >= round(first.least, 1) + 0.5}
     assert ("nothing below" in last or "ask again" in last) is (not more)
     assert not more or any(f"{words} brings {steps(way.least)}" in last for words, way in more.items())
     assert "ask again" not in last or (found.goal < 3.0 and found.most >= first.least + 0.5)
+
+
+def assert_felt_when_noticed(found, first, entries):
+    """Nothing is to be felt for before a turn that is noticed was made."""
+    single = {option.turns[0]: brings for option, brings in found.singles}
+    (turn,) = (turn for turn in first.option.turns if f"First {turn.words}" in entries[0])
+    pair = len(first.option.turns) == 2
+    second = next((k for k, line in enumerate(entries[1:], 1) if any(
+        f" {each.words}" in line for each in first.option.turns if each != turn) and not line.startswith("Still")), 99)
+    soon = {name for name in found.asked if not pair or round(single.get(turn, {}).get(name, 0.0), 6) >= 1.0}
+    for name in found.asked:
+        (at,) = (k for k, line in enumerate(entries) if line.startswith("Feel for") and COMPLAINTS[name].cured in line
+                 and f"({WORDS[COMPLAINTS[name].ground]})" in line)
+        assert (at < second) is (name in soon)
+    assert ("it takes both turns" in " ".join(entries)) is (not soon)
+    assert all(round(min(single[turn].values()), 6) < 1.0 for line in entries if "nobody would notice: it" in line)
 
 
 def random_setting(draw, machine):
@@ -253,9 +282,28 @@ def test_what_is_said_holds_whatever_rides_would_bring(monkeypatch, wild):
         few = tuple(map(str, draw.choice(["rebound", "preload", "oil_height", "coil_rate"], 2, replace=False)))
         found = ways_out(load("enduro"), asked, str(draw.choice(["a little", "badly"])), adjusters=few)
         assert_told(found, ways_told(found), whole := "\n".join(str(block) for block in ways_told(found)))
-        seen |= {words for words in ("nothing reaches", "That is a trade", "(the reverse", "ask again", "nothing below")
-                 if words in whole}
-    assert len(seen) >= (3 if wild >= 1.0 else 1)
+        seen |= {words for words in ("nothing reaches", "That is a trade", "(the reverse", "ask again", "nothing below",
+                                     "costs more than it brings", "it takes both turns") if words in whole}
+    assert len(seen) >= (5 if wild >= 1.0 else 1)
+
+
+def test_two_that_are_each_others_reverse_are_said_to_be_so_first():
+    """Ridden on the adjusters that each of the two asks for; what cures the one brings on the other."""
+    for asked, few in ((("packs", "settles-late"), "rebound"), (("bottoms", "unused-travel"), "compression_low"),
+                       (("rides-low", "stands-tall"), "preload"), (("packs", "kicks"), "rebound")):
+        found = ways_out(load("trail"), asked, adjusters=[few])
+        blocks = ways_told(found)
+        assert_told(found, blocks, whole := "\n".join(str(block) for block in blocks))
+        assert "are each other's reverse" in blocks[0]["text"] and "fault" not in whole
+
+
+def test_a_first_turn_that_nobody_feels_and_a_price_of_several_times_the_gain_are_called_so():
+    found = ways_out(load("enduro"), ("kicks-roots",), adjusters=["compression_high", "tyre_pressure"])
+    blocks = ways_told(found)
+    first, entries = first_way(found), next(block["entries"] for block in blocks if block["kind"] == "list")
+    assert len(first.option.turns) == 2 and first.felt_costs[0][1] > 3.0 * first.least
+    assert blocks[0]["text"].count("That costs more than it brings") == 1 and "trade" not in blocks[0]["text"]
+    assert entries[1].startswith("By itself it brings 0.") and "nobody would notice" in entries[1]
 
 
 def test_riding_can_be_cancelled_and_ridden_again(few, monkeypatch):

@@ -9,7 +9,7 @@ from suspedu.school.complaints import COMPLAINTS
 from suspedu.school.noticed import steps
 from suspedu.school.session import CAUTION
 from suspedu.school.turns import MEANS, TIERS, Turn
-from suspedu.school.ways import HALF, Way, reverses
+from suspedu.school.ways import DIGITS, HALF, Way, is_reverse, reverses
 from suspedu.school.ways_out import GOALS, WaysOut
 from suspedu.show.forms.form import listed, paragraph, tabled
 from suspedu.show.panels.rides.grounds import WORDS
@@ -19,6 +19,9 @@ LITTLE = 0.1  # steps below which a turn brings nothing by itself (guess of the 
 LIKELY = 0.5  # steps of a price from which it is worth watching for (guess of the course)
 NOTHING = ("What is left is no adjuster: look for a fault (lesson 13), at the tyre, at the valves (lessons 04 to 08), "
            "at line and pace.")
+TRADE = " That is a trade: ride both, and keep the one you like."
+TOO_DEAR = " That costs more than it brings: only where nothing else matters to you."
+CHOOSE = "Cure the worse one there, and the other with something else."
 TYRE = "The tyre's maker sets its least pressure: a rim that meets a rock is no cure."
 
 
@@ -53,9 +56,7 @@ def verdict(found: WaysOut) -> str:
     first, wrong = first_way(found), " and ".join(f"'{COMPLAINTS[name].words}'" for name in found.asked)
     wrong = wrong[:1] + wrong[1:2].upper() + wrong[2:]
     if first is None:
-        both = " both" if len(found.asked) > 1 else ""
-        return (f"{wrong}: nothing reaches{both or ' this'}. The most that any change or pair brings is "
-                f"{steps(found.most)} steps{' to both' if both else ''}, which nobody would notice. {NOTHING}")
+        return f"{wrong}{_unreached(found)}"
     clickers = "" if found.clickers >= found.goal else (
         f" No clicker reaches this: clickers alone bring at most {steps(found.clickers)} of {steps(found.goal)}.")
     short = "" if first.reaches else f" of the {steps(found.goal)} asked for"
@@ -63,11 +64,24 @@ def verdict(found: WaysOut) -> str:
             f"{_dear(first)}{clickers}")
 
 
+def _unreached(found: WaysOut) -> str:
+    """Why nothing is noticed, and what is left then."""
+    both = len(found.asked) > 1
+    most = (f"The most that any change or pair brings is {steps(found.most)} steps{' to both' if both else ''}, which "
+            "nobody would notice.")
+    if both and is_reverse(*found.asked):
+        return (f" are each other's reverse: what cures the one brings on the other, and nothing reaches both. {most} "
+                f"{CHOOSE}")
+    if found.opposite:
+        return f" ask for opposite turns, and nothing reaches both. {most} {CHOOSE}"
+    return f": nothing reaches {'both' if both else 'this'}. {most} {NOTHING}"
+
+
 def _dear(way: Way) -> str:
     """What a way costs, at the end of its sentence."""
     if not way.felt_costs:
         return " and costs nothing elsewhere that is noticed."
-    trade = " That is a trade: ride both, and keep the one you like." if way.is_trade else ""
+    trade = TOO_DEAR if way.is_dear else TRADE if way.is_trade else ""
     return f". It costs: {_costs(way, way.felt_costs)}.{trade}"
 
 
@@ -89,8 +103,8 @@ def _opposite(found: WaysOut) -> list[dict]:
     called = {name: ADJUSTERS[name].label.partition(",")[0].lower() for name in found.opposite}
     ways = "; ".join(f"{words}: {_side(found, one, name)} for the first, {_side(found, other, name)} for the second"
                      for name, words in called.items())
-    return [paragraph(f"The two ask for opposite turns. {ways[:1].upper()}{ways[1:]}. Cure the worse one there, and "
-                      "the other with something else.", "caution")]
+    choose = f" {CHOOSE}" if first_way(found) else ""  # else the verdict says it
+    return [paragraph(f"The two ask for opposite turns. {ways[:1].upper()}{ways[1:]}.{choose}", "caution")]
 
 
 def _side(found: WaysOut, name: str, adjuster: str) -> str:
@@ -102,11 +116,13 @@ def _side(found: WaysOut, name: str, adjuster: str) -> str:
 def _to_do(found: WaysOut, way: Way) -> list[str]:
     first, *rest = _in_turn(found, way)
     lines = [f"First {_in_halves(first)}. Nothing else. One slow lap in a safe place, then the same ground at pace."]
-    lines += [f"Feel for: {_felt(name)}." for name in found.asked]
+    soon = [name for name in found.asked if not rest or round(_by_itself(found, first).get(name, 0.0), DIGITS) >= 1.0]
+    lines += [_feel_for(name) for name in soon] or [_not_alone(found, first)]
     likely = [cost for cost in way.costs if cost[1] >= LIKELY]
     if likely:
         lines.append(f"Watch for: {_costs(way, likely)}.")
-    lines += [f"{_led_in(found, turn)} {_in_halves(turn)}." for turn in rest]
+    lines += [f"{_led_in(found, turn) if soon else 'Then'} {_in_halves(turn)}." for turn in rest]
+    lines += [_feel_for(name) for name in found.asked if name not in soon]
     lines.append(_further(found, way))
     if any(turn.name == "tyre_pressure" and turn.end < turn.start for turn in way.option.turns):
         lines.append(TYRE)
@@ -120,7 +136,20 @@ def _in_turn(found: WaysOut, way: Way) -> list[Turn]:
 
 def _alone(found: WaysOut, turn: Turn) -> float:
     """What a turn brings by itself [steps] to the complaint that it helps least."""
-    return next((min(brings.values()) for option, brings in found.singles if option.turns == (turn,)), -np.inf)
+    return min(_by_itself(found, turn).values(), default=-np.inf)
+
+
+def _by_itself(found: WaysOut, turn: Turn) -> dict[str, float]:
+    """What a turn brings by itself [steps], by complaint; empty where it was not ridden."""
+    return next((brings for option, brings in found.singles if option.turns == (turn,)), {})
+
+
+def _not_alone(found: WaysOut, turn: Turn) -> str:
+    """That the first turn of two helps nobody feel anything by itself."""
+    alone = _alone(found, turn)
+    if len(found.asked) == 1 and alone >= LITTLE:
+        return f"By itself it brings {steps(alone)} steps, which nobody would notice: it takes both turns."
+    return "By itself nobody would feel it get better: it takes both turns."
 
 
 def _in_halves(turn: Turn) -> str:
@@ -129,9 +158,9 @@ def _in_halves(turn: Turn) -> str:
     return f"{turn.words}{', half of it at a time' if halves else ''}"
 
 
-def _felt(name: str) -> str:
+def _feel_for(name: str) -> str:
     wrong = COMPLAINTS[name]
-    return f"{wrong.cured} ({WORDS[wrong.ground]})"
+    return f"Feel for: {wrong.cured} ({WORDS[wrong.ground]})."
 
 
 def _further(found: WaysOut, way: Way) -> str:

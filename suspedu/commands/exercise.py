@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shlex
 from argparse import ArgumentParser, Namespace
 from pathlib import Path
 
@@ -38,7 +39,7 @@ def run(args: Namespace) -> int:
 def _new(args: Namespace) -> int:
     path = new_exercise.new_exercise(args.folder or Path.cwd(), args.number, args.title)
     record.record([path])
-    print(f"'{path}' is written. Change it in JupyterLab, then: suspedu exercise check {args.number}")
+    print(f"'{path}' is written. Change it in JupyterLab, then: suspedu exercise check {_named(args)}")
     return 0
 
 
@@ -47,10 +48,15 @@ def _solution(args: Namespace) -> Path:
     return derive.solution_files([args.number], folder)[0]
 
 
+def _named(args: Namespace) -> str:
+    """The exercise as the next command is to be given it."""
+    return args.number + (f" --folder {shlex.quote(str(args.folder))}" if args.folder else "")
+
+
 def _numbers(args: Namespace) -> int:
     path = _solution(args)
     said = number_table.take_table(path, args.cell, [row for _, row in read_table(args.table)])
-    print(f"'{path.name}', cell '{args.cell}': {said}. Then: suspedu exercise check {args.number}")
+    print(f"'{path.name}', cell '{args.cell}': {said}. Then: suspedu exercise check {_named(args)}")
     return 0
 
 
@@ -58,7 +64,7 @@ def _check(args: Namespace) -> int:
     path = _solution(args)
     found = check.check(path)
     known = found.as_derived is not False or derive.exercise_file(path).exists()
-    print(f"{found.name}: {(STATE[found.as_derived] if known else NOT_YET).format(args.number)}")
+    print(f"{found.name}: {(STATE[found.as_derived] if known else NOT_YET).format(_named(args))}")
     for fault in found.faults:
         print(f"- to mend: {fault}")
     if found.as_derived is not None:

@@ -235,13 +235,16 @@ def test_the_check_and_derive_tell_what_is_missing(example, capsys):
 
 def test_an_exercise_that_is_out_of_date_is_called_so(example, monkeypatch, capsys):
     monkeypatch.setattr(check, "check", lambda path: check.Check(path.stem, False, ()))
-    command = ["exercise", "check", "20", "--folder", str(example.parents[1])]
+    folder = str(example.parents[1])
+    command = ["exercise", "check", "20", "--folder", folder]
     assert main(command) == 0
-    assert "20_springs_side_by_side: not derived yet: 'suspedu derive 20' writes it\n" in capsys.readouterr().out
+    said = capsys.readouterr().out
+    assert f"20_springs_side_by_side: not derived yet: 'suspedu derive 20 --folder {folder}' writes it\n" in said
     derive.exercise_file(example).parent.mkdir()
     derive.exercise_file(example).touch()
     assert main(command) == 0
-    assert "20_springs_side_by_side: out of date: 'suspedu derive 20' writes it anew\n" in capsys.readouterr().out
+    said = capsys.readouterr().out
+    assert f"20_springs_side_by_side: out of date: 'suspedu derive 20 --folder {folder}' writes it anew\n" in said
 
 
 def test_hand_out_names_what_is_not_derived_yet(example, capsys):

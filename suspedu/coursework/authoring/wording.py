@@ -34,7 +34,7 @@ NUMBERS = """try:
 except (TypeError, ValueError) as fault:
     if "ellipsis" in str(fault):
         print("{unanswered}")
-    elif "'str'" in str(fault) or "sequence" in str(fault):
+    elif any(kind in str(fault) for kind in ("'str'", "'list'", "list.", "tuple", "sequence")):
         print("{number_alone}")
     else:
         raise"""
@@ -57,7 +57,9 @@ def guarded(source: str, of_a_choice: bool = False) -> str:
     >>> exec(guarded('print(f"{...:.1f} N")'))
     not answered yet
     >>> exec(guarded('print(f"{str(94) / 2:.1f} N")'))
-    a number alone is wanted here: without quotes, brackets or unit
+    a number alone is wanted here, with a point for its decimals: no quotes, brackets or unit
+    >>> exec(guarded('comma = 1,27; print(f"{comma:.1f} N")'))
+    a number alone is wanted here, with a point for its decimals: no quotes, brackets or unit
     """
     words = {"source": indent(source, "    "), "unanswered": UNANSWERED, "number_alone": NUMBER_ALONE}
     return (LETTER if of_a_choice else NUMBERS).format(**words)

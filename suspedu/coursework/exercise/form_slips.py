@@ -17,7 +17,7 @@ NEAR = Decimal("0.02")  # of the right value: rounded further it may as well be 
 NUMBER = re.compile(r"(?<![\w.])[-+\u2212]?\d{1,30}(?:\.\d{1,30})?(?:e[-+]?\d{1,3})?(?![\w.])", re.IGNORECASE)
 BEGINS_AS_NUMBER = re.compile(r"\s*[-+\u2212]?\.?\d")
 TEXT = "for object of type 'str'"  # what Python says of a text where a format wants a number
-NUMBER_ALONE = "a number alone is wanted here: without quotes, brackets or unit"  # as an exercise's own check says it
+NUMBER_ALONE = "a number alone is wanted here, with a point for its decimals: no quotes, brackets or unit"  # in a check
 GIVEN_AS_TEXT = "a number was given as text: write it without quotes and without its unit"
 
 

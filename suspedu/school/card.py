@@ -55,6 +55,15 @@ def card_parts(setup: SetUp) -> list[tuple[str, list[tuple[str, str]]]]:
     return [(head, rows) for head, rows in parts if rows]
 
 
+def card_words(setup: SetUp) -> list[tuple[str, str]]:
+    """What stands on a card in whole sentences: a head, and the words under it.
+
+    >>> card_words(SetUp("mud", "2026-11-26", "enduro", felt="packs", changed="rebound 3 clicks in"))
+    [('Changed', 'rebound 3 clicks in'), ('Felt', 'packs')]
+    """
+    return [(head, words) for head, words in (("Changed", setup.changed), ("Felt", setup.felt)) if words]
+
+
 def card_cautions(setup: SetUp) -> list[str]:
     """What stands at the foot of every card, and what this set-up adds.
 
@@ -83,10 +92,10 @@ def card_page(setup: SetUp) -> str:
     tables = "".join(f"<h2>{escape(head)}</h2><table>" + "".join(
         f'<tr><th scope="row">{escape(label)}</th><td>{escape(value)}</td></tr>' for label, value in rows) + "</table>"
         for head, rows in card_parts(setup))
-    felt = f"<h2>Felt</h2><p>{escape(setup.felt)}</p>" if setup.felt else ""
+    words = "".join(f"<h2>{escape(head)}</h2><p>{escape(text)}</p>" for head, text in card_words(setup))
     cautions = "".join(f'<p class="caution">{escape(text)}</p>' for text in card_cautions(setup))
     return (f'<!DOCTYPE html><html lang="en"><head><meta charset="utf-8"><title>{escape(setup.name)}</title>'
-            f"<style>{STYLE}</style></head><body><h1>{escape(setup.name)}</h1><p>{escape(card_head(setup))}</p>{tables}{felt}"
+            f"<style>{STYLE}</style></head><body><h1>{escape(setup.name)}</h1><p>{escape(card_head(setup))}</p>{tables}{words}"
             f"<h2>Mind</h2>{cautions}</body></html>\n")
 
 

@@ -13,6 +13,7 @@ from suspedu.machine.adjusters import ADJUSTERS
 from suspedu.ride.outcomes import OUTCOMES
 from suspedu.school.own_files import working_folder
 from suspedu.school.setups import FELT, SETTINGS, SetUp, setup_from_text, setup_text
+from suspedu.spelling import readable_unit
 from suspedu.units import InputError
 
 FOLDER = "set-ups"
@@ -135,9 +136,16 @@ def setups_csv(setups: Iterable[SetUp]) -> str:
     """
     setups = list(setups)
     stood = list(dict.fromkeys(name for each in setups for name in each.stand))
-    heads = ["name", "date", "machine", "ground", "felt", *(ADJUSTERS[name].label for name in SETTINGS), *stood,
+    heads = ["name", "date", "machine", "ground", "changed", "felt",
+             *(ADJUSTERS[name].label for name in SETTINGS), *stood,
              *(OUTCOMES[name].label for name in FELT), "cautions"]
-    rows = [[each.name, each.date, each.machine, each.ground, each.felt, *(each.settings.get(n, "") for n in SETTINGS),
-             *(each.stand.get(n, "") for n in stood), *(each.outcomes.get(n, "") for n in FELT), each.cautions]
-            for each in setups]
+    rows = [[each.name, each.date, each.machine, each.ground, each.changed, each.felt,
+             *(each.settings.get(n, "") for n in SETTINGS), *(each.stand.get(n, "") for n in stood),
+             *(_spelled(each.outcomes.get(n, "")) for n in FELT), each.cautions] for each in setups]
     return csv_text(heads, rows)
+
+
+def _spelled(text: str) -> str:
+    """A value with its unit as people write that."""
+    number, blank, unit = text.partition(" ")
+    return f"{number}{blank}{readable_unit(unit)}" if unit else number

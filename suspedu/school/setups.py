@@ -27,6 +27,7 @@ from suspedu.units import InputError, from_si, parse
 SETTINGS = tuple(MOVES)  # what a set-up writes down, in the order of the table
 FELT = ("comfort", "body_comfort", "harshness", "kick", "load_variation", "ride_height", "deepest", "dive")
 LONGEST = 60  # signs of a name
+TYRE = "The tyre's maker sets its least pressure: a rim that meets a rock is no cure."
 
 
 @dataclass(frozen=True)
@@ -42,6 +43,7 @@ class SetUp:
     outcomes: dict[str, str] = field(default_factory=dict)  # by outcome: "7.52 m/s^2"
     stand: dict[str, str] = field(default_factory=dict)  # what is computed or measured on the stand, in words
     cautions: str = ""
+    changed: str = ""  # what was turned to come here, in words
 
     def __post_init__(self):
         if not self.name.strip() or len(self.name) > LONGEST:
@@ -117,21 +119,30 @@ def today() -> str:
     return datetime.date.today().isoformat()
 
 
-def noted_setup(name: str, machine: str, typed: dict[str, str], ground: str, felt: str = "", date: str = "") -> SetUp:
+def noted_setup(name: str, machine: str, typed: dict[str, str], ground: str, felt: str = "", date: str = "",
+                 changed: str = "") -> SetUp:
     """Ride a machine as it stands over a ground, and write down all that belongs to it.
 
     Parameters: name of the set-up; machine, by its id; typed, settings by adjuster; ground of the school, "" for none;
-    felt, the rider's own words; date, today's if empty.
+    felt, the rider's own words; date, today's if empty; changed, what was turned to come here.
     Raises: InputError, one sentence.
 
     >>> made = noted_setup("mud", "enduro", {"rebound": "9"}, "whoops", date="2026-11-26")
     >>> made.settings["rebound"], made.outcomes["ride_height"]
     ('9 out', '73.3 mm')
     """
-    made = standing(chosen_machine(machine), typed)
+    usual = chosen_machine(machine)
+    made = standing(usual, typed)
     stood = {each: ADJUSTERS[each].reading(setting(made, each)) for each in SETTINGS if has(made, each)}
     return SetUp(name.strip(), date.strip() or today(), machine, ground, felt.strip(), stood,
-                 _outcomes(made, ground) if ground else {}, on_the_stand(made), pressure_caution(made))
+                 _outcomes(made, ground) if ground else {}, on_the_stand(made), _cautions(usual, made), changed.strip())
+
+
+def _cautions(usual: Machine, made: Machine) -> str:
+    """What a set-up has to be warned of: pressure in the tubes, and less of it in the tyre than the machine came with.
+    """
+    lower = setting(made, "tyre_pressure") < setting(usual, "tyre_pressure")
+    return " ".join(filter(None, [pressure_caution(made), TYRE if lower else ""]))
 
 
 def _outcomes(machine: Machine, ground: str) -> dict[str, str]:

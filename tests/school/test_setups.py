@@ -52,9 +52,9 @@ def test_a_setup_holds_what_the_library_computes():
 
 
 def test_high_oil_brings_its_caution():
-    made = noted_setup("full", "enduro", {"oil_height": "90", "tyre_pressure": "0.8"}, "")
+    made = noted_setup("full", "enduro", {"oil_height": "90", "tyre_pressure": "1.2"}, "")
     peak = float(made.stand["air in a hard landing"].split()[0])
-    assert bool(made.cautions) is (peak > 15.0) and made.settings["tyre_pressure"] == "0.8 bar"
+    assert bool(made.cautions) is (peak > 15.0) and made.settings["tyre_pressure"] == "1.2 bar"
 
 
 @pytest.mark.parametrize(("typed", "words"), [
@@ -191,6 +191,15 @@ def test_the_card_says_all_with_units_and_escapes_what_was_typed():
     assert all(text in said for text in card_cautions(made)) and "slow one" in said
 
 
+def test_a_change_stands_on_the_card_under_its_own_name_and_less_air_in_the_tyre_with_its_caution():
+    assert "<h2>Changed</h2><p>rebound 3 clicks in</p>" in card_page(replace(PLAIN, changed="rebound 3 clicks in"))
+    assert "<h2>Felt</h2>" not in card_page(replace(PLAIN, changed="rebound 3 clicks in"))
+    for bar, lower in (("0.9", True), ("1", False), ("1.1", False)):
+        made = noted_setup("x", "enduro", {"tyre_pressure": bar}, "", changed="tyre")
+        assert ("maker sets its least pressure" in " ".join(card_cautions(made))) is lower and made.changed == "tyre"
+        assert setup_from_text(setup_text(made)) == made
+
+
 def test_an_own_machines_card_says_what_may_be_trusted():
     assert any("of damping, direction" in text for text in card_cautions(replace(PLAIN, machine="old hack")))
     assert not any("of damping" in text for text in card_cautions(PLAIN))
@@ -200,6 +209,7 @@ def test_the_table_is_one_that_spreadsheets_read():
     made = [noted_setup("a, b", "enduro", {}, "log", "=1+1", "2026-11-26"), PLAIN]
     rows = list(csv.DictReader(io.StringIO(setups_csv(made), newline="")))
     assert [row["name"] for row in rows] == ["a, b", "mud"] and rows[0]["felt"] == "'=1+1"
+    assert "m/s²" in setups_csv(made) and "^" not in setups_csv(made) and "**" not in setups_csv(made)
     assert rows[1]["Rebound"] == "9 out" and rows[0]["rider sag"] == made[0].stand["rider sag"]
 
 

@@ -10,11 +10,13 @@ from suspedu.commands.saved_pages import STATE, VIEW, kept
 from suspedu.machine import ADJUSTERS, change, load, rider_sag
 from suspedu.machine.changing import range_of
 from suspedu.school import ways_out as ways_module
+from suspedu.school.card import card_cautions
 from suspedu.school.complaints import COMPLAINTS
 from suspedu.school.noticed import steps
 from suspedu.school.own_files import FOLDER
 from suspedu.school.sag import COLLAR
 from suspedu.school.setup_files import shelf
+from suspedu.school.setups import TYRE
 from suspedu.school.turns import movable
 from suspedu.school.ways import reverses
 from suspedu.school.ways_out import ways_out
@@ -362,8 +364,21 @@ def test_a_cure_is_kept_and_its_card_handed_over(few, folder, monkeypatch):
         turn.name: ADJUSTERS[turn.name].reading(turn.end) for turn in way.option.turns}
     assert sent[0][0] == "against bottoms on landings.png" and sent[0][2][:4] == b"\x89PNG"
     assert form.blocks[-1]["kind"] == "picture" and "saved as a picture" in form.said and form.fault is None
+    assert one.setup.felt == "" and all(turn.words in one.setup.changed for turn in way.option.turns)
+    assert ("half of it at a time" in one.setup.changed) is ("half of it at a time" in form.text)
+    again = notes_form().fill(open=one.file)  # what was changed stays when a feeling is added
+    again.fill(felt="better").press("keep")
+    assert [(each.setup.felt, each.setup.changed) for each in shelf().kept.values()] == [("better", one.setup.changed)]
     form.fill(wrong="settles-late").press("ride")
     assert form.press("card").said == "There is no cure to keep."
+
+
+def test_a_card_with_less_air_in_the_tyre_says_what_the_answer_says(few, folder, monkeypatch):
+    monkeypatch.setattr(Form, "send_file", lambda self, *given: None)
+    form = which_adjuster_form().fill(wrong="hits-edges").press("ride")
+    form.press("card").press("card")
+    (one,) = shelf().kept.values()  # the same twice is one
+    assert "tyre pressure" in one.setup.changed and TYRE in form.text and TYRE in card_cautions(one.setup)
 
 
 # ---------- notes

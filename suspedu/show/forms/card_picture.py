@@ -5,7 +5,7 @@ from __future__ import annotations
 import io
 import textwrap
 
-from suspedu.school.card import card_cautions, card_head, card_parts
+from suspedu.school.card import card_cautions, card_head, card_parts, card_words
 from suspedu.school.setups import SetUp
 
 WIDTH, LINE, MARGIN = 5.83, 0.185, 0.35  # inches: A5 wide, a line of text, the rim
@@ -38,8 +38,8 @@ def _lines(setup: SetUp) -> list[tuple[str, str, float, str]]:
     rows = [*_wrapped(setup.name, 16, "bold", 38), *_wrapped(card_head(setup))]
     for head, table in card_parts(setup):
         rows += [("", "", 5, "normal"), (head, "", 12, "bold"), *((*row, 10, "normal") for row in table)]
-    if setup.felt:
-        rows += [("", "", 5, "normal"), ("Felt", "", 12, "bold"), *_wrapped(setup.felt)]
+    for head, words in card_words(setup):
+        rows += [("", "", 5, "normal"), (head, "", 12, "bold"), *_wrapped(words)]
     rows += [("", "", 5, "normal"), ("Mind", "", 12, "bold")]
     return [*rows, *(line for text in card_cautions(setup) for line in _wrapped(text))]
 

@@ -29,8 +29,9 @@ from suspedu.show.panels.rides.grounds import WORDS
 from suspedu.units import InputError
 
 NEW, NOWHERE = "", ""
+NOTED = ("name", "machine", "ground", "felt", "date", "changed")
 SHOWN = 12  # set-ups in the list below the form; the table has all
-BLANK = {"name": "", "date": "", "felt": "", "ground": NOWHERE, "machine": MACHINES[0], "open": NEW, "against": NEW}
+BLANK = {**dict.fromkeys(NOTED, ""), "ground": NOWHERE, "machine": MACHINES[0], "open": NEW, "against": NEW}
 
 
 def _groups() -> list[dict]:
@@ -38,7 +39,8 @@ def _groups() -> list[dict]:
             ("date", "Date", "text", "today if empty"), ("machine", "Machine", "choice", ""),
             ("ground", "Ground", "choice", "ridden in the model as you keep it"),
             ("open", "Open a set-up", "choice", "kept with its name and date as they are, it is replaced"),
-            ("against", "Compare with", "choice", ""), ("felt", "What was felt", "long", ""))  # fmt: skip
+            ("against", "Compare with", "choice", ""), ("changed", "What was changed", "text", ""),
+            ("felt", "What was felt", "long", ""))  # fmt: skip
     settings = [{"key": name, "label": ADJUSTERS[name].label, "unit": ADJUSTERS[name].unit,
                  "kind": "clicks" if ADJUSTERS[name].kind == "clicks" else "number", "hint": ADJUSTERS[name].more}
                 for name in SETTINGS]
@@ -91,7 +93,7 @@ class Notes(Form):
         self._read()
         setup = opened.setup if opened else SetUp("-", today(), MACHINES[0])
         kept = {"name": setup.name if opened else "", "date": setup.date if opened else "", "machine": setup.machine,
-                "ground": setup.ground, "felt": setup.felt, "open": self._seen}
+                "ground": setup.ground, "changed": setup.changed, "felt": setup.felt, "open": self._seen}
         self.put(**dict.fromkeys(SETTINGS, ""), **kept)
         self.put(**{name: _figure(setup.settings[name], name) for name in SETTINGS if name in setup.settings})
 
@@ -116,10 +118,11 @@ class Notes(Form):
 
     def _now(self) -> SetUp:
         """The set-up that stands in the form, ridden; of a machine that is not here, as it was kept."""
-        name, machine, ground, felt, date = (self.values[key] for key in ("name", "machine", "ground", "felt", "date"))
+        name, machine, ground, felt, date, changed = (self.values[key] for key in NOTED)
         if self.opened and machine == self.opened.setup.machine and machine not in machine_choices():
-            return replace(self.opened.setup, name=name.strip(), felt=felt.strip(), date=date.strip() or today())
-        return noted_setup(name, machine, self._typed(), ground, felt, date)
+            return replace(self.opened.setup, name=name.strip(), felt=felt.strip(), date=date.strip() or today(),
+                           changed=changed.strip())
+        return noted_setup(name, machine, self._typed(), ground, felt, date, changed)
 
     def press_keep(self) -> None:
         """Ride it and write it down."""
@@ -158,10 +161,10 @@ class Notes(Form):
         broken = [listed("Files that are no set-ups, and were left alone", bad)] if bad else []
         kept = list(self.shelf.kept.values())
         rows = [(each.setup.date, each.name, machine_words(each.setup.machine), each.setup.ground or "–",
-                 each.setup.felt or "–") for each in kept[:SHOWN]]
-        listing = [tabled(f"Kept: {len(kept)}", ("date", "name", "machine", "ground", "felt"), rows)] if rows else [
-            paragraph("Nothing is kept yet.")]
-        return [*self._comparison(), *listing, *broken]
+                 each.setup.changed or "–", each.setup.felt or "–") for each in kept[:SHOWN]]
+        heads = ("date", "name", "machine", "ground", "changed", "felt")
+        listing = tabled(f"Kept: {len(kept)}", heads, rows) if rows else paragraph("Nothing is kept yet.")
+        return [*self._comparison(), listing, *broken]
 
     def _comparison(self) -> list[dict]:
         other = self.shelf.kept.get(self.values["against"])

@@ -8,6 +8,7 @@ from suspedu.machine.adjusters import ADJUSTERS
 from suspedu.school.complaints import COMPLAINTS
 from suspedu.school.noticed import steps
 from suspedu.school.session import CAUTION
+from suspedu.school.setups import TYRE
 from suspedu.school.turns import MEANS, TIERS, Turn
 from suspedu.school.ways import DIGITS, HALF, Way, is_reverse, reverses
 from suspedu.school.ways_out import GOALS, WaysOut
@@ -22,7 +23,6 @@ NOTHING = ("What is left is no adjuster: look for a fault (lesson 13), at the ty
 TRADE = " That is a trade: ride both, and keep the one you like."
 TOO_DEAR = " That costs more than it brings: only where nothing else matters to you."
 CHOOSE = "Cure the worse one there, and the other with something else."
-TYRE = "The tyre's maker sets its least pressure: a rim that meets a rock is no cure."
 
 
 def ways_told(found: WaysOut) -> list[dict]:
@@ -127,6 +127,11 @@ def _to_do(found: WaysOut, way: Way) -> list[str]:
     if any(turn.name == "tyre_pressure" and turn.end < turn.start for turn in way.option.turns):
         lines.append(TYRE)
     return lines
+
+
+def turns_told(found: WaysOut, way: Way) -> str:
+    """The turns of a way in the order of the work, as a card says them."""
+    return "; then ".join(map(_in_halves, _in_turn(found, way)))
 
 
 def _in_turn(found: WaysOut, way: Way) -> list[Turn]:

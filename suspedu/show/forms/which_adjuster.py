@@ -13,7 +13,7 @@ from suspedu.school.setups import noted_setup
 from suspedu.school.ways_out import GOALS, WaysOut, ways_out
 from suspedu.show.forms.card_picture import card_png
 from suspedu.show.forms.form import Form, paragraph, pictured
-from suspedu.show.forms.ways_told import first_way, ways_told
+from suspedu.show.forms.ways_told import first_way, turns_told, ways_told
 from suspedu.units import InputError
 
 NONE = ""
@@ -107,10 +107,11 @@ class WhichAdjuster(Form):
             raise InputError("there is no cure to keep" if self.found else "ride it first")
         turns = {turn.name: ADJUSTERS[turn.name].reading(turn.end) for turn in way.option.turns}
         words, ground = (getattr(COMPLAINTS[self.asked[0]], each) for each in ("words", "ground"))
-        kept = keep(noted_setup(f"against: {words}", self.values["machine"], turns, ground, way.option.words))
+        kept = keep(noted_setup(f"against: {words}", self.values["machine"], turns, ground,
+                                changed=turns_told(self.found, way)))
         picture = card_png(kept.setup)
-        self.send_file(f"{kept.setup.name}.png".replace(":", ""), "image/png", picture)
-        self.blocks = [*self.blocks, pictured(picture, f"Card: {kept.setup.name}")]
+        self.send_file(f"{kept.name}.png".replace(":", ""), "image/png", picture)
+        self.blocks = [*self.blocks, pictured(picture, f"Card: {kept.name}")]
         self.said = f"Kept: {FOLDER}/{kept.file} in your working folder, and its card saved as a picture."
 
     def _progress(self, done: int, total: int) -> None:

@@ -1,6 +1,6 @@
 """A panel: controls, a picture that follows them, its sentence and key numbers, live in a notebook.
 
-The page (`panel.js`) sends the values of the controls; this side answers with
+The page (`panel.js`) sends the values of the controls that the hand turned; this side answers with
 a picture and texts. One message is on its way at a time, the newest wins.
 """
 

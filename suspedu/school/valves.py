@@ -22,11 +22,13 @@ from suspedu.school.legs import (
 from suspedu.school.machines import clicked, school_machine
 from suspedu.school.tables import Tabulated
 
-BASE_SPEEDS = np.concatenate([[0.0], np.geomspace(0.005, 4.0, 72)])
-MID_SPEEDS = np.concatenate([[0.0], np.geomspace(0.02, 0.95, 29), np.linspace(1.0, 6.0, 101)])  # to a hard landing
+READ = (0.05, 0.1, 0.25, 1.0, 2.0, 3.0)  # m/s at which panels read forces: points of their curves, nothing between two
+BASE_SPEEDS = np.union1d([0.0, *READ], np.geomspace(0.005, 4.0, 72))
+MID_SPEEDS = np.concatenate([np.union1d([0.0, 0.25], np.geomspace(0.02, 0.95, 29)), np.linspace(1.0, 6.0, 101)])
 LANDING = 1.0  # m/s and more: where a leg that lands asks much of the mid-valve
-WAY_SPEEDS = np.geomspace(0.02, 4.0, 49)
-FORK_SPEEDS = np.concatenate([-np.geomspace(2.0, 0.02, 20), [0.0], np.geomspace(0.02, 2.0, 20)])
+WAY_SPEEDS = np.union1d(READ, np.geomspace(0.02, 4.0, 49))
+FORK_SPEEDS = np.concatenate([-np.union1d([0.25], np.geomspace(0.02, 2.0, 20))[::-1], [0.0],
+                              np.union1d([0.25], np.geomspace(0.02, 2.0, 20))])
 POINT_SPEEDS = np.concatenate([-np.geomspace(4.0, 0.03, 24), [0.0], np.geomspace(0.03, 4.0, 24)])
 PATHS = ("needle", "low-speed", "high-speed")  # of the base valve
 LANDS = (0.2e-3, 0.5e-3)  # m: how wide the lands under the shims may be, which nobody prints (guess of the course)
@@ -186,7 +188,7 @@ def fork_damping(machine: str, low: int, high: int, rebound: int) -> Tabulated:
 
     >>> force = fork_damping("enduro", 12, 10, 12)
     >>> round(force.at(0.25)), round(force.at(-0.25))
-    (177, -304)
+    (178, -304)
     """
     set_to = clicked(school_machine(machine), compression_low=low, compression_high=high, rebound=rebound)
     return Tabulated(FORK_SPEEDS, damping_table(set_to, np.array([MIDDLE]), FORK_SPEEDS)[0])

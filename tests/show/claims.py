@@ -286,12 +286,12 @@ CLAIMS = {
             lambda work, mass: abs(work / STANDARD_GRAVITY - mass) < 0.56)),
     ],
     "base-valve": [
-        (r"A dive meets more force", lambda case, _: base_change(case, "0.25") >= 5),
-        (r"A dive meets less force", lambda case, _: base_change(case, "0.25") <= -5),
-        (r"A dive meets much the same force", lambda case, _: abs(base_change(case, "0.25")) <= 5),
-        (r"a fast bump more force", lambda case, _: base_change(case, "3") >= 5),
-        (r"a fast bump less force", lambda case, _: base_change(case, "3") <= -5),
-        (r"a fast bump much the same force", lambda case, _: abs(base_change(case, "3")) <= 5),
+        (r"A dive \(0.25 m/s\) meets more force", lambda case, _: base_change(case, "0.25") >= 5),
+        (r"A dive \(0.25 m/s\) meets less force", lambda case, _: base_change(case, "0.25") <= -5),
+        (r"A dive \(0.25 m/s\) meets much the same force", lambda case, _: abs(base_change(case, "0.25")) <= 5),
+        (r"a fast bump \(3 m/s\) more force", lambda case, _: base_change(case, "3") >= 5),
+        (r"a fast bump \(3 m/s\) less force", lambda case, _: base_change(case, "3") <= -5),
+        (r"a fast bump \(3 m/s\) much the same force", lambda case, _: abs(base_change(case, "3")) <= 5),
         (r"how much of that reaches the hands, only a ride tells", lambda case, _: True),  # and claims nothing of it
         (r"Nobody prints", lambda case, _: True),  # of what is in print, not of a number
     ],
@@ -449,7 +449,9 @@ CLAIMS = {
     ],
     "sampling-plan": [
         (r"never more than ([\d.]+) % go out, whatever comes in", lambda case, found: case.item(
-            "goes out").y.max() <= float(found.group(1)) + 0.006),
+            "goes out").y.max() <= float(found.group(1)) + 0.006 > 0.006),
+        (r"so nothing that is wrong goes out", lambda case, _: (
+            case.item("goes out").y.max() < 1e-9 and case.n("Looked at on average (ATI)") == case.values["lot"])),
     ],
     "quality-chain": [
         (r"±(\d+) µm costs least, ([\d.]*\d)", lambda case, found: (lambda tops: (

@@ -47,9 +47,9 @@ def _sentence(test: BaseValveTest, low, high) -> str:
         return f"{start}: the school's setting, with which the others are compared."
     told = ", ".join(f"{percent(value, sign='+')} % at {speed:g} m/s" if abs(value) >= 0.005 else
                      f"the same at {speed:g} m/s" for speed, value in change.items())  # fmt: skip
-    return (f"{start}: against the school's setting the force is {told}. A dive meets "
-            f"{MET[test.felt(CHOP)]} and a fast bump {MET[test.felt(EDGE)]}; how much of that reaches the hands, only "
-            "a ride tells.")
+    return (f"{start}: against the school's setting the force is {told}. A dive ({CHOP:g} m/s) meets "
+            f"{MET[test.felt(CHOP)]}, a fast bump ({EDGE:g} m/s) {MET[test.felt(EDGE)]}; how much of that reaches the "
+            "hands, only a ride tells.")
 
 
 def _of_lands(test: BaseValveTest) -> str:

@@ -34,7 +34,7 @@ def view_sampling_plan(sample, accept, lot, defective) -> View:
     numbers = (
         ("Accepted", f"{percent(accepted, 1)} of 100 lots"),
         ("Goes out on average (AOQ)", f"{percent(out, 2)} %"),
-        ("Its limit, whatever comes in (AOQL)", f"{percent(limit, 2)} %, at {percent(worst, 1)} %"),
+        ("Its limit, whatever comes in (AOQL)", _limit(limit, worst)),
         ("Looked at on average (ATI)", f"{total_inspection(share, plan, size):.0f} of {size}"),
     )
     axes = AXES[0], roofed(AXES[1], 100 * limit, 2, 5, 12, 20)
@@ -46,8 +46,18 @@ def _sentence(plan, lot, share, accepted, out, limit) -> str:
     let_pass = f"{so_many(plan.accept, 'wrong ones')} {'is' if plan.accept == 1 else 'are'} let pass"
     return (f"{plan.sample} of each {lot} are looked at, and {let_pass}. Of lots with "
             f"{percent(share, 1)} % wrong, {percent(accepted, 1)} of 100 are accepted, the others are sorted: "
-            f"{percent(out, 2)} % go out, for {percent(looked)} of 100 parts looked at. Over many lots never more than "
-            f"{percent(limit, 2)} % go out, whatever comes in.")
+            f"{percent(out, 2)} % go out, for {percent(looked)} of 100 parts looked at. {_at_most(limit)}")
+
+
+def _limit(limit, worst) -> str:
+    """The limit and where it is met; a plan that looks at each part lets nothing through, wherever."""
+    return f"{percent(limit, 2)} %, at {percent(worst, 1)} %" if limit else "0 %: each part is looked at"
+
+
+def _at_most(limit) -> str:
+    if not limit:
+        return "Each part is looked at, so nothing that is wrong goes out."
+    return f"Over many lots never more than {percent(limit, 2)} % go out, whatever comes in."
 
 
 AXES = (Axes("wrong parts in the lot [%]", "lots accepted [of 100]", (0, 15), (0, 104), "Operating characteristic"),

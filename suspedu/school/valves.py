@@ -132,14 +132,13 @@ class MidValveTest:
 
     @property
     def dip(self) -> tuple[float, float] | None:
-        """Where slow motion takes the pressure below that at rest: speed [m/s], pressure [Pa]; None if nowhere.
+        """Where slow motion takes the pressure lowest of all: speed [m/s], pressure [Pa]; None where a landing does.
 
-        The spring of the float asks for its preload before the base valve's needle makes any pressure. That is less
-        than a bar, and grows no further: it says nothing of a landing.
+        The spring of the float asks for its preload before the base valve's needle makes any pressure. That is
+        about a bar, and grows no further: it says nothing of a landing.
         """
-        slow = self.above[MID_SPEEDS < LANDING]
-        least = int(np.argmin(slow))
-        return (float(MID_SPEEDS[least]), float(slow[least])) if least > 0 else None
+        least = int(np.argmin(self.above))
+        return (float(MID_SPEEDS[least]), float(self.above[least])) if 0.0 < MID_SPEEDS[least] < LANDING else None
 
     @property
     def easy(self) -> bool:

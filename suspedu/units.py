@@ -15,7 +15,7 @@ from functools import cache
 import numpy as np
 from numpy.typing import ArrayLike
 
-from suspedu.spelling import readable, typed
+from suspedu.spelling import readable, readable_unit, typed
 
 ROOM_TEMPERATURE = 293.15  # K, 20 degC
 STANDARD_ATMOSPHERE = 101_325.0  # Pa
@@ -105,11 +105,13 @@ def parse(text: object, unit: str, name: str) -> float:
     try:
         value = float(number)
     except ValueError:
-        raise InputError(f"{name} is {text!r}: expected a number and a unit, as in '12 {unit}'") from None
+        raise InputError(f"{name} is {text!r}: expected a number and a unit, as in "
+                         f"'12 {readable_unit(unit)}'") from None
     if not written:
         raise InputError(f"{name} is {text!r}: the unit is missing, as in '{number} {unit}'")
     if not _alike(written.strip(), unit):
-        raise InputError(f"{name} is {text!r}: '{written.strip()}' is not a unit of this quantity; give it in {unit}")
+        raise InputError(f"{name} is {text!r}: '{written.strip()}' is not a unit of this quantity; give it in "
+                         f"{readable_unit(unit)}")
     return to_si(value, written.strip())
 
 

@@ -17,8 +17,9 @@ from suspedu.machine.adjusters import ADJUSTERS
 from suspedu.machine.fitted import RANGE
 from suspedu.machine.model import MACHINES, MachineFile
 from suspedu.machine.riding import vehicle
-from suspedu.school.own_fields import CHOICES, CLICKERS, FIELDS, Field
-from suspedu.units import InputError, from_si, nearest, parse, require
+from suspedu.school.own_fields import CLICKERS, FIELDS
+from suspedu.school.own_slips import as_in_file, in_halves
+from suspedu.units import InputError, from_si, parse
 
 STOCK = "legs.damper.stock"
 TEACHERS = {"closed cartridge": "enduro", "open cartridge": "trail", "damping rod": "enduro"}  # whose values are lent
@@ -101,7 +102,7 @@ def checked(name: str, typed: dict[str, str], base: dict | None = None) -> Fille
             _put(table, f"legs.spring.{each}", None)
     for key, text in known.items():
         try:
-            _put(table, key, _written(FIELDS[key], text))
+            _put(table, key, as_in_file(FIELDS[key], text))
         except InputError as slip:
             problems[key] = str(slip)
     _fit_bore(table, known, problems)
@@ -122,29 +123,6 @@ def _lent(base: dict | None, stock: str) -> dict:
     if any(name in kept["legs"][0]["spring"] for name in WIRE):
         kept["legs"][0]["spring"].pop("rate", None)  # a spring known by its wire: until a rate is typed
     return kept
-
-
-def _written(each: Field, text: str) -> str | int:
-    """A typed text as it stands in a file, refused in one sentence."""
-    if each.kind == "clicks":
-        return _count(each, text)
-    if each.kind == "choice":
-        if text not in CHOICES[each.key]:
-            raise InputError(f"{each.label} is '{text}'; there are: {', '.join(CHOICES[each.key])}"
-                             f"{nearest(text, CHOICES[each.key])}")
-        return text
-    number, _, unit = text.replace(",", ".").partition(" ")
-    text, facts = f"{number} {unit.strip() or each.unit}".strip(), each.facts
-    value = parse(text, each.unit, each.label)
-    require(each.label, value, facts["low"], facts["high"], facts["unit"], facts["slip"])
-    return text
-
-
-def _count(each: Field, text: str) -> int:
-    text = text.removesuffix("clicks").removesuffix("out").strip()
-    if not text.isascii() or not text.isdigit():
-        raise InputError(f"{each.label} is '{text}': expected a whole number of clicks")
-    return int(require(each.label, int(text), 0, 60))
 
 
 def _fit_bore(table: dict, known: dict, problems: dict) -> None:
@@ -214,7 +192,7 @@ def _blamed(sentence: str) -> str:
 
 def _plain(sentence: str) -> str:
     """A sentence of the library in the form's words, without the path into a file that nobody sees."""
-    plain, key = PATH.sub("", sentence), _blamed(sentence)
+    plain, key = in_halves(PATH.sub("", sentence)), _blamed(sentence)
     return f"{FIELDS[key].label} is {plain.partition(' is ')[2]}" if key else plain
 
 

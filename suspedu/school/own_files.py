@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 from suspedu.data.reader import file_text, part_from_text
@@ -33,17 +34,17 @@ def own_files(folder: Path | None = None) -> dict[str, Path]:
 
 
 def own_machine(name: str, folder: Path | None = None) -> Machine:
-    """One's own machine by its name, as its file stands now.
+    """One's own machine by its name, as its file stands now; it is called as its file, which a hand may have renamed.
 
     Raises: InputError, one sentence: no such file, or the first slip in it.
     """
     path = ((folder or working_folder()) / FOLDER) / f"{name}.toml"
     try:
-        return _read(file_text(path))
+        return _read(file_text(path), name)
     except InputError as fault:
         raise InputError(f"{path.name}: {fault}") from None
 
 
 @remembered(size=16)
-def _read(text: str) -> Machine:
-    return part_from_text(text, Machine)
+def _read(text: str, name: str) -> Machine:
+    return replace(part_from_text(text, Machine), name=name)

@@ -10,7 +10,7 @@ from suspedu.data.reader import file_text, table_from_text
 from suspedu.data.rewriter import rewritten
 from suspedu.data.writer import toml_text
 from suspedu.files import write_whole
-from suspedu.school.machines import MACHINES
+from suspedu.school.machines import MACHINES, school_machine
 from suspedu.school.own_check import FilledForm, _found, checked
 from suspedu.school.own_fields import FIELDS, STOCKS
 from suspedu.school.own_files import FOLDER, own_files, working_folder
@@ -40,13 +40,13 @@ class Opened:
 def name_slip(name: str) -> str:
     """What is wrong with a name for a file of one's own; empty where nothing is.
 
-    >>> name_slip("old hack"), name_slip("enduro")
-    ('', "'enduro' is a machine of the school's: choose another name")
+    >>> name_slip("old hack"), name_slip("school enduro")
+    ('', "'school enduro' is a machine of the school's: choose another name")
     """
     name = name.strip()
     if not name:
         return "the machine needs a name, by which it is chosen in the lessons"
-    if name.lower() in MACHINES:
+    if name.lower() in {*MACHINES, *(school_machine(each).name.lower() for each in MACHINES)}:
         return f"'{name}' is a machine of the school's: choose another name"
     if len(name) > LONGEST or not NAME.fullmatch(name) or name.endswith("."):
         return (f"'{name[:LONGEST]}' cannot be a file's name: at most {LONGEST} letters, figures, blanks and . ( ) + -"

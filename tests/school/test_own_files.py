@@ -1,6 +1,7 @@
 """One's own machines in the working folder: found by name, read as they stand now, refused with one sentence."""
 
 import shutil
+from dataclasses import replace
 
 import pytest
 
@@ -21,8 +22,13 @@ def folder(tmp_path, monkeypatch):
 
 def test_an_own_machine_stands_behind_the_schools(folder):
     assert list(machine_choices()) == ["enduro", "trail", "old hack"]
-    assert chosen_machine("old hack") == chosen_machine("enduro")
+    assert chosen_machine("old hack") == replace(chosen_machine("enduro"), name="old hack")
     assert setting(set_machine("old hack", preload=8), "preload") == 0.008
+
+
+def test_a_file_renamed_by_hand_is_called_as_the_file(folder):
+    (folder / "old hack.toml").rename(folder / "Old bike.toml")
+    assert machine_choices()["Old bike"] == "Old bike (own)" and chosen_machine("Old bike").name == "Old bike"
 
 
 def test_a_file_changed_on_disk_is_read_anew(folder):

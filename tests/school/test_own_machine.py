@@ -99,6 +99,14 @@ SLIPS = [
     ({"rider.posture": "lying"}, "rider.posture", "there are: standing, sitting"),
     ({"legs.air.bore": "40"}, "legs.air.bore", "was the cartridge's bore taken?"),
     ({"legs.air.oil_height": "30"}, "legs.air.oil_height", "so much oil leaves no air"),
+    ({"legs.air.oil_height": "5"}, "legs.air.oil_height", "Oil height is 5 mm; allowed: 37 to 300 mm"),
+    ({"legs.damper.oil.viscosity_40": "5W"}, "legs.damper.oil.viscosity_40",
+     "is '5W': expected a number and a unit, as in '12 mm²/s'; the W on a can is no viscosity"),
+    ({"legs.damper.oil.viscosity_40": "16 bar"}, "legs.damper.oil.viscosity_40", "give it in mm²/s"),
+    ({"legs.spring.rate": "0.44"}, "legs.spring.rate", "in kgf/mm it would be 4.31 N/mm"),
+    ({"tyre.pressure": "14"}, "tyre.pressure", "in psi it would be 0.965 bar"),
+    ({"chassis.rake": "62"}, "chassis.rake", "from the horizontal it would be 28°"),
+    ({"chassis.rake": "80"}, "chassis.rake", "the angle of the fork from the vertical"),
     ({"legs.air.full_volume": "60"}, "", "the oil stands below the bottom of the leg"),
     ({"chassis.mass": "60", "rider.mass": "30", "rider.front_share": "20"}, "", "sprung mass on the front is 13.8 kg"),
     ({"chassis.mass": "60", "chassis.unsprung_mass": "30"}, "", "more than the whole front"),
@@ -110,6 +118,16 @@ def test_a_slip_gets_its_sentence_where_it_belongs(typed, key, words):
     found = checked("new", typed)
     assert found.machine is None and list(found.problems) == [key]
     assert words in found.problems[key] and "legs[1]" not in found.problems[key]
+
+
+def test_the_lowest_oil_that_a_slip_names_is_allowed():
+    assert checked("new", {"legs.air.oil_height": "37"}).machine and not checked(
+        "new", {"legs.air.oil_height": "36.5"}).machine
+
+
+@pytest.mark.parametrize("name", ["enduro", "Trail", "School enduro", " school TRAIL "])
+def test_the_schools_own_names_are_refused(name):
+    assert name_slip(name).endswith("is a machine of the school's: choose another name")
 
 
 def test_several_slips_are_told_at_once():

@@ -116,6 +116,13 @@ def test_a_saved_machine_is_found_again_by_another_form(folder):
     assert again.values["rider.mass"] == "" and again.values["which"] == ""
 
 
+def test_a_sentence_ends_once():
+    form = own_machine_form().fill(**{"measured_free_sag": "70", "measured_rider_sag": "30"})
+    assert "were the two swapped?" in form.text
+    assert "?." not in form.text and ".." not in form.text
+    assert Sample().press("slip").said == "This does not go."
+
+
 def test_two_tabs_lose_nothing(folder):
     first = own_machine_form().fill(name="hack", **{"rider.mass": "95"})
     first.press("save")

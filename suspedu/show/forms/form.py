@@ -40,6 +40,15 @@ def pictured(png: bytes, words: str) -> dict:
     return {"kind": "picture", "png": base64.b64encode(png).decode("ascii"), "text": words}
 
 
+def ended(words: str) -> str:
+    """Words with a stop, where they have none and are no question.
+
+    >>> ended("too much"), ended("were the two swapped?")
+    ('too much.', 'were the two swapped?')
+    """
+    return words if words.endswith((".", "?", "!")) else f"{words}."
+
+
 def _plain(block: dict) -> str:
     """A block as plain text."""
     if block["kind"] == "table":
@@ -95,7 +104,7 @@ class Form(anywidget.AnyWidget):
         try:
             deed()
         except InputError as slip:
-            self.said = f"{str(slip)[:1].upper()}{str(slip)[1:].rstrip('.')}."
+            self.said = f"{str(slip)[:1].upper()}{ended(str(slip)[1:])}"
         except Exception as fault:  # anything: it would vanish in the widget's callback
             self.fault, self.said = fault, f"That could not be worked out ({type(fault).__name__})."
         finally:

@@ -11,7 +11,7 @@ from suspedu.school.own_fields import CHOICES, FIELDS, GROUPS
 from suspedu.school.own_files import FOLDER, own_files
 from suspedu.school.own_keeping import Opened, name_slip, open_own, save_own
 from suspedu.school.own_trust import TRUST, AgainstTape, doubts, sags_of, spring_told_by_tape
-from suspedu.show.forms.form import Form, listed, paragraph, tabled
+from suspedu.show.forms.form import Form, ended, listed, paragraph, tabled
 from suspedu.show.panels.words import millimetres, number, percent, with_unit
 from suspedu.spelling import readable, readable_unit
 
@@ -104,7 +104,7 @@ def _told(name: str, typed: dict, found: FilledForm) -> list[dict]:
     """What the form comes to, below it."""
     if found.machine is None:
         slips = len(found.problems)
-        whole = [paragraph(f"{found.problems['']}.", "caution")] if "" in found.problems else []
+        whole = [paragraph(ended(found.problems[""]), "caution")] if "" in found.problems else []
         return [*whole, paragraph(f"{slips} {'entry' if slips == 1 else 'entries'} to put right before it can be "
                                   "ridden or saved.")]
     machine = found.machine
@@ -138,7 +138,7 @@ def _by_tape(machine: Machine, sags) -> list[dict]:
                           "a fork settle.")]
     words = "; ".join(f"{each.name} {millimetres(each.measured)} by tape, {millimetres(each.computed)} computed"
                       for each in off)
-    both = (f" With these masses, {spring_told_by_tape(machine, sags[0].measured, sags[1].measured)}."
+    both = (" " + ended(f"With these masses, {spring_told_by_tape(machine, sags[0].measured, sags[1].measured)}")
             if len(measured) == 2 else " Measure the other one too: together they tell spring and preload.")
     return [paragraph(f"The tape does not agree: {words}.{both} Masses and their front shares move the sags as well.",
                  "caution")]

@@ -192,6 +192,9 @@ def assert_told(found, blocks, whole):
     assert ("look for a fault" in lead) is (first is None and not reverse and not found.opposite)
     assert whole.count("Cure the worse one there") == ((first is None and reverse) or bool(found.opposite))
     if first is None:
+        single = max((round(min(brings.values()), 6) for _, brings in found.singles), default=0.0)
+        assert ("the right way, and too little to feel" in lead) is ("fault" in lead and single >= 0.1)
+        assert "the right way" not in lead or f" helps most, {steps(single)} steps" in lead
         assert f"brings is {steps(found.most)} steps" in lead and "What to do" not in whole
         assert not any(way.noticed for way in shown)
     else:
@@ -304,6 +307,13 @@ def test_two_that_are_each_others_reverse_are_said_to_be_so_first():
         blocks = ways_told(found)
         assert_told(found, blocks, whole := "\n".join(str(block) for block in blocks))
         assert "are each other's reverse" in blocks[0]["text"] and "fault" not in whole
+
+
+def test_rebound_wide_open_is_turned_in_against_kicks_though_nobody_would_feel_it():
+    found = ways_out(change(load("enduro"), "rebound", 24), ("kicks",), adjusters=["rebound", "preload"])
+    blocks = ways_told(found)
+    assert_told(found, blocks, "\n".join(str(block) for block in blocks))
+    assert "Of single turns rebound 12 clicks in (24 to 12 out) helps most" in blocks[0]["text"]
 
 
 def test_a_first_turn_that_nobody_feels_and_a_price_of_several_times_the_gain_are_called_so():

@@ -74,7 +74,16 @@ def _unreached(found: WaysOut) -> str:
                 f"{CHOOSE}")
     if found.opposite:
         return f" ask for opposite turns, and nothing reaches both. {most} {CHOOSE}"
-    return f": nothing reaches {'both' if both else 'this'}. {most} {NOTHING}"
+    return f": nothing reaches {'both' if both else 'this'}. {most}{_right_way(found)} {NOTHING}"
+
+
+def _right_way(found: WaysOut) -> str:
+    """The single turn that helps most where none is noticed: the way a mechanic would turn, as far as it goes."""
+    option, brings = max(found.singles, key=lambda each: min(each[1].values()), default=(None, {}))
+    size = min(brings.values(), default=0.0)
+    if option is None or round(size, DIGITS) < LITTLE:
+        return ""
+    return f" Of single turns {option.words} helps most, {steps(size)} steps: the right way, and too little to feel."
 
 
 def _dear(way: Way) -> str:

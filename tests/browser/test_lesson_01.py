@@ -100,7 +100,8 @@ def test_a_pin_compares_and_reset_returns(panel):
     now, before = (dict(panels.bench.shown(**GROUND, preload=value).numbers)
                    for value in (PRELOAD.high, START["preload"]))  # fmt: skip
     rows = numbers(panel)
-    assert rows["Rider sag"][:2] == [now["Rider sag"], before["Rider sag"]]
+    sag = "Rider sag, from where it hangs"
+    assert rows[sag][:2] == [now[sag], before[sag]]
     kept = "Damping in, 0.25 m/s"
     assert rows[kept] == [now[kept], before[kept], "same"]
     panel.get_by_role("button", name="Reset").click()

@@ -72,7 +72,7 @@ def test_a_folder_that_cannot_be_written_is_told(folder, monkeypatch):
     monkeypatch.setattr("suspedu.files.os.open", refuse)
     question = ask()
     question.record("flatter")
-    assert "could not be written down (Permission denied)" in question.said
+    assert "could not be written down (you have no permission;" in question.said
     assert question.answer == "flatter"
 
 

@@ -278,7 +278,7 @@ def test_ones_own_machine_stands_on_the_bench_exactly_as_its_file_says(mine):
     """A preload between two stops of the slider is not rounded away, and a turn starts from the file's value."""
     mine('preload = "4 mm"', 'preload = "4.3 mm"')
     live = panels.bench("preload", machine="mine")
-    assert live.problem == "" and "Mine rests" in live.sentence and "Against" not in live.sentence
+    assert live.problem == "" and "mine rests" in live.sentence and "Against" not in live.sentence
     assert live.values["preload"] == 4.5
     live.move(preload=8.0)
     assert "the springs hold about 31 N more all along" in live.sentence  # 2 x 4 N/mm x 3.7 mm, and a trace of air

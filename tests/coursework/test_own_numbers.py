@@ -14,7 +14,7 @@ from suspedu.coursework.exercise.sealed import unseal, with_own_choices
 from suspedu.coursework.exercise.sheet import Cell
 from suspedu.units import InputError
 
-CLASS = [str(7001 + k) for k in range(100)]
+CLASS = [str(7001 + k) for k in range(60)]
 NAME, CHOICE = "01_springs_preload_sag", "heavy-rider"
 
 
@@ -36,7 +36,7 @@ def handed(place, numbers, found):
 
 @pytest.fixture(scope="module")
 def large(tmp_path_factory):
-    """100 students with exercise 01: the desk, the material, what each was given, and their expected prints."""
+    """Sixty students with exercise 01: the desk, the material, what each was given, and their expected prints."""
     place, found = a_desk(tmp_path_factory.mktemp("large") / "desk"), desk.materials(["01"])
     given = handed(place, CLASS, found)
     with place.record() as record:
@@ -45,8 +45,8 @@ def large(tmp_path_factory):
     return place, found, given, dict(zip(CLASS, prints, strict=True))
 
 
-def test_of_a_hundred_no_two_are_alike_in_any_question(large):
-    """A neighbour's value and the practice value, typed in, are right for nobody: 100 x 100 tries in each question."""
+def test_of_sixty_no_two_are_alike_in_any_question(large):
+    """A neighbour's value and the practice value, typed in, are right for nobody: 60 x 60 tries in each question."""
     _, found, _, prints = large
     practice = expected.of_rows(found[NAME].solution, [0])[0]
     for cell in fairness.valued(found[NAME].solution):
@@ -57,7 +57,7 @@ def test_of_a_hundred_no_two_are_alike_in_any_question(large):
 def test_every_draw_is_sound_and_fair_and_within_what_the_exercise_says(large):
     _, found, given, _ = large
     material = found[NAME]
-    some = {student: material.own_solution(given[student, NAME]) for student in CLASS[::10]}
+    some = {student: material.own_solution(given[student, NAME]) for student in CLASS[::6]}
     practice = expected.of_rows(material.solution, [0])[0]
     for each in soundness.of_solutions(some).values():
         assert each.faults == () and fairness.unfair(material.solution, practice, each.prints) == []
@@ -73,7 +73,7 @@ def test_each_letter_is_the_key_of_as_many(large):
     right = unseal(next(c for c in found[NAME].pristine.with_role("verdict") if c.facts.get("choice")).facts["sealed"])
     letter = next(letter for letter in "abcd" if right.holds(letter))
     keys = Counter(given[student, NAME].orders[CHOICE][letter] for student in CLASS)
-    assert set(keys) == set("abcd") and all(8 <= count <= 42 for count in keys.values())  # 25, four deviations of 4.3
+    assert set(keys) == set("abcd") and all(2 <= count <= 28 for count in keys.values())  # 15, four deviations of 3.4
     assert len({str(given[student, NAME].orders) for student in CLASS}) >= 20  # of 24
 
 

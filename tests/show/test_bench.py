@@ -130,6 +130,11 @@ def test_what_the_tape_reads_and_where_it_hangs_are_where_it_rests():
     assert f"rests {rests:.0f} mm deep" in view.sentence and rests - sag > 1.0
 
 
+def test_ground_below_nought_is_told_with_a_minus_sign():
+    ticks = [text for axes in panels.bench.shown(ground="dip").axes for _, text in axes.yticks]
+    assert ticks[-2:] == ["−300", "0"]
+
+
 def test_a_pinned_setting_is_compared_on_the_same_ground_and_changes_places():
     live = panels.bench(rebound=20, ground="log")
     live.pin()

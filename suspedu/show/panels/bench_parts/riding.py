@@ -12,6 +12,7 @@ from suspedu.show.panels.bench_parts.curves import words_at
 from suspedu.show.panels.rides.grounds import length_of, thinned
 from suspedu.show.panels.words import millimetres
 from suspedu.show.view import Axes, Curve, Mark, Shape
+from suspedu.spelling import minus
 from suspedu.units import from_si
 
 STROKE_AXES, GROUND_AXES, SIGHT_AXES = 3, 4, 5
@@ -34,8 +35,8 @@ def riding_axes(bench: OnBench) -> tuple[Axes, ...]:
         Axes("", "", length, (-8, travel + 12), "Stroke of the fork on the ride [mm]", place=(0.0, 0.17, 0.62, 0.47),
              tick_room=TICK_ROOM, xticks=tuple((at, "") for at, _ in ticks)),
         Axes("distance [m]; ground in mm", "", length, (low - 0.15 * room, high + 0.15 * room), "", xticks=tuple(ticks),
-             yticks=tuple((round(at), f"{at:.0f}") for at in sorted({low, high})), place=(0.0, 0.0, 0.62, 0.19),
-             tick_room=TICK_ROOM),
+             yticks=tuple((round(at), minus(f"{round(at)}")) for at in sorted({low, high})),
+             place=(0.0, 0.0, 0.62, 0.19), tick_room=TICK_ROOM),
         Axes("", "", (-BEHIND, AHEAD), (LOW, HIGH), "True to scale", equal=True, bare=True,
              place=(0.62, 0.0, 1.0, 0.47)),
     )  # fmt: skip

@@ -239,7 +239,8 @@ def page_of(page, lab: Lab, name: str, cells=(), *, bar: bool = True, **size):
 
 def within(quiet: float) -> float:
     """A time [ms] that holds on a quiet machine, as much longer as programs now wait for each core."""
-    return quiet * max(1.0, os.getloadavg()[0] / os.cpu_count())
+    load = os.getloadavg()[0] if hasattr(os, "getloadavg") else 0.0  # Windows tells none
+    return quiet * max(1.0, load / os.cpu_count())
 
 
 def put_back(root) -> None:
